@@ -1,0 +1,48 @@
+/**
+ * Where things stand in the machine's memory.
+ * Source: the manual, chapters 27 and 28, and the published ROM disassembly for the room that the
+ * ROM keeps (machine.md, "Memory map" and "Room"), from memory.
+ */
+
+/** First address of the RAM, and of the system variables. */
+export const RAM_START = 16384;
+/** First address that SAVE sends: the system variable VERSN. */
+export const IMAGE_START = 16393;
+/** First address of the program. */
+export const PROGRAM_START = 16509;
+/** Bytes of system variables, from RAM_START. */
+export const SYSTEM_VARIABLES_SIZE = PROGRAM_START - RAM_START;
+/** Rows and columns of the display. */
+export const DISPLAY_ROWS = 24;
+export const DISPLAY_COLUMNS = 32;
+/** A clear display below 3¼K: NEWLINEs alone. */
+export const COLLAPSED_DISPLAY_SIZE = DISPLAY_ROWS + 1;
+/** A display at or above 3¼K, clear or not. */
+export const FULL_DISPLAY_SIZE = DISPLAY_ROWS * (DISPLAY_COLUMNS + 1) + 1;
+/** With at least this much RAM a display is full: 3¼K. */
+export const FULL_DISPLAY_RAM = 3328;
+/** Ends the variables. */
+export const VARIABLES_END = 128;
+/** Bytes that the ROM keeps free whenever an area grows. */
+export const ROOM_MARGIN = 36;
+/** Bytes that a GOSUB holds on the machine stack until its RETURN. */
+export const GOSUB_SIZE = 2;
+/** The least and the most that the machine stack itself needs while printing (machine.md, "Room"). */
+export const MACHINE_STACK_LOW = 18;
+export const MACHINE_STACK_HIGH = 29;
+/** Lowest and highest line number that can be typed. */
+export const LOWEST_LINE = 1;
+export const HIGHEST_LINE = 9999;
+/** Smallest and largest RAM that can be fitted, in bytes. */
+export const SMALLEST_RAM = 1024;
+export const LARGEST_RAM = 48 * 1024;
+
+/** Does a machine with this much RAM keep every row of the display at full length? */
+export function hasFullDisplay(ramBytes: number): boolean {
+  return ramBytes >= FULL_DISPLAY_RAM;
+}
+
+/** Size in bytes of a clear display with this much RAM. */
+export function clearDisplaySize(ramBytes: number): number {
+  return hasFullDisplay(ramBytes) ? FULL_DISPLAY_SIZE : COLLAPSED_DISPLAY_SIZE;
+}
