@@ -123,6 +123,9 @@ export const GRAPHIC_NAMES: ReadonlyMap<string, number> = new Map([
   ['grey', 8],
   ['grey-bottom', 9],
   ['grey-top', 10],
+  ['grey-inverse', 136],
+  ['ul+ur+grey-bottom', 137],
+  ['grey-top+ll+lr', 138],
 ]);
 
 /**

@@ -1,0 +1,202 @@
+/** Reading and writing for the commands. Everything that touches files, streams or exits is here. */
+import { randomBytes } from 'node:crypto';
+import {
+  closeSync,
+  fsyncSync,
+  openSync,
+  readFileSync,
+  realpathSync,
+  renameSync,
+  rmSync,
+  statSync,
+  writeSync,
+} from 'node:fs';
+import { basename, dirname, extname, join } from 'node:path';
+
+/** The question could not be asked: exit status 2, with what, why and what to do. */
+export class CannotAsk extends Error {
+  constructor(
+    message: string,
+    readonly help?: string,
+  ) {
+    super(message);
+  }
+}
+
+/** Exit status, as in product.md. */
+export const DONE = 0;
+export const NO = 1;
+export const CANNOT_ASK = 2;
+
+/** What the system says, in words for a person. */
+const SYSTEM_WORDS: Record<string, string> = {
+  ENOENT: 'there is no such file',
+  ENOTDIR: 'a part of its path is not a folder',
+  EISDIR: 'it is a folder, not a file',
+  EACCES: 'permission is denied',
+  EPERM: 'it is not permitted',
+  EROFS: 'the disk can only be read',
+  ENOSPC: 'the disk is full',
+  EDQUOT: 'the disk quota is used up',
+  EFBIG: 'the file would be too large',
+  EMFILE: 'too many files are open',
+  ENAMETOOLONG: 'the name is too long',
+  ELOOP: 'its links go round in a ring',
+  EIO: 'the disk reports a fault',
+  ERR_FS_FILE_TOO_LARGE: 'it is larger than 2 GiB',
+};
+
+function systemWords(error: unknown): string {
+  const code = (error as NodeJS.ErrnoException)?.code ?? '';
+  return SYSTEM_WORDS[code] ?? (code || String(error));
+}
+
+/** How messages name a path: `-` is standard input. */
+export function nameOf(path: string): string {
+  return path === '-' ? '<standard input>' : path;
+}
+
+/** All bytes of a file, or of standard input for `-`. Throws CannotAsk. */
+export function readBytes(path: string): Uint8Array {
+  try {
+    if (path !== '-' && statSync(path).isDirectory()) {
+      throw Object.assign(new Error(), { code: 'EISDIR' });
+    }
+    return readFileSync(path === '-' ? 0 : path);
+  } catch (error) {
+    throw new CannotAsk(
+      `${nameOf(path)}: cannot be read: ${systemWords(error)}`,
+      (error as NodeJS.ErrnoException).code === 'ENOENT'
+        ? 'check the name and the folder'
+        : undefined,
+    );
+  }
+}
+
+/** Something that is filled piece by piece and appears whole or not at all. */
+export interface WholeFile {
+  write(bytes: Uint8Array): void;
+  /** Puts the file in its place. */
+  finish(): void;
+  /** Throws away what was written. */
+  abandon(): void;
+}
+
+/**
+ * Opens a file to be written whole: the bytes go into a neighbour of another name, which takes
+ * the real name only in `finish`. `-` is standard output. Throws CannotAsk, also from its methods.
+ */
+export function openWhole(path: string): WholeFile {
+  const fail = (error: unknown): never => {
+    throw new CannotAsk(
+      `${path === '-' ? '<standard output>' : path}: cannot be written: ${systemWords(error)}`,
+      'nothing was changed; choose another place with -o, or make room',
+    );
+  };
+  if (path === '-') {
+    return { write: writeStandardOutput, finish() {}, abandon() {} };
+  }
+  let real = path;
+  let special = false;
+  try {
+    // A link is followed, so that it still stands afterwards; a device or pipe is written as it is.
+    real = realpathSync(path);
+    const found = statSync(real);
+    if (found.isDirectory()) fail(Object.assign(new Error(), { code: 'EISDIR' }));
+    special = !found.isFile();
+  } catch (error) {
+    if (error instanceof CannotAsk) throw error;
+    if ((error as NodeJS.ErrnoException).code !== 'ENOENT') fail(error);
+  }
+  const temporary = special
+    ? real
+    : join(dirname(real), `.${basename(real)}.${randomBytes(4).toString('hex')}.part`);
+  let descriptor = -1;
+  try {
+    descriptor = openSync(temporary, special ? 'w' : 'wx');
+  } catch (error) {
+    fail(error);
+  }
+  const abandon = () => {
+    if (descriptor >= 0) closeSync(descriptor);
+    descriptor = -1;
+    if (!special) rmSync(temporary, { force: true });
+  };
+  return {
+    write(bytes) {
+      try {
+        writeAll(descriptor, bytes);
+      } catch (error) {
+        abandon();
+        fail(error);
+      }
+    },
+    finish() {
+      try {
+        if (!special) fsyncSync(descriptor);
+        closeSync(descriptor);
+        descriptor = -1;
+        if (!special) renameSync(temporary, real);
+      } catch (error) {
+        abandon();
+        fail(error);
+      }
+    },
+    abandon,
+  };
+}
+
+function writeAll(descriptor: number, bytes: Uint8Array): void {
+  let done = 0;
+  while (done < bytes.length) {
+    try {
+      done += writeSync(descriptor, bytes, done, bytes.length - done);
+    } catch (error) {
+      // A pipe whose reader is slow: wait a little and go on.
+      if ((error as NodeJS.ErrnoException).code !== 'EAGAIN') throw error;
+      Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, 2);
+    }
+  }
+}
+
+function writeStandardOutput(bytes: Uint8Array): void {
+  try {
+    writeAll(1, bytes);
+  } catch (error) {
+    // The reader of a pipe went away (`| head`): there is nobody left to tell.
+    if ((error as NodeJS.ErrnoException).code === 'EPIPE') process.exit(DONE);
+    throw new CannotAsk(`<standard output>: cannot be written: ${systemWords(error)}`);
+  }
+}
+
+/** Writes a file whole, or to standard output for `-`. Throws CannotAsk. */
+export function writeBytes(path: string, bytes: Uint8Array | string): void {
+  const file = openWhole(path);
+  file.write(typeof bytes === 'string' ? Buffer.from(bytes) : bytes);
+  file.finish();
+}
+
+/** Prints a result: text to standard output, with a last newline. */
+export function print(text: string): void {
+  writeStandardOutput(Buffer.from(text.endsWith('\n') ? text : `${text}\n`));
+}
+
+/** Prints a message to standard error. */
+export function tell(text: string): void {
+  try {
+    writeAll(2, Buffer.from(`${text}\n`));
+  } catch {
+    // Standard error is closed: there is no place left to say so.
+  }
+}
+
+/** The path of a result beside its source: `a/b.bas` and `.img` give `a/b.img`; `-` stays. */
+export function besides(path: string, extension: string): string {
+  if (path === '-') return '-';
+  return join(dirname(path), basename(path, extname(path)) + extension);
+}
+
+/** Is colour wanted on this stream? Only on a terminal, and never with NO_COLOR (no-color.org). */
+export function wantsColour(stream: NodeJS.WriteStream): boolean {
+  return Boolean(stream.isTTY) && !process.env.NO_COLOR && process.env.TERM !== 'dumb';
+}

@@ -1,0 +1,148 @@
+/** What is wrong with a text and where: data here, shown by `showDiagnostic`. */
+
+export type Severity = 'error' | 'warning' | 'note';
+
+export interface Diagnostic {
+  readonly severity: Severity;
+  /** A short name for this kind of message, such as `no-such-keyword`; it is stable. */
+  readonly rule: string;
+  /** What is wrong, in a few words. */
+  readonly message: string;
+  /** Offsets into the text, in UTF-16 units: first, and one past the last. */
+  readonly start: number;
+  readonly end: number;
+  /** Why that is wrong. */
+  readonly why?: string;
+  /** What to do about it. */
+  readonly help?: string;
+}
+
+/** A text with the name that messages give it. */
+export interface Source {
+  readonly name: string;
+  readonly text: string;
+}
+
+/** Line and column of an offset, both counted from 1; columns count characters, not bytes. */
+export interface Place {
+  readonly line: number;
+  readonly column: number;
+}
+
+/** Turns offsets into places; made once for a text, then each look-up is a binary search. */
+export class Places {
+  private readonly lineStarts: number[] = [0];
+
+  constructor(private readonly text: string) {
+    for (let at = text.indexOf('\n'); at >= 0; at = text.indexOf('\n', at + 1)) {
+      this.lineStarts.push(at + 1);
+    }
+  }
+
+  at(offset: number): Place {
+    let low = 0;
+    let high = this.lineStarts.length - 1;
+    while (low < high) {
+      const middle = (low + high + 1) >> 1;
+      if (this.lineStarts[middle] <= offset) low = middle;
+      else high = middle - 1;
+    }
+    const before = this.text.slice(this.lineStarts[low], offset);
+    return { line: low + 1, column: characterCount(before) + 1 };
+  }
+
+  /** The text of a line (counted from 1), without its end. */
+  lineText(line: number): string {
+    const start = this.lineStarts[line - 1];
+    const end = this.lineStarts[line] ?? this.text.length + 1;
+    return this.text.slice(start, end - 1).replace(/\r$/, '');
+  }
+}
+
+function characterCount(text: string): number {
+  let count = 0;
+  for (const _ of text) count++;
+  return count;
+}
+
+/** Paints the parts of a message; the default leaves them plain. */
+export interface Paint {
+  (text: string, role: Severity | 'place' | 'quiet'): string;
+}
+
+const plain: Paint = (text) => text;
+
+/** Longest piece of a source line that a message quotes, in characters. */
+const QUOTE_WIDTH = 100;
+
+/**
+ * A diagnostic as text, of several lines without a last newline:
+ * `name:line:column: error: what`, the source line with the place marked, why, and what to do.
+ */
+export function showDiagnostic(
+  source: Source,
+  diagnostic: Diagnostic,
+  places = new Places(source.text),
+  paint: Paint = plain,
+): string {
+  const { line, column } = places.at(diagnostic.start);
+  const shown = [
+    `${paint(`${source.name}:${line}:${column}:`, 'place')} ${paint(`${diagnostic.severity}:`, diagnostic.severity)} ${diagnostic.message}`,
+  ];
+  const characters = [...places.lineText(line)];
+  if (characters.length > 0) {
+    const span = Math.max(
+      1,
+      Math.min(
+        characterCount(source.text.slice(diagnostic.start, diagnostic.end)),
+        characters.length - column + 1,
+      ),
+    );
+    const from = column > QUOTE_WIDTH - 20 ? column - 40 : 0;
+    const quoted = characters.slice(from, from + QUOTE_WIDTH);
+    // Tabs are kept in the margin under them, so that the marks stand where the reader looks.
+    const margin = quoted
+      .slice(0, column - 1 - from)
+      .map((character) => (character === '\t' ? '\t' : ' '))
+      .join('');
+    const marks = '^'.repeat(Math.max(1, Math.min(span, QUOTE_WIDTH - (column - 1 - from))));
+    shown.push(`    ${from > 0 ? '…' : ''}${quoted.join('')}`);
+    shown.push(`    ${from > 0 ? ' ' : ''}${margin}${paint(marks, diagnostic.severity)}`);
+  }
+  if (diagnostic.why) shown.push(`  why: ${diagnostic.why}`);
+  if (diagnostic.help) shown.push(`  do:  ${diagnostic.help}`);
+  return shown.join('\n');
+}
+
+/** A diagnostic as `--format json` gives it. */
+export interface PlacedDiagnostic extends Diagnostic {
+  readonly file: string;
+  readonly line: number;
+  readonly column: number;
+  readonly endLine: number;
+  readonly endColumn: number;
+}
+
+/** Adds file, line and column to diagnostics. */
+export function placeDiagnostics(
+  source: Source,
+  diagnostics: readonly Diagnostic[],
+): PlacedDiagnostic[] {
+  const places = new Places(source.text);
+  return diagnostics.map((diagnostic) => {
+    const start = places.at(diagnostic.start);
+    const end = places.at(Math.max(diagnostic.start, diagnostic.end));
+    return {
+      file: source.name,
+      line: start.line,
+      column: start.column,
+      endLine: end.line,
+      endColumn: end.column,
+      ...diagnostic,
+    };
+  });
+}
+
+export function hasErrors(diagnostics: readonly Diagnostic[]): boolean {
+  return diagnostics.some((diagnostic) => diagnostic.severity === 'error');
+}
