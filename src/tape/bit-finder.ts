@@ -1,0 +1,141 @@
+/**
+ * From samples to runs of bits, as the samples come. It works on blocks of some seconds that overlap,
+ * so what it keeps does not grow with the length of the recording.
+ */
+import { findBits, type PathStart } from './bit-path.js';
+import { CarrierFilter, STEPS_A_SECOND } from './carrier.js';
+import { LOOK, type PulseLevels, pulseLevels } from './pulse-levels.js';
+
+/** A bit as it was read, with the witnesses for it. */
+export interface TapeBit {
+  readonly bit: 0 | 1;
+  /** Seconds from the start of the recording: first pulse, end of the last pulse, end of the rest. */
+  readonly start: number;
+  readonly rest: number;
+  readonly end: number;
+  /** 0 to 1: how sure the bit is. Below SURE_ENOUGH it is in doubt. */
+  readonly sure: number;
+  /** What the best other path through the tape has here, if it has a bit here at all. */
+  readonly other: 0 | 1 | undefined;
+  /** Speed of the tape against the machine's own. */
+  readonly speed: number;
+}
+
+/** A bit less sure than this is in doubt. */
+export const SURE_ENOUGH = 0.5;
+
+/** Steps in hand at most: eight seconds. */
+const BLOCK = 8 * STEPS_A_SECOND;
+/** Bits in the last half second of a block are read again in the next, which sees what follows. */
+const UNSETTLED = STEPS_A_SECOND / 2;
+/** Bits that are read again before the first new one of a block, so that it has neighbours. */
+const AGAIN = 8;
+/** A margin and a fit at which a bit is as good as sure, at the machine's own speed. */
+const SURE_MARGIN = 40;
+/** The same for a bit that has a neighbour on one side only: nothing there holds it in step. */
+const SURE_MARGIN_AT_ENDS = 8;
+const SURE_FIT = 0.9;
+const NO_FIT = 0.1;
+
+export class BitFinder {
+  private readonly filter: CarrierFilter;
+  private readonly re = new Float32Array(BLOCK);
+  private readonly im = new Float32Array(BLOCK);
+  private used = 0;
+  private first = 0; // number of the first step in hand
+  private next = 0; // step from which the path goes on
+  private start: PathStart = 'idle';
+  private settled = 0; // bits that start before this step were given
+
+  /**
+   * @param rate samples a second
+   * @param take is called with each bit, in order of time
+   */
+  constructor(
+    rate: number,
+    private readonly take: (bit: TapeBit) => void,
+  ) {
+    this.filter = new CarrierFilter(rate, (re, im) => {
+      this.re[this.used] = re;
+      this.im[this.used] = im;
+      this.used++;
+      if (this.used === BLOCK) this.run(false);
+    });
+  }
+
+  push(samples: Float32Array, count: number): void {
+    this.filter.push(samples, count);
+  }
+
+  finish(): void {
+    this.filter.finish();
+    this.run(true);
+  }
+
+  /** Seconds up to which every bit has been given. */
+  get settledSeconds(): number {
+    return this.settled / STEPS_A_SECOND;
+  }
+
+  private run(last: boolean): void {
+    const { used, first } = this;
+    const levels = pulseLevels(this.re.subarray(0, used), this.im.subarray(0, used), used);
+    const to = last ? used - 1 : used - LOOK;
+    const limit = last ? used : to - UNSETTLED;
+    const bits = findBits(levels, this.next - first, to, this.start);
+    let count = 0;
+    while (count < bits.length && bits[count].start < limit) count++;
+    for (let i = 0; i < count; i++) {
+      // Half a bit of freedom: the same bit may start a step sooner or later when read again.
+      if (bits[i].start + first < this.settled - 12) continue;
+      const atEnd = bits[i - 1]?.end !== bits[i].start || bits[i + 1]?.start !== bits[i].end;
+      this.take(this.weigh(bits[i], levels, atEnd));
+    }
+    if (!last) this.goOn(bits, count, limit);
+  }
+
+  /** Chooses where the next block takes up the path, and lets go of what lies before. */
+  private goOn(bits: ReturnType<typeof findBits>, count: number, limit: number): void {
+    const { first } = this;
+    const lastBit = bits[count - 1];
+    const follows = count > 0 && bits[count]?.start === lastBit.end;
+    this.settled = first + Math.max(limit, lastBit?.end ?? 0);
+    this.next = this.settled;
+    this.start = 'idle';
+    if (follows) {
+      this.settled = first + lastBit.end;
+      let again = count - 1;
+      while (again > 0 && count - again < AGAIN && bits[again - 1].end === bits[again].start) {
+        again--;
+      }
+      this.next = first + bits[again].start;
+      this.start = 'bit';
+    }
+    const keep = Math.max(0, this.next - first - LOOK);
+    this.re.copyWithin(0, keep, this.used);
+    this.im.copyWithin(0, keep, this.used);
+    this.used -= keep;
+    this.first += keep;
+  }
+
+  private weigh(
+    bit: ReturnType<typeof findBits>[number],
+    levels: PulseLevels,
+    atEnd: boolean,
+  ): TapeBit {
+    const seconds = (step: number) => (step + this.first) / STEPS_A_SECOND;
+    const speed = levels.speed[(bit.start + bit.rest) >> 1];
+    // A margin counts steps, and there are more of them on a slow tape.
+    const byMargin = (bit.margin * speed) / (atEnd ? SURE_MARGIN_AT_ENDS : SURE_MARGIN);
+    const byFit = (bit.fit - NO_FIT) / (SURE_FIT - NO_FIT);
+    return {
+      bit: bit.bit,
+      start: seconds(bit.start),
+      rest: seconds(bit.rest),
+      end: seconds(bit.end),
+      sure: Math.max(0, Math.min(1, byMargin, byFit)),
+      other: bit.other,
+      speed,
+    };
+  }
+}

@@ -1,0 +1,165 @@
+/**
+ * What the bytes of an image must satisfy, whatever the program is: where its areas stand, how its
+ * lines and variables follow one another. Source: the manual, chapter 27 (machine.md, "Program
+ * lines", "Memory map", "Variables").
+ */
+import { KEYWORD_CODES, NEWLINE, NUMBER_MARKER } from '../machine/characters.js';
+import {
+  COLLAPSED_DISPLAY_SIZE,
+  HIGHEST_LINE,
+  IMAGE_START,
+  LARGEST_RAM,
+  PROGRAM_START,
+  RAM_START,
+  VARIABLES_END,
+} from '../machine/memory-map.js';
+import { HEAD_SIZE, pointerIn } from './tape-bytes.js';
+
+const PROGRAM_OFFSET = PROGRAM_START - IMAGE_START;
+const LINE_HEAD = 4;
+const NUMBER_BYTES = 5;
+const REM = KEYWORD_CODES.get('REM')!;
+
+/** Where the areas of an image begin, as offsets into it. */
+export interface Areas {
+  readonly display: number;
+  readonly variables: number;
+  readonly end: number;
+}
+
+/** The areas by the image's own pointers, or undefined if these cannot be. */
+export function areasOf(image: Uint8Array): Areas | undefined {
+  if (image.length < HEAD_SIZE) return undefined;
+  const display = pointerIn(image, 'D_FILE') - IMAGE_START;
+  const variables = pointerIn(image, 'VARS') - IMAGE_START;
+  const end = pointerIn(image, 'E_LINE') - IMAGE_START;
+  const fits =
+    display >= PROGRAM_OFFSET &&
+    variables >= display + COLLAPSED_DISPLAY_SIZE &&
+    end > variables &&
+    end <= RAM_START + LARGEST_RAM - IMAGE_START;
+  return fits ? { display, variables, end } : undefined;
+}
+
+export interface Structure {
+  /** Bytes from the start of the image in which everything follows as it must. */
+  readonly good: number;
+  /** Codes in program text that the machine does not have: possible, but rare. */
+  readonly oddities: number;
+  /** Everything follows, to the last byte. */
+  readonly whole: boolean;
+}
+
+/** How far the image holds together. */
+export function checkStructure(image: Uint8Array): Structure {
+  const areas = areasOf(image);
+  if (areas === undefined) return { good: 0, oddities: 0, whole: false };
+  const lines = walkLines(image, areas.display);
+  const broken = (good: number) => ({
+    good: Math.min(good, image.length),
+    oddities: lines.oddities,
+    whole: false,
+  });
+  if (lines.good < areas.display) return broken(lines.good);
+  let newlines = 0;
+  for (let i = areas.display; i < areas.variables; i++) if (image[i] === NEWLINE) newlines++;
+  if (image[areas.display] !== NEWLINE || newlines !== COLLAPSED_DISPLAY_SIZE) {
+    return broken(areas.display);
+  }
+  const variables = walkVariables(image, areas.variables, areas.end);
+  if (variables < areas.end) return broken(variables);
+  return { good: areas.end, oddities: lines.oddities, whole: image.length === areas.end };
+}
+
+function walkLines(image: Uint8Array, end: number): { good: number; oddities: number } {
+  let at = PROGRAM_OFFSET;
+  let before = 0;
+  let oddities = 0;
+  while (at < end) {
+    const line = lineAt(image, at);
+    if (line.end > end || line.end > image.length) break;
+    if (line.number <= before || line.number > HIGHEST_LINE) break;
+    if (line.end <= at + LINE_HEAD || image[line.end - 1] !== NEWLINE) break;
+    oddities += oddCodes(image, at + LINE_HEAD, line.end - 1);
+    before = line.number;
+    at = line.end;
+  }
+  return { good: at, oddities };
+}
+
+function lineAt(image: Uint8Array, at: number): { number: number; end: number } {
+  const length = image[at + 2] + 256 * image[at + 3];
+  return { number: 256 * image[at] + image[at + 1], end: at + LINE_HEAD + length };
+}
+
+/** Codes in a line's text that no listing shows; REM may hold anything. */
+function oddCodes(image: Uint8Array, from: number, to: number): number {
+  if (image[from] === REM) return 0;
+  let odd = 0;
+  for (let i = from; i < to; i++) {
+    const code = image[i];
+    if (code === NUMBER_MARKER) i += NUMBER_BYTES;
+    else if ((code >= 67 && code < 128) || code === 195) odd++;
+    // A statement begins with a command, and only there.
+    if (i === from && code < 225) odd++;
+  }
+  return odd;
+}
+
+/** Where the variables stop making sense: `end` if they do not. */
+function walkVariables(image: Uint8Array, from: number, end: number): number {
+  let at = from;
+  while (at < end - 1) {
+    const next = at + variableSize(image, at, end);
+    if (next <= at || next > end - 1) return at;
+    at = next;
+  }
+  return image[at] === VARIABLES_END ? end : at;
+}
+
+/** Bytes of the variable that begins here; 0 if none can. Kinds are the first byte's three top bits. */
+function variableSize(image: Uint8Array, at: number, end: number): number {
+  if ((image[at] & 31) < 6) return 0;
+  switch (image[at] >> 5) {
+    case 0b011:
+      return 1 + NUMBER_BYTES;
+    case 0b101: {
+      let last = at + 1;
+      while (last < end && image[last] < 128) last++;
+      return last + 1 + NUMBER_BYTES - at;
+    }
+    case 0b111:
+      return 1 + 3 * NUMBER_BYTES + 2;
+    case 0b010:
+    case 0b100:
+    case 0b110:
+      return 3 + image[at + 1] + 256 * image[at + 2];
+    default:
+      return 0;
+  }
+}
+
+/** Where a byte of an image stands. */
+export interface Place {
+  readonly area: 'system variables' | 'program' | 'display' | 'variables';
+  /** The program line that it is in. */
+  readonly line?: number;
+}
+
+/** The place of every offset asked for, in ascending order. */
+export function placesOf(image: Uint8Array, offsets: readonly number[]): Place[] {
+  const areas = areasOf(image) ?? { display: image.length, variables: image.length };
+  let at = PROGRAM_OFFSET;
+  return offsets.map((offset) => {
+    if (offset < PROGRAM_OFFSET) return { area: 'system variables' };
+    if (offset >= areas.variables) return { area: 'variables' };
+    if (offset >= areas.display) return { area: 'display' };
+    for (;;) {
+      const line = lineAt(image, at);
+      if (offset < line.end) return { area: 'program', line: line.number };
+      // A line that is too short to be one: the chain is broken from here on.
+      if (line.end <= at + LINE_HEAD || line.end > areas.display) return { area: 'program' };
+      at = line.end;
+    }
+  });
+}

@@ -1,0 +1,206 @@
+/** From bits to programs: where one begins, what its bytes are, and which of them are in doubt. */
+import { IMAGE_START } from '../machine/memory-map.js';
+import { SURE_ENOUGH, type TapeBit } from './bit-finder.js';
+import { areasOf, checkStructure, placesOf } from './image-structure.js';
+import type { Channel, Doubt, DoubtReason, Fragment, RecoveredProgram } from './recovery.js';
+import { HEAD_SIZE, NAME_END, statedLength } from './tape-bytes.js';
+import { holeBefore } from './unclear-zones.js';
+import { type Settled, type SettledBit, settleZones } from './zone-settling.js';
+
+/** The longest name that is looked for. */
+const LONGEST_NAME = 64;
+/** Codes from here up are not on a key as characters of a name. */
+const NAME_CODES = 64;
+/** Bits at the beginning that noise may have added, or the tape lost. */
+const STRAY_BITS = 16;
+const LOST_BITS = 3;
+/** Fewer bits than this are not worth a word. */
+const FEWEST_BITS = 64;
+/** More bits than this that begin with a name are a program, however little else can be read. */
+const SURELY_PROGRAM = 1000;
+
+/** What a row of bits without long gaps holds. */
+export interface Found {
+  readonly programs: RecoveredProgram[];
+  readonly fragments: Fragment[];
+}
+
+/** The programs in a row of bits. */
+export function readPrograms(bits: readonly TapeBit[], channel: Channel): Found {
+  const found: Found = { programs: [], fragments: [] };
+  let rest = [...bits];
+  while (rest.length >= FEWEST_BITS) {
+    const begun = findBeginning(rest);
+    if (begun === undefined) {
+      found.fragments.push(fragmentOf(rest));
+      break;
+    }
+    if (begun.skipped.length >= FEWEST_BITS) found.fragments.push(fragmentOf(begun.skipped));
+    const { program, used } = readProgram(begun.settled, channel);
+    found.programs.push(program);
+    rest = begun.settled.bits.slice(used);
+  }
+  return found;
+}
+
+function fragmentOf(bits: readonly TapeBit[]): Fragment {
+  return { start: bits[0].start, end: bits[bits.length - 1].end, bits: bits.length };
+}
+
+interface Beginning {
+  readonly settled: Settled;
+  readonly skipped: TapeBit[];
+}
+
+/** Where a name and then a sensible head of an image begin; the unclear zones are settled. */
+function findBeginning(bits: readonly TapeBit[]): Beginning | undefined {
+  const places: number[] = [];
+  for (let i = 0; i < bits.length; i++) {
+    if (i === 0 || holeBefore(bits, i)) {
+      for (let k = -LOST_BITS; k <= STRAY_BITS; k++) places.push(i + k);
+    }
+  }
+  // The likeliest place of each kind first: the exact beginning of a stretch.
+  const asHeard = places.filter((place) => headAt(from(bits, place)) === 'head');
+  const exact = asHeard.find((place) => place === 0 || (place > 0 && holeBefore(bits, place)));
+  const place = exact ?? asHeard[0];
+  if (place !== undefined) {
+    return { settled: settleZones(from(bits, place)), skipped: bits.slice(0, Math.max(0, place)) };
+  }
+  const settled = settleZones(bits);
+  const head = headAt(settled.bits);
+  if (head === 'head' || (head === 'name' && settled.bits.length >= SURELY_PROGRAM)) {
+    return { settled, skipped: [] };
+  }
+  return undefined;
+}
+
+/** The bits from a place on; before the first bit there may have been zeros that were lost. */
+function from(bits: readonly TapeBit[], place: number): TapeBit[] {
+  if (place >= 0) return bits.slice(place);
+  const lost = Array.from({ length: -place }, (): TapeBit => {
+    const { start, speed } = bits[0];
+    return { bit: 0, start, rest: start, end: start, sure: 0, other: 1, speed };
+  });
+  return [...lost, ...bits];
+}
+
+function byteAt(bits: readonly TapeBit[], index: number): number {
+  let byte = 0;
+  for (let i = 8 * index; i < 8 * index + 8; i++) byte = 2 * byte + bits[i].bit;
+  return byte;
+}
+
+/** Bytes of a name at the beginning of these bits, or undefined if none can be. */
+function nameLength(bits: readonly TapeBit[]): number | undefined {
+  for (let i = 0; i < LONGEST_NAME && 8 * i + 8 <= bits.length; i++) {
+    const byte = byteAt(bits, i);
+    if ((byte & ~NAME_END) >= NAME_CODES) return undefined;
+    if (byte & NAME_END) return i + 1;
+  }
+  return undefined;
+}
+
+/** Do these bits begin with a name, and perhaps with the head of an image after it? */
+function headAt(bits: readonly TapeBit[]): 'head' | 'name' | undefined {
+  const name = nameLength(bits);
+  if (name === undefined) return undefined;
+  if (bits.length < 8 * (name + HEAD_SIZE)) return undefined;
+  const head = Uint8Array.from({ length: HEAD_SIZE }, (_, i) => byteAt(bits, name + i));
+  return areasOf(head) ? 'head' : 'name';
+}
+
+function readProgram(
+  { bits, rivals }: Settled,
+  channel: Channel,
+): { program: RecoveredProgram; used: number } {
+  const nameSize = nameLength(bits)!;
+  const read = Math.floor(bits.length / 8);
+  const heard = Uint8Array.from({ length: read }, (_, i) => byteAt(bits, i));
+  const head = heard.subarray(nameSize);
+  // Without sensible pointers the image is as long as what was heard.
+  const size = areasOf(head) ? statedLength(head)! : head.length;
+  const tape = new Uint8Array(nameSize + size);
+  tape.set(heard.subarray(0, tape.length));
+  const used = Math.min(bits.length, 8 * tape.length);
+  const own = bits.slice(0, used);
+  const name = tape.slice(0, nameSize);
+  name[nameSize - 1] &= ~NAME_END;
+  const image = tape.slice(nameSize);
+  const { whole } = checkStructure(image);
+  const doubts = doubtsOf(own, tape, nameSize, image, rivals);
+  const program: RecoveredProgram = {
+    name,
+    image,
+    start: own[0].start,
+    end: own[used - 1].end,
+    speed: own.reduce((sum, bit) => sum + bit.speed, 0) / used,
+    certainty: used < 8 * tape.length ? 0 : Math.min(...sureOfBytes(own)),
+    doubts,
+    whole,
+    channel,
+    bits: own,
+  };
+  return { program, used };
+}
+
+/** The least sure bit of every byte. */
+function sureOfBytes(bits: readonly TapeBit[]): number[] {
+  return Array.from({ length: bits.length >> 3 }, (_, i) =>
+    Math.min(...bits.slice(8 * i, 8 * i + 8).map((bit) => bit.sure)),
+  );
+}
+
+function doubtsOf(
+  bits: readonly SettledBit[],
+  tape: Uint8Array,
+  nameSize: number,
+  image: Uint8Array,
+  rivals: readonly Uint8Array[],
+): Doubt[] {
+  const doubts: Doubt[] = [];
+  const end = bits[bits.length - 1].end;
+  for (let i = 0; i < tape.length; i++) {
+    const own = bits.slice(8 * i, 8 * i + 8);
+    const unclear = own.filter((bit) => bit.sure < SURE_ENOUGH || bit.chosen);
+    const rival = rivals.find((row) => i < row.length && row[i] !== tape[i]);
+    if (own.length === 8 && unclear.length === 0 && rival === undefined) continue;
+    const inName = i < nameSize;
+    const offset = inName ? i : i - nameSize;
+    doubts.push({
+      part: inName ? 'name' : 'image',
+      offset,
+      address: inName ? undefined : IMAGE_START + offset,
+      byte: inName ? tape[i] & ~NAME_END : tape[i],
+      other: own.length === 8 ? (otherReading(own, tape[i]) ?? rival?.[i]) : undefined,
+      seconds: unclear[0]?.start ?? own[0]?.start ?? end,
+      reason: reasonOf(own),
+    });
+  }
+  return withPlaces(doubts, image);
+}
+
+function reasonOf(own: readonly SettledBit[]): DoubtReason {
+  if (own.length < 8) return 'missing';
+  return own.some((bit) => bit.chosen) ? 'structure' : 'unclear';
+}
+
+/** The byte with its unclear bits read as the best other path has them. */
+function otherReading(own: readonly SettledBit[], byte: number): number | undefined {
+  let other = byte;
+  own.forEach((bit, i) => {
+    const unclear = bit.sure < SURE_ENOUGH || bit.chosen;
+    if (unclear && bit.other !== undefined && bit.other !== bit.bit) other ^= 128 >> i;
+  });
+  return other === byte ? undefined : other;
+}
+
+function withPlaces(doubts: Doubt[], image: Uint8Array): Doubt[] {
+  const inImage = doubts.filter((doubt) => doubt.part === 'image');
+  const places = placesOf(
+    image,
+    inImage.map((doubt) => doubt.offset),
+  );
+  const placeOf = new Map(inImage.map((doubt, index) => [doubt, places[index]]));
+  return doubts.map((doubt) => ({ ...doubt, place: placeOf.get(doubt) }));
+}

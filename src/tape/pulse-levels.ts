@@ -1,0 +1,124 @@
+/**
+ * Says for each step how much it looks like a pulse (1) or a rest (−1), and how fast the tape runs
+ * there. Both look a little to each side, so they need steps beyond those that they are asked for.
+ */
+import { PULSE_HZ, STEPS_A_SECOND } from './carrier.js';
+
+/** Steps on each side within which every program has both pulses and a rest. */
+const NEAR = Math.round(0.012 * STEPS_A_SECOND);
+/** Steps on each side that show how loud the tape is hereabouts. */
+const AROUND = Math.round(0.15 * STEPS_A_SECOND);
+/** Steps on each side over which the speed is taken. */
+const SPEED_REACH = Math.round(0.02 * STEPS_A_SECOND);
+/** Steps over which the pulses' turning is measured: well within the shortest run of pulses. */
+const LEAP = 6;
+/** Steps on each side over which the strength is evened out: less than a rest. */
+const EVEN = 2;
+/** Nearer contrast than this between pulse and rest is trusted less. */
+const FULL_CONTRAST = 0.5;
+/** Where it is this much softer than around, the tape has a hole and says nothing. */
+const HOLE = 0.3;
+/** Slowest and fastest tape that is followed, against the machine's own speed. */
+export const SLOWEST = 0.68;
+export const FASTEST = 1.36;
+
+/** Steps that the functions here look ahead and back. */
+export const LOOK = AROUND + NEAR;
+
+export interface PulseLevels {
+  /** −1 (surely a rest) to 1 (surely a pulse); 0 says nothing. */
+  readonly soft: Float32Array;
+  /** Speed of the tape against the machine's own. */
+  readonly speed: Float32Array;
+  /** Strength of the pulses' pitch, in the samples' own units. */
+  readonly strength: Float32Array;
+  /** Strength of a pulse here and of a rest. */
+  readonly high: Float32Array;
+  readonly low: Float32Array;
+}
+
+/** Works out the levels of `count` steps. */
+export function pulseLevels(re: Float32Array, im: Float32Array, count: number): PulseLevels {
+  const strength = new Float32Array(count);
+  for (let i = 0; i < count; i++) strength[i] = Math.hypot(re[i], im[i]);
+  const even = average(strength, EVEN);
+  const high = extreme(even, NEAR, 1);
+  const low = extreme(even, NEAR, -1);
+  const around = average(high, AROUND);
+  const soft = new Float32Array(count);
+  for (let i = 0; i < count; i++) {
+    const span = high[i] - low[i];
+    if (high[i] <= 0 || around[i] <= 0) continue;
+    const side = (2 * (strength[i] - low[i])) / span - 1;
+    const contrast = Math.min(1, span / high[i] / FULL_CONTRAST);
+    const present = Math.min(1, high[i] / around[i] / HOLE);
+    soft[i] = Math.max(-1, Math.min(1, 1.5 * side)) * contrast * present * present;
+  }
+  return { soft, speed: tapeSpeed(re, im, count), strength, high, low };
+}
+
+/** Mean over `reach` steps on each side (fewer at the ends). */
+function average(values: Float32Array, reach: number): Float32Array {
+  const sums = new Float64Array(values.length + 1);
+  for (let i = 0; i < values.length; i++) sums[i + 1] = sums[i] + values[i];
+  const result = new Float32Array(values.length);
+  for (let i = 0; i < values.length; i++) {
+    const from = Math.max(0, i - reach);
+    const to = Math.min(values.length, i + reach + 1);
+    result[i] = (sums[to] - sums[from]) / (to - from);
+  }
+  return result;
+}
+
+/** The largest (sign 1) or smallest (sign −1) value within `reach` steps on each side. */
+function extreme(values: Float32Array, reach: number, sign: 1 | -1): Float32Array {
+  const result = new Float32Array(values.length);
+  const queue = new Int32Array(values.length); // places of values that can still be the extreme
+  let [head, tail, next] = [0, 0, 0];
+  for (let i = 0; i < values.length; i++) {
+    for (; next < values.length && next <= i + reach; next++) {
+      while (tail > head && sign * values[queue[tail - 1]] <= sign * values[next]) tail--;
+      queue[tail++] = next;
+    }
+    while (queue[head] < i - reach) head++;
+    result[i] = values[queue[head]];
+  }
+  return result;
+}
+
+/**
+ * Speed from how far the pulses' phase turns, weighed by their strength: over one step for a rough
+ * value without doubt about whole turns, then over LEAP steps, where the ends of bursts, which pull
+ * the pitch towards the filter's own, count for less.
+ */
+function tapeSpeed(re: Float32Array, im: Float32Array, count: number): Float32Array {
+  const rough = turns(re, im, count, 1);
+  const fine = turns(re, im, count, LEAP);
+  const speed = new Float32Array(count);
+  const perTurn = STEPS_A_SECOND / PULSE_HZ;
+  for (let i = 0; i < count; i++) {
+    const whole = Math.round(LEAP * rough[i] - fine[i]);
+    const turn = (whole + fine[i]) / LEAP;
+    speed[i] = Math.min(FASTEST, Math.max(SLOWEST, turn * perTurn));
+  }
+  return speed;
+}
+
+/** How far the phase turns in `lag` steps, as a part of a turn (−½ to ½), around each step. */
+function turns(re: Float32Array, im: Float32Array, count: number, lag: number): Float32Array {
+  const sumRe = new Float64Array(count + 1);
+  const sumIm = new Float64Array(count + 1);
+  for (let i = 0; i < count; i++) {
+    const past = i - lag;
+    const [pastRe, pastIm] = past >= 0 ? [re[past], im[past]] : [0, 0];
+    sumRe[i + 1] = sumRe[i] + re[i] * pastRe + im[i] * pastIm;
+    sumIm[i + 1] = sumIm[i] + im[i] * pastRe - re[i] * pastIm;
+  }
+  const result = new Float32Array(count);
+  for (let i = 0; i < count; i++) {
+    const from = Math.max(0, i - SPEED_REACH);
+    const to = Math.min(count, i + SPEED_REACH + 1);
+    result[i] = Math.atan2(sumIm[to] - sumIm[from], sumRe[to] - sumRe[from]) / (2 * Math.PI);
+  }
+  return result;
+}

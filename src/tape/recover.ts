@@ -1,0 +1,179 @@
+/**
+ * Recordings to programs. Pieces of a WAV file go in as they come, programs come out at the end;
+ * between, only some seconds of sound and the bits of the program at hand are kept.
+ */
+import { BitFinder, type TapeBit } from './bit-finder.js';
+import { LoudnessMeter } from './loudness.js';
+import { readPrograms } from './program-reader.js';
+import type { Channel, Fragment, RecoveredProgram, Recovery } from './recovery.js';
+import { SoundError } from './sound-error.js';
+import { WaveReader } from './wave-reader.js';
+
+export interface RecoverOptions {
+  /** Which sound of a stereo recording: the best of all for each program unless given. */
+  readonly channel?: Exclude<Channel, 'mono'> | 'best';
+  /** Reads a WAV file that ends before its header says. */
+  readonly partial?: boolean;
+}
+
+/** A pause in the bits of this many seconds ends a program. */
+const PAUSE_SECONDS = 1;
+
+/** The programs in a whole WAV file. Throws SoundError. */
+export function recoverPrograms(wav: Uint8Array, options: RecoverOptions = {}): Recovery {
+  const recoverer = new Recoverer(options);
+  const piece = 1 << 16;
+  for (let at = 0; at < wav.length; at += piece) recoverer.push(wav.subarray(at, at + piece));
+  return recoverer.finish();
+}
+
+/** Reads a WAV file piece by piece. */
+export class Recoverer {
+  private readonly reader: WaveReader;
+  private readonly meter = new LoudnessMeter();
+  private tracks: Track[] | undefined;
+
+  constructor(private readonly options: RecoverOptions = {}) {
+    this.reader = new WaveReader(
+      (samples, count) => this.take(samples, count),
+      options.partial ?? false,
+    );
+  }
+
+  /** The next bytes of the file. Throws SoundError. */
+  push(bytes: Uint8Array): void {
+    this.reader.push(bytes);
+  }
+
+  /** The end of the file. Throws SoundError. */
+  finish(): Recovery {
+    this.reader.finish();
+    const { format, samples, notes } = this.reader;
+    const found = this.tracks!.map((track) => track.finish());
+    const { programs, fragments } = bestOf(found);
+    const seconds = samples / format!.rate;
+    return {
+      programs,
+      fragments,
+      seconds,
+      rate: format!.rate,
+      channels: format!.channels,
+      loudness: this.meter.finish(format!.rate),
+      notes: [...notes],
+    };
+  }
+
+  private take(samples: Float32Array[], count: number): void {
+    const { rate } = this.reader.format!;
+    this.tracks ??= tracksFor(this.options.channel ?? 'best', samples.length, rate);
+    for (const track of this.tracks) track.push(samples, count);
+    this.meter.push(samples, count);
+  }
+}
+
+/** Makes one sound of the channels of a recording. */
+type Mixer = (samples: readonly Float32Array[], index: number) => number;
+
+const MIXERS: Record<Exclude<Channel, 'mono'>, Mixer> = {
+  left: (samples, i) => samples[0][i],
+  right: (samples, i) => samples[1][i],
+  mix: (samples, i) => (samples[0][i] + samples[1][i]) / 2,
+  difference: (samples, i) => (samples[0][i] - samples[1][i]) / 2,
+};
+
+function tracksFor(
+  channel: Exclude<RecoverOptions['channel'], undefined>,
+  channels: number,
+  rate: number,
+): Track[] {
+  if (channels === 1) {
+    if (channel === 'right' || channel === 'difference') {
+      throw new SoundError(
+        `the recording has one channel only, so there is no ${channel}`,
+        'leave --channel out',
+      );
+    }
+    return [new Track('mono', rate, MIXERS.left)];
+  }
+  const wanted = channel === 'best' ? (Object.keys(MIXERS) as (keyof typeof MIXERS)[]) : [channel];
+  return wanted.map((name) => new Track(name, rate, MIXERS[name]));
+}
+
+/** One sound of the recording on its way to programs. */
+class Track {
+  private readonly finder: BitFinder;
+  private readonly block = new Float32Array(4096);
+  private bits: TapeBit[] = [];
+  private readonly programs: RecoveredProgram[] = [];
+  private readonly fragments: Fragment[] = [];
+
+  constructor(
+    private readonly channel: Channel,
+    rate: number,
+    private readonly mixer: Mixer,
+  ) {
+    this.finder = new BitFinder(rate, (bit) => this.take(bit));
+  }
+
+  push(samples: readonly Float32Array[], count: number): void {
+    for (let i = 0; i < count; i++) this.block[i] = this.mixer(samples, i);
+    this.finder.push(this.block, count);
+  }
+
+  finish(): { programs: RecoveredProgram[]; fragments: Fragment[] } {
+    this.finder.finish();
+    this.read();
+    return { programs: this.programs, fragments: this.fragments };
+  }
+
+  private take(bit: TapeBit): void {
+    const last = this.bits[this.bits.length - 1];
+    if (last && bit.start - last.end > PAUSE_SECONDS) this.read();
+    this.bits.push(bit);
+  }
+
+  private read(): void {
+    const { programs, fragments } = readPrograms(this.bits, this.channel);
+    this.programs.push(...programs);
+    this.fragments.push(...fragments);
+    this.bits = [];
+  }
+}
+
+interface TrackResult {
+  readonly programs: readonly RecoveredProgram[];
+  readonly fragments: readonly Fragment[];
+}
+
+/** Of programs that several sounds of a recording have at the same time, the best one. */
+function bestOf(results: readonly TrackResult[]): TrackResult {
+  const ranked = results.flatMap((result) => result.programs).sort(betterFirst);
+  const programs: RecoveredProgram[] = [];
+  for (const program of ranked) {
+    if (!programs.some((chosen) => overlap(chosen, program))) programs.push(program);
+  }
+  programs.sort((a, b) => a.start - b.start);
+  const fragments: Fragment[] = [];
+  for (const fragment of results.flatMap((result) => result.fragments)) {
+    const known = [...programs, ...fragments].some((other) => overlap(other, fragment));
+    if (!known) fragments.push(fragment);
+  }
+  return { programs, fragments };
+}
+
+function betterFirst(a: RecoveredProgram, b: RecoveredProgram): number {
+  return (
+    Number(b.whole) - Number(a.whole) ||
+    a.doubts.length - b.doubts.length ||
+    b.certainty - a.certainty
+  );
+}
+
+interface Span {
+  readonly start: number;
+  readonly end: number;
+}
+
+function overlap(a: Span, b: Span): boolean {
+  return a.start < b.end && b.start < a.end;
+}

@@ -1,0 +1,153 @@
+/**
+ * Where the tape does not say clearly which bits there were: each such zone, and every row of bits
+ * that fits its time. The image's own structure then chooses among them (zone-settling.ts).
+ */
+import { PULSE_HIGH_US, PULSE_LOW_US, PULSES_OF_BIT, REST_US } from '../machine/tape-signal.js';
+import { SURE_ENOUGH, type TapeBit } from './bit-finder.js';
+
+/** Seconds of each bit at the machine's own speed. */
+export const BIT_SECONDS: readonly [number, number] = [secondsOf(0), secondsOf(1)];
+
+/** A gap between bits that is longer than this part of a 0 is a hole in the tape. */
+const HOLE = 0.5;
+/** So many sure bits between two unclear ones do not part a zone: they may be sure of the wrong. */
+const BRIDGED = 1;
+/** Seconds, and part of the zone's length, by which a row of bits may miss it. */
+const SLACK_SECONDS = 0.0003;
+const SLACK_PART = 0.03;
+/** Zones of more bits than this are not tried bit by bit, only by how many there are of each. */
+const FULL_TRIAL = 7;
+/** At most so many readings of one zone are tried. */
+const MOST_READINGS = 64;
+
+/** Bits `from` to, not including, `to` of a row that may be other bits, more or fewer. */
+export interface Zone {
+  readonly from: number;
+  readonly to: number;
+  readonly start: number;
+  readonly end: number;
+  readonly speed: number;
+  /** The tape says nothing at all here: no bits were read in a part of it. */
+  readonly hole: boolean;
+}
+
+/** One way to read a zone. */
+export interface Reading {
+  readonly bits: readonly (0 | 1)[];
+  /** How little it agrees with the sound; 0 is the reading that the sound gave. */
+  readonly cost: number;
+}
+
+function secondsOf(bit: 0 | 1): number {
+  return (PULSES_OF_BIT[bit] * (PULSE_HIGH_US + PULSE_LOW_US) + REST_US) / 1e6;
+}
+
+/** Is there a hole before bit `index`? */
+export function holeBefore(bits: readonly TapeBit[], index: number): boolean {
+  if (index === 0) return false;
+  const gap = bits[index].start - bits[index - 1].end;
+  return gap > (HOLE * BIT_SECONDS[0]) / bits[index].speed;
+}
+
+/** The unclear zones of a row of bits, in order. */
+export function zonesOf(bits: readonly TapeBit[]): Zone[] {
+  const zones: Zone[] = [];
+  let open: { from: number; to: number; hole: boolean } | undefined;
+  const close = () => {
+    if (open) zones.push(measure(bits, open.from, open.to, open.hole));
+    open = undefined;
+  };
+  for (let i = 0; i < bits.length; i++) {
+    const hole = holeBefore(bits, i);
+    // A bit beside a hole has nothing on that side to hold it in step.
+    const unclear =
+      bits[i].sure < SURE_ENOUGH || hole || (i + 1 < bits.length && holeBefore(bits, i + 1));
+    if (!unclear) {
+      if (open && i - open.to >= BRIDGED) close();
+      continue;
+    }
+    open ??= { from: i, to: i, hole: false };
+    open.to = i + 1;
+    if (hole) open.hole = true;
+  }
+  close();
+  return zones;
+}
+
+function measure(bits: readonly TapeBit[], from: number, to: number, hole: boolean): Zone {
+  const before = bits[from - 1];
+  const after = bits[to];
+  const start = before ? before.end : bits[from].start;
+  const end = after ? after.start : bits[to - 1].end;
+  const speeds = [before, after].filter((bit) => bit !== undefined).map((bit) => bit.speed);
+  if (speeds.length === 0) speeds.push(bits[from].speed);
+  const speed = speeds.reduce((sum, value) => sum + value, 0) / speeds.length;
+  return { from, to, start, end, speed, hole };
+}
+
+/** Every way to read the zone that fits its time, the sound's own first. */
+export function readingsOf(zone: Zone, bits: readonly TapeBit[]): Reading[] {
+  const heard = bits.slice(zone.from, zone.to);
+  const own: Reading = { bits: heard.map((bit) => bit.bit), cost: zone.hole ? 20 : 0 };
+  const readings: Reading[] = [];
+  for (const { zeros, ones, misfit } of countsFitting(zone)) {
+    for (const row of rows(zeros, ones, own.bits)) {
+      readings.push({ bits: row, cost: 1 + 2 * misfit + distance(row, heard) });
+    }
+  }
+  readings.sort((a, b) => a.cost - b.cost);
+  const same = (reading: Reading) => reading.bits.join('') === own.bits.join('');
+  return [own, ...readings.filter((reading) => !same(reading))].slice(0, MOST_READINGS);
+}
+
+interface Counts {
+  readonly zeros: number;
+  readonly ones: number;
+  /** 0 to 1: by how much of the slack it misses the time. */
+  readonly misfit: number;
+}
+
+function countsFitting(zone: Zone): Counts[] {
+  const span = (zone.end - zone.start) * zone.speed;
+  const slack = SLACK_SECONDS + SLACK_PART * span;
+  const counts: Counts[] = [];
+  for (let ones = 0; ones * BIT_SECONDS[1] <= span + slack; ones++) {
+    const left = span - ones * BIT_SECONDS[1];
+    const nearest = Math.max(0, Math.round(left / BIT_SECONDS[0]));
+    const off = Math.abs(left - nearest * BIT_SECONDS[0]);
+    if (off <= slack) counts.push({ zeros: nearest, ones, misfit: off / slack });
+  }
+  return counts;
+}
+
+/** Every order of so many zeros and ones; of many, only the one nearest to what was heard. */
+function rows(zeros: number, ones: number, heard: readonly (0 | 1)[]): (0 | 1)[][] {
+  if (zeros + ones > FULL_TRIAL) return [nearestRow(zeros, ones, heard)];
+  if (zeros + ones === 0) return [[]];
+  const result: (0 | 1)[][] = [];
+  if (zeros > 0) for (const row of rows(zeros - 1, ones, heard)) result.push([0, ...row]);
+  if (ones > 0) for (const row of rows(zeros, ones - 1, heard)) result.push([1, ...row]);
+  return result;
+}
+
+function nearestRow(zeros: number, ones: number, heard: readonly (0 | 1)[]): (0 | 1)[] {
+  const row: (0 | 1)[] = [];
+  let [leftZeros, leftOnes] = [zeros, ones];
+  for (let i = 0; leftZeros + leftOnes > 0; i++) {
+    const wanted = heard[i] ?? 0;
+    const bit = wanted === 1 ? (leftOnes > 0 ? 1 : 0) : leftZeros > 0 ? 0 : 1;
+    if (bit === 1) leftOnes--;
+    else leftZeros--;
+    row.push(bit);
+  }
+  return row;
+}
+
+/** How far a row is from what was heard, by how sure that is. */
+function distance(row: readonly (0 | 1)[], heard: readonly TapeBit[]): number {
+  let sum = 2 * Math.abs(row.length - heard.length);
+  for (let i = 0; i < Math.min(row.length, heard.length); i++) {
+    if (row[i] !== heard[i].bit) sum += 0.5 + 4 * heard[i].sure;
+  }
+  return sum;
+}

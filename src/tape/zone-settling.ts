@@ -1,0 +1,170 @@
+/**
+ * Chooses among the readings of unclear zones by what the image must satisfy. It goes from zone to
+ * zone, keeping the best few choices so far: each is judged by how far the image holds together.
+ */
+import type { TapeBit } from './bit-finder.js';
+import { checkStructure } from './image-structure.js';
+import { NAME_END } from './tape-bytes.js';
+import { type Reading, readingsOf, type Zone, zonesOf } from './unclear-zones.js';
+
+/** A bit of the settled row. */
+export interface SettledBit extends TapeBit {
+  /** The structure of the image chose this bit; the sound gave another, or none. */
+  readonly chosen?: boolean;
+}
+
+/** Bits with every zone settled. */
+export interface Settled {
+  readonly bits: SettledBit[];
+  /** Other rows that are nearly as good: wherever they differ, the byte is in doubt. */
+  readonly rivals: readonly Uint8Array[];
+}
+
+/** Choices kept from zone to zone, and of those that have taken the same number of bits. */
+const KEPT = 64;
+const KEPT_ALIKE = 8;
+/** A choice whose score is this near the best is as good as it, for all that can be known. */
+const RIVAL = 30;
+/** What an odd code in the program costs, in bytes of an image that hold together. */
+const ODDITY = 4;
+/** Worth of an image that holds together to its last byte. */
+const WHOLE = 1000;
+/** With more zones than this there is nothing to hold on to. */
+const MOST_ZONES = 400;
+
+/** A row of bytes that grows by bits. */
+class BitRow {
+  constructor(
+    readonly bytes: Uint8Array,
+    public count = 0,
+  ) {}
+
+  copy(): BitRow {
+    return new BitRow(this.bytes.slice(), this.count);
+  }
+
+  push(bit: 0 | 1): void {
+    const at = this.count >> 3;
+    if (at < this.bytes.length && bit) this.bytes[at] |= 128 >> (this.count & 7);
+    this.count++;
+  }
+
+  /** The image as far as whole bytes of it are there. */
+  image(): Uint8Array {
+    const bytes = this.bytes.subarray(0, Math.min(this.count >> 3, this.bytes.length));
+    const last = bytes.findIndex((byte) => byte >= NAME_END);
+    return last < 0 ? new Uint8Array(0) : bytes.subarray(last + 1);
+  }
+}
+
+interface Choice {
+  readonly row: BitRow;
+  readonly readings: readonly Reading[];
+  readonly cost: number;
+  /** How many bits each zone was given, as a key. */
+  readonly counts: string;
+  /** How good it is: more is better. */
+  readonly score: number;
+}
+
+/** The bits with every unclear zone read in the way that suits the image best. */
+export function settleZones(bits: readonly TapeBit[]): Settled {
+  const zones = zonesOf(bits);
+  if (zones.length === 0 || zones.length > MOST_ZONES) return { bits: [...bits], rivals: [] };
+  const row = new BitRow(new Uint8Array(Math.ceil(bits.length / 8) + 64));
+  let choices: Choice[] = [{ row, readings: [], cost: 0, counts: '', score: 0 }];
+  zones.forEach((zone, index) => {
+    const readings = readingsOf(zone, bits);
+    const before = bits.slice(zones[index - 1]?.to ?? 0, zone.from);
+    choices = choices.flatMap((choice) => {
+      for (const bit of before) choice.row.push(bit.bit);
+      return readings.map((reading) => extend(choice, reading));
+    });
+    // What follows up to the next zone tells whether the bits fell into step.
+    choices = best(choices, bits, zone.to, zones[index + 1]?.from ?? bits.length);
+  });
+  const least = choices[0].score - RIVAL;
+  const rest = bits.slice(zones[zones.length - 1].to);
+  const rivals = choices.slice(1).filter((choice) => choice.score >= least);
+  for (const { row: rival } of rivals) for (const bit of rest) rival.push(bit.bit);
+  return {
+    bits: apply(bits, zones, choices[0].readings),
+    rivals: rivals.map((choice) => choice.row.bytes),
+  };
+}
+
+function extend(choice: Choice, reading: Reading): Choice {
+  const row = choice.row.copy();
+  for (const bit of reading.bits) row.push(bit);
+  return {
+    row,
+    readings: [...choice.readings, reading],
+    cost: choice.cost + reading.cost,
+    counts: `${choice.counts} ${reading.bits.length}`,
+    score: 0,
+  };
+}
+
+/** The best few choices, judged with the sure bits `from` to `to` after them. */
+function best(
+  choices: readonly Choice[],
+  bits: readonly TapeBit[],
+  from: number,
+  to: number,
+): Choice[] {
+  const judged = choices.map((choice) => {
+    const row = choice.row.copy();
+    for (let i = from; i < to; i++) row.push(bits[i].bit);
+    const { good, oddities, whole } = checkStructure(row.image());
+    const score = good - ODDITY * oddities + (whole ? WHOLE : 0) - choice.cost;
+    return { ...choice, score };
+  });
+  judged.sort((a, b) => b.score - a.score);
+  const alike = new Map<string, number>();
+  const kept = judged.filter(({ counts }) => {
+    const same = (alike.get(counts) ?? 0) + 1;
+    alike.set(counts, same);
+    return same <= KEPT_ALIKE;
+  });
+  return kept.slice(0, KEPT);
+}
+
+/** The bits with these readings of the zones in place. */
+function apply(
+  bits: readonly TapeBit[],
+  zones: readonly Zone[],
+  readings: readonly Reading[],
+): SettledBit[] {
+  const result: SettledBit[] = [];
+  let at = 0;
+  zones.forEach((zone, index) => {
+    result.push(...bits.slice(at, zone.from));
+    result.push(...zoneBits(bits, zone, readings[index]));
+    at = zone.to;
+  });
+  result.push(...bits.slice(at));
+  return result;
+}
+
+function zoneBits(bits: readonly TapeBit[], zone: Zone, { bits: row }: Reading): SettledBit[] {
+  const heard = bits.slice(zone.from, zone.to);
+  const sameLength = row.length === heard.length && !zone.hole;
+  const step = (zone.end - zone.start) / Math.max(1, row.length);
+  return row.map((bit, i) => {
+    if (sameLength) {
+      const own = heard[i];
+      return bit === own.bit ? own : { ...own, bit, other: own.bit, sure: 0, chosen: true };
+    }
+    const start = zone.start + i * step;
+    return {
+      bit,
+      start,
+      rest: start + step / 2,
+      end: start + step,
+      sure: 0,
+      other: undefined,
+      speed: zone.speed,
+      chosen: true,
+    };
+  });
+}
