@@ -2,10 +2,19 @@
  * The syntax tree of a listing. Positions are offsets into the listing's text, in UTF-16 units:
  * `start` is the first, `end` one past the last.
  */
+import type { SavedVariable } from '../src/machine/variables.js';
 
 export interface Span {
   readonly start: number;
   readonly end: number;
+}
+
+/** What is wrong with a statement, and where. */
+export interface Problem extends Span {
+  readonly rule: string;
+  readonly message: string;
+  readonly why?: string;
+  readonly help?: string;
 }
 
 export type ValueType = 'number' | 'string';
@@ -304,13 +313,10 @@ export interface LinesDirective extends Span {
   readonly kind: 'lines';
 }
 
-/** A variable that is saved with the program, in the machine's own form. */
+/** A variable that is saved with the program. */
 export interface VarDirective extends Span {
   readonly kind: 'var';
-  /** `A`, `SCORE`, `N$`; in capitals. */
-  readonly name: string;
-  /** The bytes of the variable in the variables area (manual, chapter 27). */
-  readonly bytes: Uint8Array;
+  readonly variable: SavedVariable;
 }
 
 export interface SystemDirective extends Span {
@@ -322,13 +328,14 @@ export interface SystemDirective extends Span {
 
 export interface DisplayDirective extends Span {
   readonly kind: 'display';
-  /** The whole display area. */
-  readonly bytes: Uint8Array;
+  /** The codes of each row from the top, at most 24 of at most 32; rows not given are empty. */
+  readonly rows: readonly Uint8Array[];
 }
 
 /** Bytes that nothing else in the notation can express, at this place. */
 export interface RawDirective extends Span {
   readonly kind: 'raw';
+  /** `rest` is what follows the byte that ends the variables. */
   readonly area: 'program' | 'display' | 'variables' | 'rest';
   readonly bytes: Uint8Array;
 }

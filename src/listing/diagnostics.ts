@@ -66,9 +66,7 @@ function characterCount(text: string): number {
 }
 
 /** Paints the parts of a message; the default leaves them plain. */
-export interface Paint {
-  (text: string, role: Severity | 'place' | 'quiet'): string;
-}
+export type Paint = (text: string, role: Severity | 'place' | 'quiet') => string;
 
 const plain: Paint = (text) => text;
 

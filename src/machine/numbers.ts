@@ -43,7 +43,8 @@ export function writeNumber(value: number, bytes: Uint8Array, at: number): void 
     return;
   }
   const magnitude = Math.abs(value);
-  if (!(magnitude <= LARGEST_NUMBER)) throw new RangeError('the number is too large for five bytes');
+  if (!(magnitude <= LARGEST_NUMBER))
+    throw new RangeError('the number is too large for five bytes');
   const exponent = exponentOf(magnitude);
   const mantissa = Math.round(magnitude * 2 ** (32 - exponent));
   bytes[at] = exponent + 128;
@@ -80,7 +81,8 @@ export function decodeNumber(bytes: Uint8Array, at = 0): number {
  */
 export function numberOfDecimal(text: string): number {
   const double = Number(text);
-  if (Number.isInteger(double) && double < 0x100000000) return isExactInteger(text) ? double : settle(text, double);
+  if (Number.isInteger(double) && double < 0x100000000)
+    return isExactInteger(text) ? double : settle(text, double);
   return settle(text, double);
 }
 

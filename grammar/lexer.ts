@@ -1,0 +1,293 @@
+/**
+ * The lexer: text of a listing to tokens. A line is `NUMBER STATEMENT`, or begins with `'` (the
+ * editor's own comment) or `.` (a directive). Words become keywords in a second step, by the table,
+ * because a keyword is a whole word: TOTAL and PRINTER are names.
+ */
+import { createToken, type IToken, Lexer, type TokenType } from 'chevrotain';
+import { KEYWORD_TABLE, type Keyword } from './keywords.js';
+
+/** A token of a listing; words that are keywords carry their row of the table. */
+export interface ListingToken extends IToken {
+  payload?: Keyword;
+}
+
+// ───────────────────────────────── at the start of a line ─────────────────────────────────
+
+export const LineNumber = createToken({
+  name: 'LineNumber',
+  pattern: /\d+/,
+  push_mode: 'statement',
+});
+export const CommentLine = createToken({ name: 'CommentLine', pattern: /'[^\n]*/ });
+/** `.display` and its rows, up to `.end`. */
+export const DisplayBlock = createToken({
+  name: 'DisplayBlock',
+  pattern:
+    /\.display(?![A-Za-z])[^\n]*(?:\n(?![ \t]*\.)[^\n]*)*(?:\n[ \t]*\.end(?![A-Za-z])[^\n]*)?/i,
+  line_breaks: true,
+});
+export const DirectiveLine = createToken({ name: 'DirectiveLine', pattern: /\.[^\n]*/ });
+/** A line that is none of these: an error, but only its own. */
+export const StrayLine = createToken({ name: 'StrayLine', pattern: /[^\s][^\n]*/ });
+const BlankLines = createToken({
+  name: 'BlankLines',
+  pattern: /\s+/,
+  group: Lexer.SKIPPED,
+  line_breaks: true,
+});
+
+// ───────────────────────────────── in a statement ─────────────────────────────────
+
+export const EndOfLine = createToken({
+  name: 'EndOfLine',
+  label: 'the end of the line',
+  pattern: /\n/,
+  pop_mode: true,
+  line_breaks: true,
+});
+const Layout = createToken({
+  name: 'Layout',
+  pattern: /[ \t\r\f\v\u00a0\u2000-\u200b\u202f\u3000\ufeff]+/,
+  group: Lexer.SKIPPED,
+  line_breaks: false,
+});
+/** A literal, with the bytes that the listing gives for it: `100[=82 40 00 00 00]`. */
+export const NumberToken = createToken({
+  name: 'Number',
+  label: 'a number',
+  pattern: /(?:\d+\.?\d*|\.\d+)(?:E[+-]?\d+)?(?:\[=[^\]\n]*\])?/i,
+});
+/** REM with its text, to the end of the line; bytes in brackets may go on over several lines. */
+export const Rem = createToken({
+  name: 'REM',
+  label: 'REM',
+  pattern: /REM(?![A-Za-z0-9$])(?:\[[0-9A-F \t\r\n]*\]|[^\n])*/i,
+  line_breaks: true,
+});
+/** `GO TO` and `GO SUB` are read as one word. */
+const GoWord = createToken({
+  name: 'GoWord',
+  pattern: /GO[ \t]+(?:TO|SUB)(?![A-Za-z0-9$])/i,
+});
+const Word = createToken({ name: 'Word', pattern: /[A-Za-z][A-Za-z0-9]*\$?/ });
+export const StringToken = createToken({
+  name: 'String',
+  label: 'a string',
+  pattern: { exec: matchString },
+  line_breaks: false,
+  start_chars_hint: ['"'],
+});
+export const OpenString = createToken({ name: 'OpenString', pattern: /"[^\n]*/ });
+/** `[sp]`, `[F5]`, `[PRINT]` outside strings and REM. */
+export const Escape = createToken({ name: 'Escape', pattern: /\[[^\]\n]*\]/ });
+/** A character that the machine's language does not use: what no pattern matches. */
+export const Foreign = createToken({
+  name: 'Foreign',
+  label: 'a character of another language',
+  pattern: Lexer.NA,
+});
+
+export const Minus = createToken({ name: 'Minus', label: '"-"', pattern: '-' });
+export const Equals = createToken({ name: 'Equals', label: '"="', pattern: '=' });
+/** Every other operator that stands between two values. */
+export const OperatorToken = createToken({
+  name: 'Operator',
+  label: 'an operator',
+  pattern: /\*\*|<=|>=|<>|[+*/<>]/,
+});
+export const OpenBracket = createToken({ name: 'OpenBracket', label: '"("', pattern: '(' });
+export const CloseBracket = createToken({ name: 'CloseBracket', label: '")"', pattern: ')' });
+export const Comma = createToken({ name: 'Comma', label: '","', pattern: ',' });
+export const Semicolon = createToken({ name: 'Semicolon', label: '";"', pattern: ';' });
+
+// ───────────────────────────────── what words become ─────────────────────────────────
+
+const ofWord = (name: string, label = name) => createToken({ name, label, pattern: Lexer.NA });
+
+export const NumberName = ofWord('NumberName', 'a name');
+export const StringName = ofWord('StringName', 'a string name');
+export const FunctionToken = ofWord('Function', 'a function');
+/** RND, PI and INKEY$. */
+export const ConstantToken = ofWord('Constant', 'a value');
+/** Commands that take nothing; perhaps one value; one value; two values. */
+export const BareCommand = ofWord('BareCommand', 'a command');
+export const OptionalCommand = ofWord('OptionalCommand', 'a command');
+export const OneCommand = ofWord('OneCommand', 'a command');
+export const TwoCommand = ofWord('TwoCommand', 'a command');
+/** PRINT and LPRINT. */
+export const PrintCommand = ofWord('PrintCommand', 'PRINT');
+export const Let = ofWord('LET');
+export const Input = ofWord('INPUT');
+export const Dim = ofWord('DIM');
+export const For = ofWord('FOR');
+export const Next = ofWord('NEXT');
+export const If = ofWord('IF');
+export const Then = ofWord('THEN');
+export const To = ofWord('TO');
+export const Step = ofWord('STEP');
+export const At = ofWord('AT');
+export const Tab = ofWord('TAB');
+export const Not = ofWord('NOT');
+
+const OWN_TOKENS = [Let, Input, Dim, For, Next, If, Then, To, Step, At, Tab, Not];
+
+function typeOfKeyword(keyword: Keyword): TokenType {
+  if (keyword.kind === 'simple') {
+    if (keyword.takes.length === 0) return BareCommand;
+    if (keyword.optional) return OptionalCommand;
+    return keyword.takes.length === 1 ? OneCommand : TwoCommand;
+  }
+  if (keyword.kind === 'function') return FunctionToken;
+  if (keyword.kind === 'constant') return ConstantToken;
+  if (keyword.word === 'PRINT' || keyword.word === 'LPRINT') return PrintCommand;
+  return OWN_TOKENS.find((type) => type.name === keyword.word) ?? OperatorToken;
+}
+
+const STATEMENT_TOKENS = [
+  Layout,
+  EndOfLine,
+  Rem,
+  GoWord,
+  Word,
+  NumberToken,
+  StringToken,
+  OpenString,
+  Escape,
+  Minus,
+  Equals,
+  OperatorToken,
+  OpenBracket,
+  CloseBracket,
+  Comma,
+  Semicolon,
+];
+
+const WORD_TOKENS = [
+  Foreign,
+  NumberName,
+  StringName,
+  FunctionToken,
+  ConstantToken,
+  BareCommand,
+  OptionalCommand,
+  OneCommand,
+  TwoCommand,
+  PrintCommand,
+  ...OWN_TOKENS,
+];
+
+/** Every token type that the parser can meet. */
+export const PARSER_TOKENS: TokenType[] = [...STATEMENT_TOKENS, ...WORD_TOKENS];
+
+/** The end of a string that begins at `offset`, or -1. Brackets may hold quotes: `"A[~"]B"`. */
+function endOfString(text: string, offset: number): number {
+  for (let at = offset + 1; at < text.length; at++) {
+    const code = text.charCodeAt(at);
+    if (code === 10) return -1;
+    if (code === 34) {
+      if (text.charCodeAt(at + 1) !== 34) return at + 1;
+      at++;
+    } else if (code === 91) {
+      at = endOfEscape(text, at) - 1;
+    }
+  }
+  return -1;
+}
+
+/** One past the `]` of the bracket at `at`, or past the `[` where none closes it on that line. */
+function endOfEscape(text: string, at: number): number {
+  for (let end = at + 1; end < text.length; end++) {
+    const code = text.charCodeAt(end);
+    if (code === 93) return end + 1;
+    if (code === 10 || code === 91) break;
+  }
+  return at + 1;
+}
+
+function matchString(text: string, offset: number): RegExpExecArray | null {
+  const end = text.charCodeAt(offset) === 34 ? endOfString(text, offset) : -1;
+  return end < 0 ? null : ([text.slice(offset, end)] as unknown as RegExpExecArray);
+}
+
+/** Nobody reads the lexer's own messages: what it does not match becomes a Foreign token. */
+const SILENT = {
+  buildUnexpectedCharactersMessage: () => '',
+  buildUnableToPopLexerModeMessage: () => '',
+};
+
+let lexer: Lexer | undefined;
+let keywordTypes: Map<string, { type: TokenType; keyword: Keyword }>;
+
+/** Made at the first use: a command that reads no listing does not wait for it. */
+function theLexer(): Lexer {
+  if (lexer === undefined) {
+    lexer = new Lexer(
+      {
+        modes: {
+          line: [BlankLines, LineNumber, CommentLine, DisplayBlock, DirectiveLine, StrayLine],
+          statement: STATEMENT_TOKENS,
+        },
+        defaultMode: 'line',
+      },
+      { positionTracking: 'onlyOffset', skipValidations: true, errorMessageProvider: SILENT },
+    );
+    keywordTypes = new Map();
+    for (const keyword of KEYWORD_TABLE) {
+      const entry = { type: typeOfKeyword(keyword), keyword };
+      keywordTypes.set(keyword.word, entry);
+      keywordTypes.set(keyword.word.toLowerCase(), entry);
+    }
+  }
+  return lexer;
+}
+
+/** The words of a listing as they are to be looked up: capitals, GO TO as GOTO. */
+export function plainWord(image: string): string {
+  return image.toUpperCase().replace(/[ \t]+/, '');
+}
+
+/** The token of a word that stands at `offset`: a keyword by the table, or a name. */
+export function tokenOfWord(image: string, offset: number): ListingToken {
+  const token = wordToken(image, offset);
+  settleWord(token);
+  return token;
+}
+
+/** A token made by hand, for a reading that the text does not show as it stands. */
+export function wordToken(image: string, offset: number, type: TokenType = Word): ListingToken {
+  const tokenType = image === 'REM' && type === Word ? Rem : type;
+  return { image, startOffset: offset, tokenType, tokenTypeIdx: tokenType.tokenTypeIdx! };
+}
+
+/** Gives a word its final type and, for a keyword, its row of the table. */
+function settleWord(token: ListingToken): void {
+  const found = keywordTypes.get(token.image) ?? keywordTypes.get(plainWord(token.image));
+  let type: TokenType;
+  if (found === undefined) type = token.image.endsWith('$') ? StringName : NumberName;
+  else {
+    type = found.type;
+    token.payload = found.keyword;
+  }
+  token.tokenType = type;
+  token.tokenTypeIdx = type.tokenTypeIdx!;
+}
+
+/**
+ * All tokens of a text. Words have their final types; keywords carry their row of the table as
+ * payload. Linear in the text; never fails: what the language does not use is a Foreign token.
+ */
+export function tokensOf(text: string): ListingToken[] {
+  const { tokens, errors } = theLexer().tokenize(text);
+  for (const token of tokens as ListingToken[]) {
+    if (token.tokenType === Word || token.tokenType === GoWord) settleWord(token);
+  }
+  if (errors.length === 0) return tokens;
+  for (const { offset, length } of errors) {
+    let at = offset;
+    for (const character of text.slice(offset, offset + length)) {
+      if (character.trim() !== '') tokens.push(wordToken(character, at, Foreign));
+      at += character.length;
+    }
+  }
+  return tokens.sort((a, b) => a.startOffset - b.startOffset);
+}

@@ -1,0 +1,771 @@
+/**
+ * The parser: the tokens of one statement to its syntax tree.
+ * Source of the language: the manual, chapters 4 to 26 and Appendix C, from memory.
+ *
+ * Every choice is made by one token of lookahead. Operators are gathered flat and folded by their
+ * priorities afterwards, which spares a rule for each priority. Chevrotain runs each rule once to
+ * learn its shape; what computes with tokens stands behind `recording`.
+ */
+import { EmbeddedActionsParser, type IRecognitionException } from 'chevrotain';
+import { decodeNumber, numberOfDecimal } from '../src/machine/numbers.js';
+import { FUNCTION_PRIORITY, PRIORITY } from './keywords.js';
+import type { ListingToken } from './lexer.js';
+import * as T from './lexer.js';
+import { ByteBuffer, type Include, readGivenBytes, readRem, readString } from './text.js';
+import type {
+  BinaryOperator,
+  Constant,
+  Expression,
+  FunctionName,
+  PrintItem,
+  Problem,
+  Range,
+  SimpleKeyword,
+  SimpleStatement,
+  Span,
+  Statement,
+  Subscripted,
+  ValueType,
+  Variable,
+} from './tree.js';
+
+/** Operators in one expression, and brackets within brackets, that this parser takes. */
+export const MOST_OPERATORS = 1000;
+export const DEEPEST_NESTING = 100;
+
+const endOf = (token: ListingToken): number => token.startOffset + token.image.length;
+
+class StatementParser extends EmbeddedActionsParser {
+  problems: Problem[] = [];
+  include: Include | undefined;
+  depth = 0;
+
+  constructor() {
+    super(T.PARSER_TOKENS, {
+      maxLookahead: 1,
+      skipValidations: true,
+      recoveryEnabled: false,
+    });
+    this.performSelfAnalysis();
+  }
+
+  /** statement: one command of the machine. */
+  readonly statement = this.RULE('statement', (): Statement => {
+    return this.OR([
+      { ALT: () => this.SUBRULE(this.letStatement) },
+      { ALT: () => this.SUBRULE(this.printStatement) },
+      { ALT: () => this.SUBRULE(this.ifStatement) },
+      { ALT: () => this.SUBRULE(this.oneCommand) },
+      { ALT: () => this.SUBRULE(this.forStatement) },
+      { ALT: () => this.SUBRULE(this.nextStatement) },
+      { ALT: () => this.SUBRULE(this.twoCommand) },
+      { ALT: () => this.SUBRULE(this.bareCommand) },
+      { ALT: () => this.SUBRULE(this.optionalCommand) },
+      { ALT: () => this.SUBRULE(this.inputStatement) },
+      { ALT: () => this.SUBRULE(this.dimStatement) },
+      { ALT: () => this.SUBRULE(this.remStatement) },
+    ]);
+  });
+
+  /** LET target = expression */
+  private readonly letStatement = this.RULE('letStatement', (): Statement => {
+    const start = this.CONSUME(T.Let).startOffset;
+    const target = this.SUBRULE(this.target);
+    this.CONSUME(T.Equals);
+    const value = this.SUBRULE(this.expression);
+    if (this.RECORDING_PHASE) return value as never;
+    if (target.type !== value.type) {
+      this.wrongType(value, target.type, `${nameOf(target)} holds a ${target.type}`);
+    }
+    return { kind: 'LET', target, value, start, end: value.end };
+  });
+
+  /** INPUT target */
+  private readonly inputStatement = this.RULE('inputStatement', (): Statement => {
+    const start = this.CONSUME(T.Input).startOffset;
+    const target = this.SUBRULE(this.target);
+    return this.RECORDING_PHASE
+      ? (target as never)
+      : { kind: 'INPUT', target, start, end: target.end };
+  });
+
+  /** target: name [ subscripts ] */
+  private readonly target = this.RULE('target', (): Variable | Subscripted => {
+    const name = this.OR([
+      { ALT: () => this.CONSUME(T.NumberName) },
+      { ALT: () => this.CONSUME(T.StringName) },
+    ]);
+    let target = this.ACTION((): Variable | Subscripted => this.variable(name));
+    this.MANY(() => {
+      const subscripts = this.SUBRULE(this.subscripts);
+      if (!this.RECORDING_PHASE) target = this.subscripted(target, subscripts) as Subscripted;
+    });
+    return target;
+  });
+
+  /** PRINT [ item | separator ]… ; items are parted by separators */
+  private readonly printStatement = this.RULE('printStatement', (): Statement => {
+    const command = this.CONSUME(T.PrintCommand) as ListingToken;
+    const items: PrintItem[] = [];
+    let end = this.ACTION(() => endOf(command));
+    const keep = (item: PrintItem): void => {
+      if (this.RECORDING_PHASE) return;
+      items.push(item);
+      end = item.end;
+    };
+    this.OPTION(() => keep(this.SUBRULE(this.printItem)));
+    this.MANY(() => {
+      keep(this.SUBRULE(this.separator));
+      this.OPTION2(() => keep(this.SUBRULE2(this.printItem)));
+    });
+    return this.ACTION(() => ({
+      kind: command.payload!.word as 'PRINT' | 'LPRINT',
+      items,
+      start: command.startOffset,
+      end,
+    }));
+  });
+
+  private readonly separator = this.RULE('separator', (): PrintItem => {
+    const token = this.OR([
+      { ALT: () => this.CONSUME(T.Semicolon) },
+      { ALT: () => this.CONSUME(T.Comma) },
+    ]);
+    return this.ACTION(() => ({
+      kind: 'separator',
+      text: token.image as ',' | ';',
+      start: token.startOffset,
+      end: token.startOffset + 1,
+    }));
+  });
+
+  /** item: AT row , column | TAB column | expression */
+  private readonly printItem = this.RULE('printItem', (): PrintItem => {
+    return this.OR([
+      {
+        ALT: (): PrintItem => {
+          const start = this.CONSUME(T.At).startOffset;
+          const row = this.SUBRULE(this.number);
+          this.CONSUME(T.Comma);
+          const column = this.SUBRULE2(this.number);
+          return this.ACTION(() => ({ kind: 'AT', row, column, start, end: column.end }));
+        },
+      },
+      {
+        ALT: (): PrintItem => {
+          const start = this.CONSUME(T.Tab).startOffset;
+          const column = this.SUBRULE3(this.number);
+          return this.ACTION(() => ({ kind: 'TAB', column, start, end: column.end }));
+        },
+      },
+      { ALT: () => this.SUBRULE(this.expression) },
+    ]);
+  });
+
+  /** IF number THEN statement */
+  private readonly ifStatement = this.RULE('ifStatement', (): Statement => {
+    const start = this.CONSUME(T.If).startOffset;
+    const condition = this.SUBRULE(this.number);
+    this.CONSUME(T.Then);
+    this.ACTION(() => this.goDeeper(condition));
+    const then = this.SUBRULE(this.statement);
+    return this.ACTION(() => {
+      this.depth--;
+      return { kind: 'IF', condition, then, start, end: then.end };
+    });
+  });
+
+  /** FOR name = number TO number [ STEP number ] */
+  private readonly forStatement = this.RULE('forStatement', (): Statement => {
+    const start = this.CONSUME(T.For).startOffset;
+    const name = this.CONSUME(T.NumberName);
+    this.CONSUME(T.Equals);
+    const from = this.SUBRULE(this.number);
+    this.CONSUME(T.To);
+    const to = this.SUBRULE2(this.number);
+    const step = this.OPTION(() => {
+      this.CONSUME(T.Step);
+      return this.SUBRULE3(this.number);
+    });
+    return this.ACTION(() => {
+      const variable = this.loopVariable(name);
+      return { kind: 'FOR', variable, from, to, step, start, end: (step ?? to).end };
+    });
+  });
+
+  /** NEXT name */
+  private readonly nextStatement = this.RULE('nextStatement', (): Statement => {
+    const start = this.CONSUME(T.Next).startOffset;
+    const name = this.CONSUME(T.NumberName);
+    return this.ACTION(() => {
+      const variable = this.loopVariable(name);
+      return { kind: 'NEXT', variable, start, end: variable.end };
+    });
+  });
+
+  /** DIM name ( number [ , number ]… ) */
+  private readonly dimStatement = this.RULE('dimStatement', (): Statement => {
+    const start = this.CONSUME(T.Dim).startOffset;
+    const name = this.OR([
+      { ALT: () => this.CONSUME(T.NumberName) },
+      { ALT: () => this.CONSUME(T.StringName) },
+    ]);
+    this.CONSUME(T.OpenBracket);
+    const sizes: Expression[] = [];
+    this.AT_LEAST_ONE_SEP({
+      SEP: T.Comma,
+      DEF: () => {
+        sizes.push(this.SUBRULE(this.number));
+      },
+    });
+    const close = this.CONSUME(T.CloseBracket);
+    return this.ACTION(() => {
+      const target = this.variable(name);
+      this.checkArrayName(target);
+      return { kind: 'DIM', target, sizes, start, end: endOf(close) };
+    });
+  });
+
+  private readonly remStatement = this.RULE('remStatement', (): Statement => {
+    const token = this.CONSUME(T.Rem);
+    return this.ACTION(() => {
+      const codes = new ByteBuffer();
+      readRem(token, codes, [], this.include);
+      return { kind: 'REM', codes: codes.from(0), start: token.startOffset, end: endOf(token) };
+    });
+  });
+
+  /** Commands that take nothing. */
+  private readonly bareCommand = this.RULE('bareCommand', (): Statement => {
+    const command = this.CONSUME(T.BareCommand);
+    return this.ACTION(() => this.simple(command, []));
+  });
+
+  /** RUN, LIST, LLIST, RAND: perhaps one value. */
+  private readonly optionalCommand = this.RULE('optionalCommand', (): Statement => {
+    const command = this.CONSUME(T.OptionalCommand);
+    const value = this.OPTION(() => this.SUBRULE(this.expression));
+    return this.ACTION(() => this.simple(command, value === undefined ? [] : [value]));
+  });
+
+  /** GOTO, GOSUB, PAUSE, SAVE, LOAD: one value. */
+  private readonly oneCommand = this.RULE('oneCommand', (): Statement => {
+    const command = this.CONSUME(T.OneCommand);
+    const value = this.SUBRULE(this.expression);
+    return this.ACTION(() => this.simple(command, [value]));
+  });
+
+  /** PLOT, UNPLOT, POKE: two values. */
+  private readonly twoCommand = this.RULE('twoCommand', (): Statement => {
+    const command = this.CONSUME(T.TwoCommand);
+    const first = this.SUBRULE(this.expression);
+    this.CONSUME(T.Comma);
+    const second = this.SUBRULE2(this.expression);
+    return this.ACTION(() => this.simple(command, [first, second]));
+  });
+
+  /** An expression that must be a number. */
+  private readonly number = this.RULE('number', (): Expression => {
+    const value = this.SUBRULE(this.expression);
+    if (!this.RECORDING_PHASE && value.type !== 'number') this.wrongType(value, 'number');
+    return value;
+  });
+
+  /** expression: [ prefix ]… primary { operator [ prefix ]… primary }… */
+  private readonly expression: (idx?: number) => Expression = this.RULE(
+    'expression',
+    (): Expression => {
+      const fold = this.RECORDING_PHASE ? undefined : new Fold(this.problems);
+      this.MANY(() => {
+        const prefix = this.SUBRULE(this.prefix);
+        fold?.prefix(prefix);
+      });
+      const first = this.SUBRULE(this.primary);
+      fold?.value(first);
+      this.MANY2(() => {
+        const operator = this.OR([
+          { ALT: () => this.CONSUME(T.OperatorToken) },
+          { ALT: () => this.CONSUME(T.Equals) },
+          { ALT: () => this.CONSUME(T.Minus) },
+        ]);
+        fold?.operator(operator);
+        this.MANY3(() => {
+          const prefix = this.SUBRULE2(this.prefix);
+          fold?.prefix(prefix);
+        });
+        const next = this.SUBRULE2(this.primary);
+        fold?.value(next);
+      });
+      return fold === undefined ? (first as Expression) : fold.finish();
+    },
+  );
+
+  /** prefix: - | NOT | function */
+  private readonly prefix = this.RULE('prefix', (): ListingToken => {
+    return this.OR([
+      { ALT: () => this.CONSUME(T.FunctionToken) },
+      { ALT: () => this.CONSUME(T.Minus) },
+      { ALT: () => this.CONSUME(T.Not) },
+    ]);
+  });
+
+  /** primary: number | constant | ( name | string | ( expression ) ) [ subscripts ]… */
+  private readonly primary = this.RULE('primary', (): Expression => {
+    let value = this.OR([
+      { ALT: () => this.literal(this.CONSUME(T.NumberToken)) },
+      { ALT: () => this.variable(this.CONSUME(T.NumberName)) },
+      { ALT: () => this.variable(this.CONSUME(T.StringName)) },
+      { ALT: () => this.string(this.CONSUME(T.StringToken)) },
+      { ALT: () => this.constant(this.CONSUME(T.ConstantToken)) },
+      { ALT: () => this.SUBRULE(this.brackets) },
+    ]);
+    this.MANY(() => {
+      const subscripts = this.SUBRULE(this.subscripts);
+      if (!this.RECORDING_PHASE) value = this.subscripted(value, subscripts);
+    });
+    return value;
+  });
+
+  private readonly brackets = this.RULE('brackets', (): Expression => {
+    const open = this.CONSUME(T.OpenBracket);
+    this.ACTION(() => this.goDeeper({ start: open.startOffset, end: endOf(open) }));
+    const inner = this.SUBRULE(this.expression);
+    const close = this.CONSUME(T.CloseBracket);
+    return this.ACTION(() => {
+      this.depth--;
+      return {
+        kind: 'brackets',
+        type: inner.type,
+        inner,
+        start: open.startOffset,
+        end: endOf(close),
+      };
+    });
+  });
+
+  /** subscripts: ( [ subscript { , subscript }… ] ) */
+  private readonly subscripts = this.RULE('subscripts', () => {
+    const open = this.CONSUME(T.OpenBracket);
+    this.ACTION(() => this.goDeeper({ start: open.startOffset, end: endOf(open) }));
+    const list: (Expression | Range)[] = [];
+    this.MANY_SEP({
+      SEP: T.Comma,
+      DEF: () => {
+        list.push(this.SUBRULE(this.subscript));
+      },
+    });
+    const close = this.CONSUME(T.CloseBracket);
+    return this.ACTION(() => {
+      this.depth--;
+      return { list, start: open.startOffset, end: endOf(close) };
+    });
+  });
+
+  /** subscript: number | [ number ] TO [ number ] */
+  private readonly subscript = this.RULE('subscript', (): Expression | Range => {
+    let to: ListingToken | undefined;
+    let last: Expression | undefined;
+    return this.OR([
+      {
+        ALT: (): Expression | Range => {
+          const from = this.SUBRULE(this.number);
+          this.OPTION(() => {
+            to = this.CONSUME(T.To);
+            last = this.OPTION2(() => this.SUBRULE2(this.number));
+          });
+          return this.ACTION(() =>
+            to === undefined
+              ? from
+              : { kind: 'range', from, to: last, start: from.start, end: last?.end ?? endOf(to) },
+          );
+        },
+      },
+      {
+        ALT: (): Range => {
+          const token = this.CONSUME2(T.To);
+          last = this.OPTION3(() => this.SUBRULE3(this.number));
+          return this.ACTION(() => ({
+            kind: 'range',
+            to: last,
+            start: token.startOffset,
+            end: last?.end ?? endOf(token),
+          }));
+        },
+      },
+    ]);
+  });
+
+  // ───────────────────────────────── tokens to nodes ─────────────────────────────────
+
+  private report(span: Span, problem: Omit<Problem, 'start' | 'end'>): void {
+    this.problems.push({ start: span.start, end: span.end, ...problem });
+  }
+
+  private wrongType(span: Span, wanted: ValueType, why?: string): void {
+    this.problems.push(typeProblem(span, wanted, why));
+  }
+
+  private goDeeper(span: Span): void {
+    if (++this.depth > DEEPEST_NESTING) throw new NestingTooDeep(span);
+  }
+
+  private literal(token: ListingToken): Expression {
+    if (this.RECORDING_PHASE) return token as never;
+    const start = token.startOffset;
+    const end = endOf(token);
+    const bracket = token.image.indexOf('[');
+    const text = bracket < 0 ? token.image : token.image.slice(0, bracket);
+    if (bracket < 0) {
+      const value = numberOfDecimal(text);
+      if (Number.isNaN(value)) {
+        this.report(
+          { start, end },
+          {
+            rule: 'number-too-large',
+            message: `${shortened(text)} is too large for the machine`,
+            why: 'its five bytes hold numbers up to about 1.7E38; larger ones give report 6',
+            help: 'use a smaller number',
+          },
+        );
+      }
+      return { kind: 'number', type: 'number', text, value, stored: 'digits', start, end };
+    }
+    const given = readGivenBytes(token.image.slice(bracket + 2, -1));
+    if (given === undefined) {
+      this.report(
+        { start: start + bracket, end },
+        {
+          rule: 'stored-value',
+          message: `${token.image.slice(bracket)} does not give five bytes`,
+          help: 'write [=82 40 00 00 00], or [=] for a literal that stores no value',
+        },
+      );
+    }
+    const value = given === undefined || given.length === 0 ? 0 : decodeNumber(given);
+    const stored = given?.length === 0 ? 'nothing' : 'given';
+    return { kind: 'number', type: 'number', text, value, stored, start, end };
+  }
+
+  private variable(token: ListingToken): Variable {
+    if (this.RECORDING_PHASE) return token as never;
+    const start = token.startOffset;
+    const end = endOf(token);
+    const name = token.image.toUpperCase();
+    const type = token.tokenType === T.StringName ? 'string' : 'number';
+    if (type === 'string' && name.length > 2) {
+      this.report(
+        { start, end },
+        {
+          rule: 'string-name',
+          message: `${name} is not a name for a string`,
+          why: 'the name of a string, or of an array of strings, is one letter and $',
+          help: `use a name such as ${name[0]}$`,
+        },
+      );
+    }
+    return { kind: 'variable', type, name, start, end };
+  }
+
+  private loopVariable(token: ListingToken): Variable {
+    const variable = this.variable(token);
+    if (variable.name.length > 1) {
+      this.report(variable, {
+        rule: 'loop-name',
+        message: `${variable.name} cannot count a loop`,
+        why: 'the variable of FOR and NEXT has a name of one letter',
+        help: `use ${variable.name[0]}, if nothing else does`,
+      });
+    }
+    return variable;
+  }
+
+  private checkArrayName(base: Variable): void {
+    if (base.type === 'string' || base.name.length === 1) return;
+    this.report(base, {
+      rule: 'array-name',
+      message: `${base.name} cannot be the name of an array`,
+      why: 'the name of an array is one letter',
+      help: `use ${base.name[0]}, if no other array does`,
+    });
+  }
+
+  private string(token: ListingToken): Expression {
+    if (this.RECORDING_PHASE) return token as never;
+    const start = token.startOffset;
+    const end = endOf(token);
+    const codes = new ByteBuffer();
+    // What is wrong with the text itself is said once, where the line's codes are gathered.
+    readString(token, codes, []);
+    return { kind: 'string', type: 'string', codes: codes.from(0), start, end };
+  }
+
+  private constant(token: ListingToken): Expression {
+    if (this.RECORDING_PHASE) return token as never;
+    const { word, gives } = token.payload!;
+    return {
+      kind: 'constant',
+      type: gives!,
+      name: word as Constant['name'],
+      start: token.startOffset,
+      end: endOf(token),
+    };
+  }
+
+  private subscripted(
+    base: Expression,
+    subscripts: { list: (Expression | Range)[]; start: number; end: number },
+  ): Expression {
+    const { list, end } = subscripts;
+    if (base.type === 'number') {
+      if (base.kind === 'variable') this.checkArrayName(base);
+      else this.report(subscripts, NOT_SUBSCRIPTED);
+      if (list.length === 0) {
+        this.report(subscripts, { rule: 'subscripts', message: 'a subscript is missing here' });
+      }
+      for (const subscript of list) {
+        if (subscript.kind !== 'range') continue;
+        this.report(subscript, {
+          rule: 'slice-of-number',
+          message: 'TO makes a slice, and only strings have slices',
+        });
+      }
+    } else this.checkSlice(list);
+    return { kind: 'subscripted', type: base.type, base, subscripts: list, start: base.start, end };
+  }
+
+  private checkSlice(list: readonly (Expression | Range)[]): void {
+    for (const subscript of list.slice(0, -1)) {
+      if (subscript.kind !== 'range') continue;
+      this.report(subscript, {
+        rule: 'slice-not-last',
+        message: 'a slice can only be the last of the subscripts',
+      });
+    }
+  }
+
+  private simple(command: ListingToken, args: Expression[]): SimpleStatement {
+    const { word, takes } = command.payload!;
+    args.forEach((argument, index) => {
+      if (argument.type !== takes[index]) {
+        this.wrongType(argument, takes[index], `${word} takes a ${takes[index]} here`);
+      }
+    });
+    return {
+      kind: word as SimpleKeyword,
+      args,
+      start: command.startOffset,
+      end: args.at(-1)?.end ?? endOf(command),
+    };
+  }
+}
+
+const NOT_SUBSCRIPTED = {
+  rule: 'subscripts',
+  message: 'only an array or a string has subscripts',
+  help: 'if this was meant to multiply, write * before the bracket',
+};
+
+function typeProblem(span: Span, wanted: ValueType, why?: string): Problem {
+  const found = wanted === 'number' ? 'string' : 'number';
+  return {
+    start: span.start,
+    end: span.end,
+    rule: 'type',
+    message: `a ${found} stands where a ${wanted} belongs`,
+    why,
+    help:
+      wanted === 'number'
+        ? 'VAL gives the number that a string spells, CODE the code of its first character'
+        : 'STR$ gives the characters of a number; quotes make a string',
+  };
+}
+
+function shortened(text: string): string {
+  return text.length > 24 ? `${text.slice(0, 20)}…` : text;
+}
+
+function nameOf(target: Variable | Subscripted): string {
+  let base: Expression = target;
+  while (base.kind === 'subscripted') base = base.base;
+  return (base as Variable).name;
+}
+
+class NestingTooDeep extends Error {
+  constructor(readonly span: Span) {
+    super();
+  }
+}
+
+// ───────────────────────────────── operators by priority ─────────────────────────────────
+
+interface Waiting {
+  readonly token: ListingToken;
+  readonly priority: number;
+  readonly prefix: boolean;
+}
+
+/**
+ * Folds a flat run of prefixes, values and operators into a tree, as the machine's own calculator
+ * does: an operator waits until one that binds no tighter follows it. Operators of one priority
+ * bind left to right, `**` too; a prefix reaches as far as tighter operators go.
+ */
+class Fold {
+  private readonly values: Expression[] = [];
+  private readonly waiting: Waiting[] = [];
+  private count = 0;
+
+  constructor(private readonly problems: Problem[]) {}
+
+  prefix(token: ListingToken): void {
+    const word = token.payload?.word ?? 'negate';
+    const priority = PRIORITY[word] ?? FUNCTION_PRIORITY;
+    this.wait({ token, priority, prefix: true });
+  }
+
+  operator(token: ListingToken): void {
+    const priority = PRIORITY[token.payload?.word ?? token.image];
+    this.foldFrom(priority);
+    this.wait({ token, priority, prefix: false });
+  }
+
+  value(value: Expression): void {
+    this.values.push(value);
+  }
+
+  finish(): Expression {
+    if (this.waiting.length > 0) this.foldFrom(0);
+    return this.values[0];
+  }
+
+  private wait(waiting: Waiting): void {
+    if (++this.count > MOST_OPERATORS) {
+      const { token } = waiting;
+      throw new NestingTooDeep({ start: token.startOffset, end: endOf(token) });
+    }
+    this.waiting.push(waiting);
+  }
+
+  private foldFrom(priority: number): void {
+    while (this.waiting.length > 0 && this.waiting[this.waiting.length - 1].priority >= priority) {
+      const { token, prefix } = this.waiting.pop()!;
+      if (prefix) this.foldPrefix(token);
+      else this.foldOperator(token);
+    }
+  }
+
+  private foldPrefix(token: ListingToken): void {
+    const operand = this.values.pop()!;
+    const { startOffset: start, payload } = token;
+    const { end } = operand;
+    if (payload === undefined || payload.word === 'NOT') {
+      if (operand.type !== 'number') this.problems.push(typeProblem(operand, 'number'));
+      const operator = payload === undefined ? '-' : 'NOT';
+      this.values.push({ kind: 'unary', type: 'number', operator, operand, start, end });
+      return;
+    }
+    if (operand.type !== payload.takes[0]) {
+      const why = `${payload.word} takes a ${payload.takes[0]}`;
+      this.problems.push(typeProblem(operand, payload.takes[0], why));
+    }
+    this.values.push({
+      kind: 'call',
+      type: payload.gives!,
+      function: payload.word as FunctionName,
+      argument: operand,
+      start,
+      end,
+    });
+  }
+
+  private foldOperator(token: ListingToken): void {
+    const right = this.values.pop()!;
+    const left = this.values.pop()!;
+    const operator = (token.payload?.word ?? token.image) as BinaryOperator;
+    this.values.push({
+      kind: 'binary',
+      type: this.typeOf(operator, left, right),
+      operator,
+      left,
+      right,
+      start: left.start,
+      end: right.end,
+    });
+  }
+
+  private typeOf(operator: BinaryOperator, left: Expression, right: Expression): ValueType {
+    if (left.type === 'number') {
+      if (right.type !== 'number') {
+        this.problems.push(
+          typeProblem(right, 'number', `the left side of ${operator} is a number`),
+        );
+      }
+      return 'number';
+    }
+    if (operator === 'AND') {
+      if (right.type !== 'number') {
+        this.problems.push(typeProblem(right, 'number', 'a string AND a number gives a string'));
+      }
+      return 'string';
+    }
+    const joins = operator === '+';
+    if (!joins && PRIORITY[operator] !== PRIORITY['=']) {
+      this.problems.push(
+        typeProblem(
+          left,
+          'number',
+          `strings are joined by +, compared, or chosen by AND; not by ${operator}`,
+        ),
+      );
+      return 'number';
+    }
+    if (right.type !== 'string') {
+      this.problems.push(typeProblem(right, 'string', `the left side of ${operator} is a string`));
+    }
+    return joins ? 'string' : 'number';
+  }
+}
+
+// ───────────────────────────────── the way in ─────────────────────────────────
+
+export interface ParsedStatement {
+  readonly statement?: Statement;
+  /** Problems of types and names. */
+  readonly problems: Problem[];
+  /** The first place where the tokens do not have the shape of a statement. */
+  readonly failure?: IRecognitionException;
+}
+
+let parser: StatementParser | undefined;
+
+/**
+ * Parses the tokens of one statement (without line number, layout and end of line).
+ * Never throws for what a text can hold.
+ */
+export function parseStatement(tokens: ListingToken[], include?: Include): ParsedStatement {
+  parser ??= new StatementParser();
+  parser.include = include;
+  parser.problems = [];
+  parser.depth = 0;
+  parser.input = tokens;
+  try {
+    const statement = parser.statement();
+    if (parser.errors.length > 0) return { problems: parser.problems, failure: parser.errors[0] };
+    return { statement, problems: parser.problems };
+  } catch (error) {
+    if (!(error instanceof NestingTooDeep)) throw error;
+    const { start, end } = error.span;
+    return { problems: [{ start, end, ...TOO_DEEP }] };
+  }
+}
+
+const TOO_DEEP = {
+  rule: 'too-deep',
+  message: 'this statement is nested too deeply, or has too many operators, to be read',
+  help: `use a variable for a part of it: at most ${DEEPEST_NESTING} brackets deep and ${MOST_OPERATORS} operators`,
+};
+
+/** The parser itself, for what is made from the grammar (the railroad diagram). */
+export function grammarParser(): EmbeddedActionsParser {
+  parser ??= new StatementParser();
+  return parser;
+}

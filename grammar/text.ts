@@ -1,0 +1,230 @@
+/**
+ * The characters of strings and REM: text to codes. What the machine has not stands in square
+ * brackets (notation.md, "Characters").
+ */
+import {
+  codeOfUnicode,
+  GRAPHIC_NAMES,
+  INVERSE,
+  KEYWORD_CODES,
+  QUOTE_IMAGE,
+} from '../src/machine/characters.js';
+import { NUMBER_SIZE } from '../src/machine/numbers.js';
+import type { ListingToken } from './lexer.js';
+import type { Problem } from './tree.js';
+
+/** A growing run of bytes. */
+export class ByteBuffer {
+  bytes = new Uint8Array(1024);
+  length = 0;
+
+  push(byte: number): void {
+    if (this.length === this.bytes.length) this.grow(this.length + 1);
+    this.bytes[this.length++] = byte;
+  }
+
+  pushAll(bytes: ArrayLike<number>): void {
+    if (this.length + bytes.length > this.bytes.length) this.grow(this.length + bytes.length);
+    this.bytes.set(bytes, this.length);
+    this.length += bytes.length;
+  }
+
+  from(start: number): Uint8Array {
+    return this.bytes.slice(start, this.length);
+  }
+
+  private grow(needed: number): void {
+    const larger = new Uint8Array(Math.max(this.bytes.length * 2, needed));
+    larger.set(this.bytes);
+    this.bytes = larger;
+  }
+}
+
+/** Codes of the ASCII characters; 255 where the machine has none. */
+const ASCII = new Uint8Array(128).map((_, at) => codeOfUnicode(String.fromCharCode(at)) ?? 255);
+
+/** Gives the bytes of a file that a REM names, or what is wrong with it. */
+export type Include = (path: string) => Uint8Array | string;
+
+const HEX_BYTES = /^\s*(?:[0-9A-F]{2}\s+)*(?:[0-9A-F]{2}\s*)?$/i;
+
+/** The bytes of hex pairs between white space, or undefined where the text is anything else. */
+export function readHexBytes(text: string): number[] | undefined {
+  if (!HEX_BYTES.test(text)) return undefined;
+  return (text.match(/[0-9A-F]{2}/gi) ?? []).map((pair) => Number.parseInt(pair, 16));
+}
+
+/** Reads what stands between two brackets; pushes its codes, or gives what is wrong with it. */
+function readEscape(
+  body: string,
+  inString: boolean,
+  out: ByteBuffer,
+  include: Include | undefined,
+): Omit<Problem, 'start' | 'end'> | undefined {
+  if (body.startsWith('~')) return readInverse(body.slice(1), out);
+  const name = body.trim();
+  if (name === '') return undefined;
+  const bytes = readHexBytes(name);
+  if (bytes !== undefined) {
+    out.pushAll(bytes);
+    return undefined;
+  }
+  const code =
+    GRAPHIC_NAMES.get(name.toLowerCase()) ??
+    KEYWORD_CODES.get(name.toUpperCase()) ??
+    { sp: 0, pound: 12 }[name.toLowerCase()];
+  if (code !== undefined) {
+    out.push(code);
+    return undefined;
+  }
+  const file = /^file\s+"([^"]+)"$/i.exec(name);
+  if (file !== null && !inString) {
+    const found = include?.(file[1]) ?? 'no file can be read from here';
+    if (typeof found === 'string') {
+      return { rule: 'include', message: `${file[1]} cannot be put in: ${found}` };
+    }
+    out.pushAll(found);
+    return undefined;
+  }
+  return {
+    rule: 'no-such-form',
+    message: `[${body}] is not a form that the notation has`,
+    help: 'write [~TEXT] for inverse video, [76 00] for bytes, [PRINT] for a keyword, [sp] for a space, [ul+lr] for a graphic',
+  };
+}
+
+function readInverse(text: string, out: ByteBuffer): Omit<Problem, 'start' | 'end'> | undefined {
+  for (const character of text) {
+    const code = codeOfUnicode(character);
+    if (code === undefined || code >= 64) {
+      return {
+        rule: 'no-such-character',
+        message: `the machine has no inverse of ${named(character)}`,
+        why: 'only the codes 0 to 63 have an inverse',
+      };
+    }
+    out.push(code + INVERSE);
+  }
+  return undefined;
+}
+
+/** A character as a message shows it. */
+export function named(character: string): string {
+  const point = character.codePointAt(0)!;
+  const hex = `U+${point.toString(16).toUpperCase().padStart(4, '0')}`;
+  return point > 32 && point !== 127 && !(point >= 0xd800 && point < 0xe000)
+    ? `"${character}" (${hex})`
+    : hex;
+}
+
+const REPLACEMENTS: Record<string, string> = {
+  '“': 'a plain quote "',
+  '”': 'a plain quote "',
+  '„': 'a plain quote "',
+  '’': 'nothing like it: leave it out, or use a comma',
+  '‘': 'nothing like it: leave it out, or use a comma',
+  "'": 'nothing like it: leave it out, or use a comma',
+  '–': 'a minus sign -',
+  '—': 'a minus sign -',
+  '×': 'an asterisk *',
+  '÷': 'a stroke /',
+  '!': 'a full stop .',
+  '#': 'NO. or nothing',
+  '&': 'AND or a plus sign +',
+  '%': 'PC, or the percentage in words',
+  '@': 'AT',
+  _: 'a minus sign -, or an inverse space [~ ]',
+};
+
+/** Pushes the codes of a string token, without its quotes. */
+export function readString(token: ListingToken, out: ByteBuffer, problems: Problem[]): void {
+  readCodes(token.image, 1, token.image.length - 1, token.startOffset, true, out, problems);
+}
+
+/** Pushes the codes of a REM token's text: after the word, and after one space of layout. */
+export function readRem(
+  token: ListingToken,
+  out: ByteBuffer,
+  problems: Problem[],
+  include?: Include,
+): void {
+  const { image, startOffset } = token;
+  const start = image[3] === ' ' ? 4 : 3;
+  const end = image.endsWith('\r') ? image.length - 1 : image.length;
+  readCodes(image, start, end, startOffset, false, out, problems, include);
+}
+
+/**
+ * Reads the codes of a string's or a REM's text, `text.slice(start, end)`. Problems carry offsets
+ * into the listing, in which `text` stands at `base`.
+ */
+export function readCodes(
+  text: string,
+  start: number,
+  end: number,
+  base: number,
+  inString: boolean,
+  out: ByteBuffer,
+  problems: Problem[],
+  include?: Include,
+): void {
+  for (let at = start; at < end; at++) {
+    const unit = text.charCodeAt(at);
+    if (unit < 128) {
+      const code = ASCII[unit];
+      if (code !== 255) {
+        if (unit === 34 && inString) {
+          // Within a string the quotes come in pairs: the lexer saw to that.
+          out.push(QUOTE_IMAGE);
+          at++;
+        } else out.push(code);
+        continue;
+      }
+      if (unit === 91) {
+        const close = text.indexOf(']', at);
+        if (close >= 0 && close < end) {
+          const wrong = readEscape(text.slice(at + 1, close), inString, out, include);
+          if (wrong !== undefined) {
+            problems.push({ ...wrong, start: base + at, end: base + close + 1 });
+          }
+          at = close;
+          continue;
+        }
+      }
+    }
+    const character = String.fromCodePoint(text.codePointAt(at)!);
+    const code = unit < 128 ? undefined : codeOfUnicode(character);
+    if (code !== undefined) out.push(code);
+    else problems.push(noSuchCharacter(character, base + at));
+    at += character.length - 1;
+  }
+}
+
+function noSuchCharacter(character: string, at: number): Problem {
+  const instead = REPLACEMENTS[character];
+  return {
+    start: at,
+    end: at + character.length,
+    rule: 'no-such-character',
+    message:
+      character === '['
+        ? 'this "[" is not closed by a "]"'
+        : `the machine has no character ${named(character)}`,
+    why: 'its characters are capitals, digits, a space, "£$:?()><=+-*/;,. and the graphics',
+    help: instead === undefined ? 'leave it out, or write a byte as [XX]' : `use ${instead}`,
+  };
+}
+
+/** The bytes that a literal's `[=…]` gives: five, or none for `[=]`; undefined if it is wrong. */
+export function readGivenBytes(body: string): Uint8Array | undefined {
+  const bytes = readHexBytes(body);
+  if (bytes === undefined || (bytes.length !== 0 && bytes.length !== NUMBER_SIZE)) return undefined;
+  return Uint8Array.from(bytes);
+}
+
+/** The codes that an escape outside strings and REM stands for; undefined if it is wrong. */
+export function readLooseEscape(image: string): Uint8Array | undefined {
+  const out = new ByteBuffer();
+  const wrong = readEscape(image.slice(1, -1), true, out, undefined);
+  return wrong === undefined ? out.from(0) : undefined;
+}

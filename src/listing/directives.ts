@@ -1,0 +1,516 @@
+/** Lines that begin with `.`: text to directive, and back (notation.md, "Directives"). */
+import { ByteBuffer, readCodes, readGivenBytes, readHexBytes } from '../../grammar/text.js';
+import type { Directive, Item, Problem, RawDirective } from '../../grammar/tree.js';
+import {
+  DISPLAY_COLUMNS,
+  DISPLAY_ROWS,
+  HIGHEST_LINE,
+  LARGEST_RAM,
+  LOWEST_LINE,
+  SMALLEST_RAM,
+} from '../machine/memory-map.js';
+import { decodeNumber, encodeNumber, NUMBER_SIZE, numberOfDecimal } from '../machine/numbers.js';
+import { MARGIN_OF_FRAMES, systemVariable } from '../machine/system-variables.js';
+import { arraySize, type SavedVariable } from '../machine/variables.js';
+import { charactersText, hexBytes, remText } from './print.js';
+
+type Report = (problem: Problem) => void;
+
+/** What is wrong with a directive: thrown within this file, reported at its place. */
+class Wrong extends Error {
+  constructor(
+    readonly problem: Omit<Problem, 'start' | 'end'>,
+    readonly start: number,
+    readonly end: number,
+  ) {
+    super(problem.message);
+  }
+}
+
+/** A cursor in the text of one directive. */
+class Cursor {
+  at = 0;
+
+  constructor(
+    readonly text: string,
+    readonly base: number,
+  ) {}
+
+  fail(message: string, help?: string, start = this.at, end = this.text.length): never {
+    throw new Wrong({ rule: 'directive', message, help }, start, Math.max(end, start + 1));
+  }
+
+  /** What the pattern (sticky, ignoring case) matches here after white space, else undefined. */
+  take(pattern: RegExp): RegExpExecArray | undefined {
+    const space = /[^\S\n]*/y;
+    space.lastIndex = this.at;
+    space.exec(this.text);
+    const sticky = new RegExp(pattern.source, 'iy');
+    sticky.lastIndex = space.lastIndex;
+    const match = sticky.exec(this.text);
+    if (match === null) return undefined;
+    this.at = sticky.lastIndex;
+    return match;
+  }
+
+  need(pattern: RegExp, what: string, help?: string): RegExpExecArray {
+    return this.take(pattern) ?? this.fail(`${what} belongs here`, help);
+  }
+
+  end(): void {
+    if (this.take(/\S/) !== undefined) {
+      this.at--;
+      this.fail('nothing more belongs here', 'leave the rest of the line out');
+    }
+  }
+}
+
+const READERS: Record<string, (cursor: Cursor) => Omit<Directive, 'start' | 'end'>> = {
+  name: readName,
+  ram: readRam,
+  tv: readTv,
+  start: readStart,
+  lines: readLines,
+  var: readVar,
+  system: readSystem,
+  display: readDisplay,
+  raw: readRaw,
+};
+
+/** Reads a directive that stands at `start`; what is wrong goes to `report`, with its place. */
+export function readDirective(text: string, start: number, report: Report): Directive | undefined {
+  const trimmed = text.trimEnd();
+  const cursor = new Cursor(trimmed, start);
+  const word = cursor.take(/\.([a-z]*)/)?.[1].toLowerCase() ?? '';
+  try {
+    if (word === 'end') cursor.fail('this .end closes no .display', 'leave it out', 0);
+    if (!Object.hasOwn(READERS, word)) {
+      cursor.fail(
+        `there is no directive .${word}`,
+        `the directives are ${Object.keys(READERS)
+          .map((name) => `.${name}`)
+          .join(' ')}`,
+        0,
+      );
+    }
+    const directive = READERS[word](cursor);
+    return { ...directive, start, end: start + trimmed.length } as Directive;
+  } catch (error) {
+    if (!(error instanceof Wrong)) throw error;
+    report({ ...error.problem, start: start + error.start, end: start + error.end });
+    return undefined;
+  }
+}
+
+/** The codes of a quoted string at the cursor. */
+function readQuoted(cursor: Cursor): Uint8Array {
+  const match = cursor.need(/"((?:\[[^\]\n]*\]|""|[^"\n])*)"/, 'a string in quotes');
+  const start = cursor.at - match[0].length + 1;
+  return codesOf(cursor, start, cursor.at - 1, true);
+}
+
+function codesOf(cursor: Cursor, start: number, end: number, inString: boolean): Uint8Array {
+  const codes = new ByteBuffer();
+  const problems: Problem[] = [];
+  readCodes(cursor.text, start, end, 0, inString, codes, problems);
+  if (problems.length > 0) throw new Wrong(problems[0], problems[0].start, problems[0].end);
+  return codes.from(0);
+}
+
+function readName(cursor: Cursor): object & { kind: 'name'; codes: Uint8Array } {
+  const start = cursor.at;
+  const codes = readQuoted(cursor);
+  if (codes.length === 0) {
+    cursor.fail('the name is empty', 'the machine does not SAVE without a name: report F', start);
+  }
+  if (codes.some((code) => code >= 128)) {
+    cursor.fail(
+      'a name on tape holds no inverse video and no keywords',
+      'the top bit of a code marks the last character of the name',
+      start,
+    );
+  }
+  cursor.end();
+  return { kind: 'name', codes };
+}
+
+/** Bytes of a size such as `1K`, `2K`, `16K`, `1024`; a string says what is wrong. */
+export function readRamSize(text: string): number | string {
+  const match = /^(\d{1,6})(K?)$/i.exec(text.trim());
+  const size = match === null ? Number.NaN : Number(match[1]) * (match[2] === '' ? 1 : 1024);
+  if (Number.isNaN(size)) return `${text || 'nothing'} is not a size of RAM: write 1K, 2K, 16K …`;
+  if (size < SMALLEST_RAM || size > LARGEST_RAM) {
+    return `${text} is not a size that the machine takes: ${SMALLEST_RAM / 1024}K to ${LARGEST_RAM / 1024}K`;
+  }
+  return size;
+}
+
+/** A size of RAM as people write it: `1K`, else bytes. */
+export function ramText(size: number): string {
+  return size % 1024 === 0 ? `${size / 1024}K` : String(size);
+}
+
+function readRam(cursor: Cursor) {
+  const text = cursor.need(/\S+/, 'a size such as 1K or 16K')[0];
+  const size = readRamSize(text);
+  if (typeof size === 'string') cursor.fail(size, undefined, cursor.at - text.length);
+  cursor.end();
+  return { kind: 'ram' as const, size: size as number };
+}
+
+function readTv(cursor: Cursor) {
+  const text = cursor.need(/\d+/, '50 or 60')[0];
+  const framesPerSecond = Number(text);
+  if (!MARGIN_OF_FRAMES.has(framesPerSecond)) {
+    cursor.fail(
+      `${text} is not a rate of frames`,
+      'write .tv 50 or .tv 60',
+      cursor.at - text.length,
+    );
+  }
+  cursor.end();
+  return { kind: 'tv' as const, framesPerSecond };
+}
+
+function readStart(cursor: Cursor) {
+  const text = cursor.need(/\d+/, 'a line number')[0];
+  const line = Number(text);
+  if (line < LOWEST_LINE || line > HIGHEST_LINE) {
+    cursor.fail(`${text} cannot be a line number`, undefined, cursor.at - text.length);
+  }
+  cursor.end();
+  return { kind: 'start' as const, line };
+}
+
+function readLines(cursor: Cursor) {
+  cursor.need(/as-written/, 'as-written', 'write .lines as-written');
+  cursor.end();
+  return { kind: 'lines' as const };
+}
+
+const NUMBER = /([+-]?(?:\d+\.?\d*|\.\d+)(?:E[+-]?\d+)?)(\[=([^\]]*)\])?/;
+
+/** The five bytes of a signed number, or those that it gives itself: `3[=82 40 00 00 00]`. */
+function readNumber(cursor: Cursor): Uint8Array {
+  const match = cursor.need(NUMBER, 'a number');
+  const start = cursor.at - match[0].length;
+  if (match[2] !== undefined) {
+    const given = readGivenBytes(match[3]);
+    if (given?.length !== NUMBER_SIZE)
+      cursor.fail(`${match[2]} does not give five bytes`, undefined, start, cursor.at);
+    return given as Uint8Array;
+  }
+  const negative = match[1].startsWith('-');
+  const value = numberOfDecimal(match[1].replace(/^[+-]/, ''));
+  if (Number.isNaN(value)) {
+    cursor.fail(`${match[1]} is too large for the machine`, undefined, start, cursor.at);
+  }
+  return encodeNumber(negative ? -value : value);
+}
+
+function readWord(cursor: Cursor, what: string, most = 65535): number {
+  const text = cursor.need(/\d+/, what)[0];
+  const value = Number(text);
+  if (value > most) {
+    cursor.fail(`${text} is larger than ${most}`, undefined, cursor.at - text.length, cursor.at);
+  }
+  return value;
+}
+
+function readVar(cursor: Cursor): { kind: 'var'; variable: SavedVariable } {
+  const name = cursor.need(/[A-Z][A-Z0-9]*\$?/, 'the name of a variable')[0].toUpperCase();
+  const nameStart = cursor.at - name.length;
+  const isString = name.endsWith('$');
+  const oneLetter = name.length === (isString ? 2 : 1);
+  const needLetter = (what: string): void => {
+    if (!oneLetter)
+      cursor.fail(
+        `the name of ${what} is one letter${isString ? ' and $' : ''}`,
+        undefined,
+        nameStart,
+        nameStart + name.length,
+      );
+  };
+  if (isString) needLetter('a string');
+  const dimensions = readDimensions(cursor);
+  let variable: SavedVariable;
+  if (dimensions !== undefined) {
+    needLetter('an array');
+    variable = readArray(cursor, name, isString, dimensions);
+  } else if (!isString && cursor.take(/for\b/) !== undefined) {
+    needLetter('the variable of a loop');
+    variable = readLoop(cursor, name);
+  } else {
+    cursor.need(/=/, '=');
+    if (isString) variable = { kind: 'string', name, codes: readQuoted(cursor) };
+    else variable = { kind: 'number', name, value: readNumber(cursor) };
+  }
+  cursor.end();
+  return { kind: 'var', variable };
+}
+
+function readDimensions(cursor: Cursor): number[] | undefined {
+  if (cursor.take(/\(/) === undefined) return undefined;
+  const dimensions = [readWord(cursor, 'a size')];
+  while (cursor.take(/,/) !== undefined) dimensions.push(readWord(cursor, 'a size'));
+  cursor.need(/\)/, ')');
+  if (dimensions.includes(0)) cursor.fail('a dimension of 0 holds nothing', 'sizes begin at 1');
+  if (dimensions.length > 255) cursor.fail('an array has at most 255 dimensions');
+  return dimensions;
+}
+
+function readArray(
+  cursor: Cursor,
+  name: string,
+  isString: boolean,
+  dimensions: number[],
+): SavedVariable {
+  cursor.need(/=/, '=');
+  if (arraySize(dimensions, isString ? 1 : NUMBER_SIZE) - 3 > 0xffff) {
+    cursor.fail('this array is larger than any memory', 'use smaller dimensions');
+  }
+  const count = dimensions.reduce((product, size) => product * size, 1);
+  if (isString) {
+    const start = cursor.at;
+    const codes = readQuoted(cursor);
+    if (codes.length !== count) {
+      cursor.fail(
+        `${name}(${dimensions.join(',')}) holds ${count} characters, and ${codes.length} are given`,
+        'give every element, padded with spaces to its length',
+        start,
+      );
+    }
+    return { kind: 'characters', name, dimensions, codes };
+  }
+  const start = cursor.at;
+  const values = [readNumber(cursor)];
+  while (cursor.take(/,/) !== undefined) values.push(readNumber(cursor));
+  if (values.length !== count) {
+    cursor.fail(
+      `${name}(${dimensions.join(',')}) holds ${count} numbers, and ${values.length} are given`,
+      'give every element, the last subscript running fastest',
+      start,
+    );
+  }
+  const bytes = new Uint8Array(count * NUMBER_SIZE);
+  for (const [index, value] of values.entries()) bytes.set(value, index * NUMBER_SIZE);
+  return { kind: 'numbers', name, dimensions, values: bytes };
+}
+
+function readLoop(cursor: Cursor, name: string): SavedVariable {
+  const value = readNumber(cursor);
+  cursor.need(/to\b/, 'to', 'write .var K for 1 to 9 step 2 at 40');
+  const limit = readNumber(cursor);
+  const step = cursor.take(/step\b/) === undefined ? encodeNumber(1) : readNumber(cursor);
+  cursor.need(/at\b/, 'at and the line of the loop', 'write .var K for 1 to 9 step 2 at 40');
+  const line = readWord(cursor, 'a line number');
+  return { kind: 'for', name, value, limit, step, line };
+}
+
+function readSystem(cursor: Cursor): { kind: 'system'; name: string; bytes: Uint8Array } {
+  const name = cursor.need(/[A-Z][A-Z0-9_]*/, 'the name of a system variable')[0].toUpperCase();
+  const variable = systemVariable(name);
+  const nameStart = cursor.at - name.length;
+  if (variable === undefined) {
+    return cursor.fail(`no system variable is called ${name}`, undefined, nameStart, cursor.at);
+  }
+  if (variable.address < systemVariable('VERSN')!.address) {
+    cursor.fail(`${name} is not saved on tape`, 'the image begins at VERSN', nameStart, cursor.at);
+  }
+  cursor.need(/=/, '=');
+  const hex = cursor.take(/\[([^\]]*)\]/);
+  let bytes: Uint8Array;
+  if (hex !== undefined) {
+    const given = readHexBytes(hex[1]) ?? cursor.fail('this is not hex bytes');
+    if (given.length !== variable.size) {
+      cursor.fail(`${name} has ${variable.size} bytes, and ${given.length} are given`);
+    }
+    bytes = Uint8Array.from(given);
+  } else {
+    if (variable.size > 2) cursor.fail(`${name} is given by its ${variable.size} bytes, as [00 …]`);
+    const value = readWord(cursor, 'a number', variable.size === 1 ? 255 : 65535);
+    bytes = variable.size === 1 ? Uint8Array.of(value) : Uint8Array.of(value & 255, value >> 8);
+  }
+  cursor.end();
+  return { kind: 'system', name, bytes };
+}
+
+function readDisplay(cursor: Cursor): { kind: 'display'; rows: Uint8Array[] } {
+  const firstEnd = cursor.text.indexOf('\n');
+  if (firstEnd < 0) cursor.fail('the rows of the display and .end are missing', undefined, 0);
+  if (cursor.take(/\S/) !== undefined)
+    cursor.fail('the rows begin on the next line', undefined, 0, firstEnd);
+  const rows: Uint8Array[] = [];
+  let start = firstEnd + 1;
+  for (;;) {
+    const newline = cursor.text.indexOf('\n', start);
+    const end = newline < 0 ? cursor.text.length : newline;
+    const text = cursor.text.slice(start, end).replace(/\r$/, '');
+    if (/^[ \t]*\.end$/i.test(text.trimEnd())) break;
+    const row = codesOf(cursor, start, start + text.length, false);
+    if (row.length > DISPLAY_COLUMNS || rows.length === DISPLAY_ROWS) {
+      cursor.fail(
+        row.length > DISPLAY_COLUMNS
+          ? `this row has ${row.length} characters`
+          : 'there are more rows than the display has',
+        `the display has ${DISPLAY_ROWS} rows of ${DISPLAY_COLUMNS}`,
+        start,
+        end,
+      );
+    }
+    rows.push(row);
+    if (newline < 0)
+      cursor.fail('.end is missing after the rows of the display', undefined, 0, firstEnd);
+    start = end + 1;
+  }
+  return { kind: 'display', rows };
+}
+
+function readRaw(cursor: Cursor): Omit<RawDirective, 'start' | 'end'> {
+  const area = (cursor.take(/(display|variables|rest)\b/)?.[1].toLowerCase() ??
+    'program') as RawDirective['area'];
+  const start = cursor.at;
+  const bytes = readHexBytes(cursor.text.slice(start));
+  if (bytes === undefined) {
+    cursor.fail('bytes of two hex digits belong here', 'write .raw 40 01 05', start);
+  }
+  return { kind: 'raw', area, bytes: Uint8Array.from(bytes as number[]) };
+}
+
+// ───────────────────────────────── what goes together ─────────────────────────────────
+
+/**
+ * Reports directives that say a thing twice or contradict one another.
+ * Gives true when the lines are to be stored as they are written.
+ */
+export function checkDirectives(items: readonly Item[], report: Report): boolean {
+  const first = new Map<string, Item>();
+  for (const item of items) {
+    const key = item.kind === 'system' ? `system ${item.name}` : item.kind;
+    if (
+      !['name', 'ram', 'tv', 'start', 'lines', 'display'].includes(key) &&
+      item.kind !== 'system'
+    ) {
+      continue;
+    }
+    if (first.has(key)) {
+      const { start, end } = item;
+      report({
+        start,
+        end,
+        rule: 'directive',
+        message: `.${key} is given twice`,
+        help: 'leave one of them out',
+      });
+    } else first.set(key, item);
+  }
+  contradict(first, 'start', 'system NXTLIN', report);
+  contradict(first, 'tv', 'system MARGIN', report);
+  const rawDisplay = items.find((item) => item.kind === 'raw' && item.area === 'display');
+  if (rawDisplay !== undefined) {
+    contradict(new Map([...first, ['raw display', rawDisplay]]), 'display', 'raw display', report);
+  }
+  return first.has('lines');
+}
+
+function contradict(
+  first: ReadonlyMap<string, Item>,
+  one: string,
+  other: string,
+  report: Report,
+): void {
+  const later = first.get(other);
+  if (!first.has(one) || later === undefined) return;
+  report({
+    start: later.start,
+    end: later.end,
+    rule: 'directive',
+    message: `.${one} and .${other} say the same thing`,
+    help: 'leave one of them out',
+  });
+}
+
+// ───────────────────────────────── back to text ─────────────────────────────────
+
+/** A number's five bytes as the shortest decimal that gives them, or with the bytes themselves. */
+export function numberText(bytes: Uint8Array): string {
+  const value = decodeNumber(bytes);
+  const same = (text: string): boolean => {
+    const back = encodeNumber(Math.sign(value) * numberOfDecimal(text.replace('-', '')));
+    return back.every((byte, index) => byte === bytes[index]);
+  };
+  for (let digits = 1; digits <= 17; digits++) {
+    const text = tidyDecimal(value.toPrecision(digits));
+    if (same(text)) return text;
+  }
+  return `${tidyDecimal(value.toPrecision(9))}[=${hexBytes(bytes)}]`;
+}
+
+function tidyDecimal(text: string): string {
+  const [mantissa, exponent] = text.split('e');
+  const tidy = mantissa.includes('.') ? mantissa.replace(/\.?0+$/, '') : mantissa;
+  return exponent === undefined ? tidy : `${tidy}E${exponent.replace('+', '')}`;
+}
+
+/** A directive in its tidy form; `.display` and long `.raw` take several lines. */
+export function directiveText(directive: Directive): string {
+  switch (directive.kind) {
+    case 'name':
+      return `.name "${charactersText(directive.codes, true)}"`;
+    case 'ram':
+      return `.ram ${ramText(directive.size)}`;
+    case 'tv':
+      return `.tv ${directive.framesPerSecond}`;
+    case 'start':
+      return `.start ${directive.line}`;
+    case 'lines':
+      return '.lines as-written';
+    case 'var':
+      return `.var ${variableText(directive.variable)}`;
+    case 'system':
+      return `.system ${directive.name} = ${systemText(directive.bytes)}`;
+    case 'display':
+      return ['.display', ...directive.rows.map(displayRowText), '.end'].join('\n');
+    case 'raw': {
+      const area = directive.area === 'program' ? '' : ` ${directive.area}`;
+      return `.raw${area} ${hexBytes(directive.bytes)}`.trimEnd();
+    }
+  }
+}
+
+function systemText(bytes: Uint8Array): string {
+  if (bytes.length > 2) return `[${hexBytes(bytes)}]`;
+  return String(bytes.length === 1 ? bytes[0] : bytes[0] + 256 * bytes[1]);
+}
+
+/** A row of the display, so that neither an editor nor the reader takes it for something else. */
+export function displayRowText(codes: Uint8Array): string {
+  return remText(codes)
+    .slice(1)
+    .replace(/^( *)\./, '$1[1B]');
+}
+
+/** A saved variable in the language's own terms: `A = 3.5`, `C$(2,4) = "NORTEAST"`. */
+export function variableText(variable: SavedVariable): string {
+  const { name } = variable;
+  switch (variable.kind) {
+    case 'number':
+      return `${name} = ${numberText(variable.value)}`;
+    case 'for': {
+      const step = numberText(variable.step);
+      const bounds = `${numberText(variable.value)} to ${numberText(variable.limit)}`;
+      return `${name} for ${bounds}${step === '1' ? '' : ` step ${step}`} at ${variable.line}`;
+    }
+    case 'string':
+      return `${name} = "${charactersText(variable.codes, true)}"`;
+    case 'characters':
+      return `${name}(${variable.dimensions.join(',')}) = "${charactersText(variable.codes, true)}"`;
+    case 'numbers': {
+      const numbers: string[] = [];
+      for (let at = 0; at < variable.values.length; at += NUMBER_SIZE) {
+        numbers.push(numberText(variable.values.slice(at, at + NUMBER_SIZE)));
+      }
+      return `${name}(${variable.dimensions.join(',')}) = ${numbers.join(',')}`;
+    }
+  }
+}

@@ -1,0 +1,373 @@
+/** Text of a listing to its tree and its diagnostics. */
+import {
+  CommentLine,
+  DirectiveLine,
+  DisplayBlock,
+  EndOfLine,
+  Escape,
+  Foreign,
+  LineNumber,
+  type ListingToken,
+  NumberName,
+  NumberToken,
+  OpenString,
+  Rem,
+  StringName,
+  StringToken,
+  tokensOf,
+} from '../../grammar/lexer.js';
+import { type ParsedStatement, parseStatement } from '../../grammar/parser.js';
+import {
+  ByteBuffer,
+  type Include,
+  readGivenBytes,
+  readLooseEscape,
+  readRem,
+  readString,
+} from '../../grammar/text.js';
+import type { Item, Line, Listing, Problem, Statement } from '../../grammar/tree.js';
+import {
+  codeOfUnicode,
+  KEYWORD_CODES,
+  NUMBER_MARKER,
+  QUOTE,
+  SPACE,
+} from '../machine/characters.js';
+import { HIGHEST_LINE, LOWEST_LINE } from '../machine/memory-map.js';
+import { numberOfDecimal, writeNumber } from '../machine/numbers.js';
+import type { Diagnostic } from './diagnostics.js';
+import { checkDirectives, readDirective } from './directives.js';
+import { explainFailure, explainProblems, foreignProblem } from './explain.js';
+import { statementText } from './print.js';
+import { apartReadings } from './run-together.js';
+
+export interface ReadOptions {
+  /** Gives the bytes of a file that a REM names; without it, such a REM is an error. */
+  readonly include?: Include;
+}
+
+export interface ReadListing {
+  readonly listing: Listing;
+  /** In the order of the text. */
+  readonly diagnostics: Diagnostic[];
+}
+
+/** The most bytes that a line's two bytes of length can count, less its NEWLINE. */
+const LONGEST_LINE = 65534;
+/** The highest number that two bytes hold: with `.lines as-written`. */
+const HIGHEST_STORED_LINE = 65535;
+
+/**
+ * Reads a listing. Every line is read for itself, so that an error in one never hides those of the
+ * next. Never throws for what a text can hold; takes time linear in the text.
+ */
+export function readListing(text: string, options: ReadOptions = {}): ReadListing {
+  return new ListingReader(unifyLineEnds(text), options).read();
+}
+
+/** Carriage returns alone, as some editors end lines, count as line ends; offsets stay. */
+function unifyLineEnds(text: string): string {
+  return text.includes('\r') && !text.includes('\n') ? text.replaceAll('\r', '\n') : text;
+}
+
+class ListingReader {
+  private readonly diagnostics: Diagnostic[] = [];
+  private readonly items: Item[] = [];
+  private readonly codes = new ByteBuffer();
+  private readonly tokens: ListingToken[];
+  private hidden = 0;
+
+  constructor(
+    private readonly text: string,
+    private readonly options: ReadOptions,
+  ) {
+    this.tokens = tokensOf(text);
+  }
+
+  read(): ReadListing {
+    const { tokens } = this;
+    for (let at = 0; at < tokens.length; at++) {
+      const token = tokens[at];
+      if (token.tokenType === LineNumber) at = this.readLine(at);
+      else this.readOther(token);
+    }
+    const asWritten = checkDirectives(this.items, (problem) => this.report('error', problem));
+    const lines = this.items.filter((item): item is Line => item.kind === 'line');
+    const stored = asWritten ? lines : this.inOrder(lines);
+    this.diagnostics.sort((a, b) => a.start - b.start);
+    return { listing: { items: this.items, lines: stored }, diagnostics: this.diagnostics };
+  }
+
+  private report(severity: Diagnostic['severity'], problem: Problem): void {
+    this.diagnostics.push({ severity, ...problem });
+  }
+
+  private readOther(token: ListingToken): void {
+    const start = token.startOffset;
+    const text = token.image.trimEnd();
+    const end = start + text.length;
+    if (token.tokenType === CommentLine) {
+      this.items.push({ kind: 'comment', text: text.slice(1), start, end });
+    } else if (token.tokenType === DirectiveLine || token.tokenType === DisplayBlock) {
+      const directive = readDirective(token.image, start, (problem) =>
+        this.report('error', problem),
+      );
+      if (directive !== undefined) this.items.push(directive);
+    } else if (token.tokenType !== EndOfLine) {
+      this.report('error', {
+        start,
+        end,
+        rule: 'no-line-number',
+        message: 'this line has no line number',
+        why: "a line begins with its number; or with ' for the editor's own comment, or . for a directive",
+        help: 'write a number from 1 to 9999 before it',
+      });
+    }
+  }
+
+  /** Reads the line whose number is token `at`; gives the index of its last token. */
+  private readLine(at: number): number {
+    const { tokens } = this;
+    const numberToken = tokens[at];
+    let last = at + 1;
+    while (last < tokens.length && tokens[last].tokenType !== EndOfLine) last++;
+    const statementTokens = tokens.slice(at + 1, last);
+    const start = numberToken.startOffset;
+    const lastToken = statementTokens.at(-1) ?? numberToken;
+    const end = lastToken.startOffset + lastToken.image.trimEnd().length;
+    const number = Number(numberToken.image);
+    const statement = this.readStatement(statementTokens, end, numberToken.image);
+    const codes = this.codes.from(0);
+    if (codes.length > LONGEST_LINE) {
+      this.report('error', {
+        start,
+        end,
+        rule: 'line-too-long',
+        message: `this line has ${codes.length} bytes of text`,
+        why: `the two bytes of a line's length count at most ${LONGEST_LINE}, and no RAM is larger`,
+        help: 'split it',
+      });
+    }
+    this.items.push({ kind: 'line', number, codes, hidden: this.hidden, statement, start, end });
+    return last;
+  }
+
+  /** Leaves the statement's codes in `this.codes`; undefined where it has an error. */
+  private readStatement(
+    tokens: ListingToken[],
+    end: number,
+    numberImage: string,
+  ): Statement | undefined {
+    const textProblems: Problem[] = [];
+    const unchecked = this.gather(tokens, textProblems);
+    for (const problem of textProblems) this.report('error', problem);
+    if (unchecked) {
+      const start = tokens[0].startOffset;
+      return textProblems.length > 0 ? undefined : { kind: 'unchecked', start, end };
+    }
+    const spoken = withoutSpaces(tokens);
+    const parsed = parseStatement(spoken, this.options.include);
+    if (parsed.failure === undefined) return this.settle(parsed, textProblems.length === 0);
+    const failure = explainFailure(parsed.failure, spoken, end);
+    const apart = this.readApart(spoken, failure, numberImage);
+    if (apart !== undefined) return this.settle(apart, textProblems.length === 0);
+    return undefined;
+  }
+
+  private settle(parsed: ParsedStatement, textIsGood: boolean): Statement | undefined {
+    for (const problem of explainProblems(parsed.problems, this.text)) {
+      this.report('error', problem);
+    }
+    return parsed.problems.length === 0 && textIsGood ? parsed.statement : undefined;
+  }
+
+  /** Tries the words of a failed line taken apart; reports what came of it. */
+  private readApart(
+    tokens: ListingToken[],
+    failure: Problem,
+    numberImage: string,
+  ): ParsedStatement | undefined {
+    const codesOf = (candidate: ListingToken[]): Uint8Array => {
+      this.gather(candidate, []);
+      return this.codes.from(0);
+    };
+    const readings = apartReadings(
+      tokens,
+      failure.start,
+      (offset) => this.restOfLine(offset),
+      (a, b) => Buffer.compare(codesOf(a), codesOf(b)) === 0,
+      this.options.include,
+    );
+    const texts = readings.map((reading) => statementText(codesOf(reading.tokens)));
+    const span = { start: tokens[0]?.startOffset ?? failure.start, end: failure.end };
+    if (readings.length === 1) {
+      this.report('warning', {
+        ...span,
+        rule: 'run-together',
+        message: `read as ${numberImage} ${texts[0]}`,
+        why: 'words are run together here, and this is the one way to read them apart',
+        help: 'write the spaces, to be sure',
+      });
+      this.gather(readings[0].tokens, []);
+      return readings[0];
+    }
+    if (readings.length > 1) {
+      this.report('error', {
+        ...span,
+        rule: 'run-together',
+        message: 'the words run together here can be read in more than one way',
+        why: `as ${texts[0]}, or as ${texts[1]}`,
+        help: 'write the spaces',
+      });
+    } else this.report('error', failure);
+    this.gather(tokens, []);
+    return undefined;
+  }
+
+  private restOfLine(offset: number): string {
+    const end = this.text.indexOf('\n', offset);
+    return this.text.slice(offset, end < 0 ? undefined : end);
+  }
+
+  /**
+   * Gathers the codes that the tokens store into `this.codes`, and what is wrong with single
+   * tokens. Gives true for a line with bytes outside strings and REM, which is not checked.
+   */
+  private gather(tokens: readonly ListingToken[], problems: Problem[]): boolean {
+    const { codes } = this;
+    codes.length = 0;
+    this.hidden = 0;
+    let unchecked = false;
+    const strange: ListingToken[] = [];
+    for (const token of tokens) {
+      const type = token.tokenType;
+      if (token.payload !== undefined) codes.push(token.payload.code);
+      else if (type === NumberName || type === StringName) pushLetters(token.image, codes);
+      else if (type === NumberToken) this.gatherNumber(token.image);
+      else if (type === StringToken) {
+        codes.push(QUOTE);
+        readString(token, codes, problems);
+        codes.push(QUOTE);
+      } else if (type === Rem) {
+        codes.push(KEYWORD_CODES.get('REM')!);
+        readRem(token, codes, problems, this.options.include);
+      } else if (type === Escape) {
+        const stands = readLooseEscape(token.image);
+        if (stands === undefined) strange.push(token);
+        else codes.pushAll(stands);
+        if (!isSpace(token)) unchecked ||= stands !== undefined;
+      } else if (type === Foreign || type === OpenString) {
+        strange.push(token);
+        codes.pushAll([codeOfUnicode(token.image) ?? SPACE]);
+      } else codes.push(KEYWORD_CODES.get(token.image) ?? codeOfUnicode(token.image)!);
+    }
+    for (const token of strange) {
+      // The machine's own signs may stand anywhere in a line that is not checked.
+      if (unchecked && codeOfUnicode(token.image) !== undefined) continue;
+      const problem = token.tokenType === Escape ? unknownForm(token) : foreignProblem(token);
+      if (unchecked || token.tokenType === Escape) problems.push(problem!);
+    }
+    return unchecked;
+  }
+
+  private gatherNumber(image: string): void {
+    const { codes } = this;
+    const bracket = image.indexOf('[');
+    const text = bracket < 0 ? image : image.slice(0, bracket);
+    pushLetters(text, codes);
+    const given = bracket < 0 ? undefined : readGivenBytes(image.slice(bracket + 2, -1));
+    if (given?.length === 0) return;
+    codes.push(NUMBER_MARKER);
+    this.hidden += 6;
+    if (given !== undefined) {
+      codes.pushAll(given);
+      return;
+    }
+    const value = numberOfDecimal(text);
+    codes.pushAll(FIVE_BYTES);
+    if (!Number.isNaN(value)) writeNumber(value, codes.bytes, codes.length - FIVE_BYTES.length);
+  }
+
+  /** Lines sorted by number, with what is wrong with the numbers reported. */
+  private inOrder(lines: Line[]): Line[] {
+    let ordered = true;
+    let highest = -1;
+    for (const line of lines) {
+      const end = line.start + String(line.number).length;
+      if (line.number < LOWEST_LINE || line.number > HIGHEST_LINE) {
+        this.report('error', {
+          start: line.start,
+          end,
+          rule: 'line-number',
+          message: `${shortNumber(line.number)} cannot be a line number`,
+          why: `the machine takes ${LOWEST_LINE} to ${HIGHEST_LINE}`,
+          help: 'renumber the line',
+        });
+      }
+      if (line.number < highest && ordered) {
+        ordered = false;
+        this.report('warning', {
+          start: line.start,
+          end,
+          rule: 'line-order',
+          message: `line ${line.number} stands after line ${highest}`,
+          why: 'the machine keeps its lines in the order of their numbers, and so will the image',
+          help: '`listwright format` puts them in order',
+        });
+      }
+      highest = Math.max(highest, line.number);
+    }
+    const sorted = ordered ? lines : [...lines].sort((a, b) => a.number - b.number);
+    this.reportRepeats(sorted);
+    return sorted;
+  }
+
+  private reportRepeats(sorted: readonly Line[]): void {
+    for (let at = 1; at < sorted.length; at++) {
+      const { number, start } = sorted[at];
+      if (number !== sorted[at - 1].number) continue;
+      this.report('error', {
+        start,
+        end: start + String(number).length,
+        rule: 'line-twice',
+        message: `there are two lines ${shortNumber(number)}`,
+        why: 'the machine would keep only the one typed last',
+        help: 'delete one of them, or give it another number',
+      });
+    }
+  }
+}
+
+const FIVE_BYTES = new Uint8Array(5);
+
+/** Highest line number that any directive allows; see `.lines as-written`. */
+export function isStorableLineNumber(number: number): boolean {
+  return number <= HIGHEST_STORED_LINE;
+}
+
+function shortNumber(number: number): string {
+  return number > 1e9 ? 'a number so large' : String(number);
+}
+
+function pushLetters(text: string, codes: ByteBuffer): void {
+  for (let at = 0; at < text.length; at++) codes.push(codeOfUnicode(text[at])!);
+}
+
+function isSpace(token: ListingToken): boolean {
+  return token.tokenType === Escape && /^\[\s*(?:sp)?\s*\]$/i.test(token.image);
+}
+
+/** A stored space means nothing to the machine outside strings and REM. */
+function withoutSpaces(tokens: ListingToken[]): ListingToken[] {
+  return tokens.some(isSpace) ? tokens.filter((token) => !isSpace(token)) : tokens;
+}
+
+function unknownForm(token: ListingToken): Problem {
+  return {
+    start: token.startOffset,
+    end: token.startOffset + token.image.length,
+    rule: 'no-such-form',
+    message: `${token.image} is not a form that the notation has`,
+    help: 'outside strings and REM, brackets hold [sp] for a stored space, or bytes such as [F5]',
+  };
+}

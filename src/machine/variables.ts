@@ -1,0 +1,233 @@
+/**
+ * How variables are stored: between VARS and the byte 128 that ends them.
+ * Source: the manual, chapter 27, from memory. The first byte is three bits of kind and five of
+ * letter (A is 6); all lengths and dimensions are two bytes, low byte first.
+ */
+import { FIRST_LETTER, INVERSE, unicodeOfCode } from './characters.js';
+import { NUMBER_SIZE } from './numbers.js';
+
+/** Numbers are kept as their five bytes, so that nothing is lost. Names are in capitals. */
+export type SavedVariable =
+  | { readonly kind: 'number'; readonly name: string; readonly value: Uint8Array }
+  | {
+      readonly kind: 'for';
+      readonly name: string;
+      readonly value: Uint8Array;
+      readonly limit: Uint8Array;
+      readonly step: Uint8Array;
+      /** The line that NEXT goes back to. */
+      readonly line: number;
+    }
+  | {
+      readonly kind: 'numbers';
+      readonly name: string;
+      readonly dimensions: readonly number[];
+      /** Five bytes each, the last subscript running fastest. */
+      readonly values: Uint8Array;
+    }
+  | { readonly kind: 'string'; readonly name: string; readonly codes: Uint8Array }
+  | {
+      readonly kind: 'characters';
+      readonly name: string;
+      readonly dimensions: readonly number[];
+      readonly codes: Uint8Array;
+    };
+
+/** The top three bits of a variable's first byte. */
+export const KIND_BITS = {
+  number: 0b011,
+  longNumber: 0b101,
+  numbers: 0b100,
+  for: 0b111,
+  string: 0b010,
+  characters: 0b110,
+} as const;
+
+/** Five bits of letter: A is 6. */
+const letterBits = (name: string): number => name.charCodeAt(0) - 65 + (FIRST_LETTER & 0x1f);
+
+/** The first byte of a variable of this kind with this name. */
+export function firstByte(kind: keyof typeof KIND_BITS, name: string): number {
+  return (KIND_BITS[kind] << 5) | letterBits(name);
+}
+
+/** Bytes of a number's name and value: 6 for one letter, its length and five for a longer one. */
+export function numberVariableSize(name: string): number {
+  return name.length + NUMBER_SIZE;
+}
+
+export const FOR_VARIABLE_SIZE = 1 + 3 * NUMBER_SIZE + 2;
+
+/** Bytes of a string of `length` characters: letter, length, text. */
+export function stringVariableSize(length: number): number {
+  return 3 + length;
+}
+
+/** Bytes of an array: letter, length, number of dimensions, each dimension, each element. */
+export function arraySize(dimensions: readonly number[], elementSize: number): number {
+  const elements = dimensions.reduce((product, size) => product * size, 1);
+  return 4 + 2 * dimensions.length + elements * elementSize;
+}
+
+const low = (value: number): number => value & 0xff;
+const high = (value: number): number => (value >> 8) & 0xff;
+
+/** The bytes of a variable in the variables area. */
+export function encodeVariable(variable: SavedVariable): Uint8Array {
+  const { name } = variable;
+  switch (variable.kind) {
+    case 'number':
+      if (name.length === 1) return Uint8Array.of(firstByte('number', name), ...variable.value);
+      return Uint8Array.of(firstByte('longNumber', name), ...restOfName(name), ...variable.value);
+    case 'for':
+      return Uint8Array.of(
+        firstByte('for', name),
+        ...variable.value,
+        ...variable.limit,
+        ...variable.step,
+        low(variable.line),
+        high(variable.line),
+      );
+    case 'string': {
+      const { length } = variable.codes;
+      return joined([firstByte('string', name), low(length), high(length)], variable.codes);
+    }
+    case 'numbers':
+      return encodeArray(firstByte('numbers', name), variable.dimensions, variable.values);
+    case 'characters':
+      return encodeArray(firstByte('characters', name), variable.dimensions, variable.codes);
+  }
+}
+
+/** Codes of a long name after its first letter; the last has bit 7 set. */
+function restOfName(name: string): number[] {
+  const codes = [...name.slice(1)].map((character) =>
+    character <= '9' ? character.charCodeAt(0) - 48 + 28 : character.charCodeAt(0) - 65 + 38,
+  );
+  codes[codes.length - 1] |= INVERSE;
+  return codes;
+}
+
+function encodeArray(
+  first: number,
+  dimensions: readonly number[],
+  elements: Uint8Array,
+): Uint8Array {
+  const rest = 1 + 2 * dimensions.length + elements.length;
+  return joined(
+    [
+      first,
+      low(rest),
+      high(rest),
+      dimensions.length,
+      ...dimensions.flatMap((size) => [low(size), high(size)]),
+    ],
+    elements,
+  );
+}
+
+function joined(head: readonly number[], tail: Uint8Array): Uint8Array {
+  const bytes = new Uint8Array(head.length + tail.length);
+  bytes.set(head);
+  bytes.set(tail, head.length);
+  return bytes;
+}
+
+/** A variable read from memory, with the offset of the byte after it. */
+export interface DecodedVariable {
+  readonly variable: SavedVariable;
+  readonly end: number;
+}
+
+/**
+ * Reads the variable at `at`; undefined where the bytes up to `limit` are not one that
+ * `encodeVariable` would give back.
+ */
+export function decodeVariable(
+  bytes: Uint8Array,
+  at: number,
+  limit = bytes.length,
+): DecodedVariable | undefined {
+  const kind = bytes[at] >> 5;
+  const letter = unicodeOfCode((bytes[at] & 0x1f) + 32) ?? '';
+  if (!/^[A-Z]$/.test(letter)) return undefined;
+  const numberAt = (offset: number): Uint8Array => bytes.slice(offset, offset + NUMBER_SIZE);
+  const word = (offset: number): number => bytes[offset] | (bytes[offset + 1] << 8);
+  const within = (end: number, variable: () => SavedVariable): DecodedVariable | undefined =>
+    end > limit ? undefined : { variable: variable(), end };
+  switch (kind) {
+    case KIND_BITS.number:
+      return within(at + 6, () => ({ kind: 'number', name: letter, value: numberAt(at + 1) }));
+    case KIND_BITS.longNumber: {
+      const name = longName(bytes, at + 1, limit);
+      if (name === undefined) return undefined;
+      const value = at + 1 + name.length;
+      return within(value + NUMBER_SIZE, () => ({
+        kind: 'number',
+        name: letter + name,
+        value: numberAt(value),
+      }));
+    }
+    case KIND_BITS.for:
+      return within(at + FOR_VARIABLE_SIZE, () => ({
+        kind: 'for',
+        name: letter,
+        value: numberAt(at + 1),
+        limit: numberAt(at + 6),
+        step: numberAt(at + 11),
+        line: word(at + 16),
+      }));
+    case KIND_BITS.string: {
+      if (at + 3 > limit) return undefined;
+      const end = at + 3 + word(at + 1);
+      return within(end, () => ({
+        kind: 'string',
+        name: `${letter}$`,
+        codes: bytes.slice(at + 3, end),
+      }));
+    }
+    case KIND_BITS.numbers:
+    case KIND_BITS.characters:
+      return decodeArray(bytes, at, limit, letter, kind === KIND_BITS.numbers);
+    default:
+      return undefined;
+  }
+}
+
+function longName(bytes: Uint8Array, start: number, limit: number): string | undefined {
+  let name = '';
+  for (let at = start; at < limit; at++) {
+    const code = bytes[at] & 0x7f;
+    const character = unicodeOfCode(code) ?? '';
+    if (!/^[A-Z0-9]$/.test(character)) return undefined;
+    name += character;
+    if (bytes[at] & INVERSE) return name;
+  }
+  return undefined;
+}
+
+function decodeArray(
+  bytes: Uint8Array,
+  at: number,
+  limit: number,
+  letter: string,
+  ofNumbers: boolean,
+): DecodedVariable | undefined {
+  if (at + 4 > limit) return undefined;
+  const word = (offset: number): number => bytes[offset] | (bytes[offset + 1] << 8);
+  const count = bytes[at + 3];
+  const start = at + 4 + 2 * count;
+  const end = at + 3 + word(at + 1);
+  if (count === 0 || start > limit || end > limit) return undefined;
+  const dimensions = Array.from({ length: count }, (_, index) => word(at + 4 + 2 * index));
+  if (dimensions.includes(0)) return undefined;
+  const elementSize = ofNumbers ? NUMBER_SIZE : 1;
+  if (at + arraySize(dimensions, elementSize) !== end) return undefined;
+  const elements = bytes.slice(start, end);
+  return {
+    variable: ofNumbers
+      ? { kind: 'numbers', name: letter, dimensions, values: elements }
+      : { kind: 'characters', name: `${letter}$`, dimensions, codes: elements },
+    end,
+  };
+}
