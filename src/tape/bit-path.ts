@@ -267,14 +267,16 @@ function weighBit(
   const near = SAME_PLACE * (end - start);
   let rival = ahead.idle[middle] + back.idle[middle];
   let other: 0 | 1 | undefined;
-  for (let i = middle + 1; i <= Math.min(middle + LONGEST_BIT, size - 1); i++) {
-    const { whole, wholeCost } = lengths[i];
-    for (const value of [0, 1] as const) {
-      for (let k = 0, begin = i - whole[value]; k < WAYS && begin >= 0; k++, begin--) {
-        if (begin > middle) continue;
+  for (const value of [0, 1] as const) {
+    const worth = loud[value];
+    const last = Math.min(middle + lengths[middle].whole[value] + WAYS, size - 1);
+    for (let i = middle + 1; i <= last; i++) {
+      const costs = lengths[i].wholeCost[value];
+      const shortest = i - lengths[i].whole[value];
+      for (let k = Math.max(0, shortest - middle); k < WAYS && shortest - k >= 0; k++) {
+        const begin = shortest - k;
         if (value === bit && Math.abs(begin - start) <= near) continue;
-        const total =
-          ahead.bit[begin] + loud[value][begin] - wholeCost[value][k] - sums[i] + back.bit[i];
+        const total = ahead.bit[begin] + worth[begin] - costs[k] - sums[i] + back.bit[i];
         if (total > rival) {
           rival = total;
           other = value;

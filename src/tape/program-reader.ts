@@ -14,10 +14,12 @@ const NAME_CODES = 64;
 /** Bits at the beginning that noise may have added, or the tape lost. */
 const STRAY_BITS = 16;
 const LOST_BITS = 3;
-/** Fewer bits than this are not worth a word. */
+/** With fewer clear bits than this it is not said to be a program: no image has under 142 bytes. */
+const FEWEST_CLEAR_BITS = 800;
+/** A piece with fewer bits, or a smaller part of them clear, is not worth a word: tones have such. */
 const FEWEST_BITS = 64;
-/** More bits than this that begin with a name are a program, however little else can be read. */
-const SURELY_PROGRAM = 1000;
+const FRAGMENT_CLEAR_BITS = 320;
+const FRAGMENT_CLEAR_PART = 0.5;
 
 /** What a row of bits without long gaps holds. */
 export interface Found {
@@ -28,19 +30,32 @@ export interface Found {
 /** The programs in a row of bits. */
 export function readPrograms(bits: readonly TapeBit[], channel: Channel): Found {
   const found: Found = { programs: [], fragments: [] };
+  const addFragment = (piece: readonly TapeBit[]) => {
+    if (isFragment(piece)) found.fragments.push(fragmentOf(piece));
+  };
   let rest = [...bits];
   while (rest.length >= FEWEST_BITS) {
-    const begun = findBeginning(rest);
+    const begun = clearBits(rest) >= FEWEST_CLEAR_BITS ? findBeginning(rest) : undefined;
     if (begun === undefined) {
-      found.fragments.push(fragmentOf(rest));
+      addFragment(rest);
       break;
     }
-    if (begun.skipped.length >= FEWEST_BITS) found.fragments.push(fragmentOf(begun.skipped));
+    addFragment(begun.skipped);
     const { program, used } = readProgram(begun.settled, channel);
-    found.programs.push(program);
+    if (clearBits(program.bits) >= FEWEST_CLEAR_BITS) found.programs.push(program);
+    else addFragment(program.bits);
     rest = begun.settled.bits.slice(used);
   }
   return found;
+}
+
+function clearBits(bits: readonly TapeBit[]): number {
+  return bits.reduce((count, bit) => count + (bit.sure >= SURE_ENOUGH ? 1 : 0), 0);
+}
+
+function isFragment(bits: readonly TapeBit[]): boolean {
+  const clear = clearBits(bits);
+  return clear >= FRAGMENT_CLEAR_BITS && clear >= FRAGMENT_CLEAR_PART * bits.length;
 }
 
 function fragmentOf(bits: readonly TapeBit[]): Fragment {
@@ -69,10 +84,7 @@ function findBeginning(bits: readonly TapeBit[]): Beginning | undefined {
   }
   const settled = settleZones(bits);
   const head = headAt(settled.bits);
-  if (head === 'head' || (head === 'name' && settled.bits.length >= SURELY_PROGRAM)) {
-    return { settled, skipped: [] };
-  }
-  return undefined;
+  return head === undefined ? undefined : { settled, skipped: [] };
 }
 
 /** The bits from a place on; before the first bit there may have been zeros that were lost. */

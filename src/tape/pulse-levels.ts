@@ -10,6 +10,8 @@ const NEAR = Math.round(0.012 * STEPS_A_SECOND);
 const AROUND = Math.round(0.15 * STEPS_A_SECOND);
 /** Steps on each side over which the speed is taken. */
 const SPEED_REACH = Math.round(0.02 * STEPS_A_SECOND);
+/** Steps after which the speed is taken anew. */
+const SPEED_EVERY = 8;
 /** Steps over which the pulses' turning is measured: well within the shortest run of pulses. */
 const LEAP = 6;
 /** Steps on each side over which the strength is evened out: less than a rest. */
@@ -40,7 +42,7 @@ export interface PulseLevels {
 /** Works out the levels of `count` steps. */
 export function pulseLevels(re: Float32Array, im: Float32Array, count: number): PulseLevels {
   const strength = new Float32Array(count);
-  for (let i = 0; i < count; i++) strength[i] = Math.hypot(re[i], im[i]);
+  for (let i = 0; i < count; i++) strength[i] = Math.sqrt(re[i] * re[i] + im[i] * im[i]);
   const even = average(strength, EVEN);
   const high = extreme(even, NEAR, 1);
   const low = extreme(even, NEAR, -1);
@@ -110,15 +112,17 @@ function turns(re: Float32Array, im: Float32Array, count: number, lag: number): 
   const sumIm = new Float64Array(count + 1);
   for (let i = 0; i < count; i++) {
     const past = i - lag;
-    const [pastRe, pastIm] = past >= 0 ? [re[past], im[past]] : [0, 0];
+    const pastRe = past >= 0 ? re[past] : 0;
+    const pastIm = past >= 0 ? im[past] : 0;
     sumRe[i + 1] = sumRe[i] + re[i] * pastRe + im[i] * pastIm;
     sumIm[i + 1] = sumIm[i] + im[i] * pastRe - re[i] * pastIm;
   }
   const result = new Float32Array(count);
-  for (let i = 0; i < count; i++) {
+  for (let i = 0; i < count; i += SPEED_EVERY) {
     const from = Math.max(0, i - SPEED_REACH);
     const to = Math.min(count, i + SPEED_REACH + 1);
-    result[i] = Math.atan2(sumIm[to] - sumIm[from], sumRe[to] - sumRe[from]) / (2 * Math.PI);
+    const turn = Math.atan2(sumIm[to] - sumIm[from], sumRe[to] - sumRe[from]) / (2 * Math.PI);
+    result.fill(turn, i, i + SPEED_EVERY);
   }
   return result;
 }
