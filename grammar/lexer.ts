@@ -23,7 +23,7 @@ export const CommentLine = createToken({ name: 'CommentLine', pattern: /'[^\n]*/
 export const DisplayBlock = createToken({
   name: 'DisplayBlock',
   pattern:
-    /\.display(?![A-Za-z])[^\n]*(?:\n(?![ \t]*\.)[^\n]*)*(?:\n[ \t]*\.end(?![A-Za-z])[^\n]*)?/i,
+    /\.display(?![A-Za-z])[^\n]*(?:\n(?![ \t]*\.end(?![A-Za-z]))[^\n]*){0,25}(?:\n[ \t]*\.end(?![A-Za-z])[^\n]*)?/i,
   line_breaks: true,
 });
 export const DirectiveLine = createToken({ name: 'DirectiveLine', pattern: /\.[^\n]*/ });

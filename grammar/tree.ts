@@ -319,11 +319,15 @@ export interface VarDirective extends Span {
   readonly variable: SavedVariable;
 }
 
+/** Areas whose addresses a system variable can be counted from. */
+export type AreaName = 'D_FILE' | 'VARS' | 'E_LINE';
+
+/** A system variable that differs from what a plain build would store. */
 export interface SystemDirective extends Span {
   readonly kind: 'system';
   readonly name: string;
-  /** As many bytes as the system variable has, low byte first. */
-  readonly bytes: Uint8Array;
+  /** As many bytes as it has, low byte first; or an address counted from an area's first. */
+  readonly value: Uint8Array | { readonly base: AreaName; readonly offset: number };
 }
 
 export interface DisplayDirective extends Span {
@@ -332,11 +336,16 @@ export interface DisplayDirective extends Span {
   readonly rows: readonly Uint8Array[];
 }
 
+export type RawArea = 'program' | 'display' | 'variables' | 'after';
+
 /** Bytes that nothing else in the notation can express, at this place. */
 export interface RawDirective extends Span {
   readonly kind: 'raw';
-  /** `rest` is what follows the byte that ends the variables. */
-  readonly area: 'program' | 'display' | 'variables' | 'rest';
+  /**
+   * `program`: bytes at this place among the lines. `display`: the whole display. `variables`: all
+   * that follows the .var variables, with no end byte added. `after`: past the image's own end.
+   */
+  readonly area: RawArea;
   readonly bytes: Uint8Array;
 }
 

@@ -1,6 +1,13 @@
 /** Lines that begin with `.`: text to directive, and back (notation.md, "Directives"). */
 import { ByteBuffer, readCodes, readGivenBytes, readHexBytes } from '../../grammar/text.js';
-import type { Directive, Item, Problem, RawDirective } from '../../grammar/tree.js';
+import type {
+  AreaName,
+  Directive,
+  Item,
+  Problem,
+  RawDirective,
+  SystemDirective,
+} from '../../grammar/tree.js';
 import {
   DISPLAY_COLUMNS,
   DISPLAY_ROWS,
@@ -307,7 +314,7 @@ function readLoop(cursor: Cursor, name: string): SavedVariable {
   return { kind: 'for', name, value, limit, step, line };
 }
 
-function readSystem(cursor: Cursor): { kind: 'system'; name: string; bytes: Uint8Array } {
+function readSystem(cursor: Cursor): Omit<SystemDirective, 'start' | 'end'> {
   const name = cursor.need(/[A-Z][A-Z0-9_]*/, 'the name of a system variable')[0].toUpperCase();
   const variable = systemVariable(name);
   const nameStart = cursor.at - name.length;
@@ -318,21 +325,29 @@ function readSystem(cursor: Cursor): { kind: 'system'; name: string; bytes: Uint
     cursor.fail(`${name} is not saved on tape`, 'the image begins at VERSN', nameStart, cursor.at);
   }
   cursor.need(/=/, '=');
+  const value = readSystemValue(cursor, name, variable.size);
+  cursor.end();
+  return { kind: 'system', name, value };
+}
+
+function readSystemValue(cursor: Cursor, name: string, size: number): SystemDirective['value'] {
   const hex = cursor.take(/\[([^\]]*)\]/);
-  let bytes: Uint8Array;
   if (hex !== undefined) {
     const given = readHexBytes(hex[1]) ?? cursor.fail('this is not hex bytes');
-    if (given.length !== variable.size) {
-      cursor.fail(`${name} has ${variable.size} bytes, and ${given.length} are given`);
+    if (given.length !== size) {
+      cursor.fail(`${name} has ${size} bytes, and ${given.length} are given`);
     }
-    bytes = Uint8Array.from(given);
-  } else {
-    if (variable.size > 2) cursor.fail(`${name} is given by its ${variable.size} bytes, as [00 …]`);
-    const value = readWord(cursor, 'a number', variable.size === 1 ? 255 : 65535);
-    bytes = variable.size === 1 ? Uint8Array.of(value) : Uint8Array.of(value & 255, value >> 8);
+    return Uint8Array.from(given);
   }
-  cursor.end();
-  return { kind: 'system', name, bytes };
+  if (size > 2) cursor.fail(`${name} is given by its ${size} bytes, as [00 …]`);
+  const area = cursor.take(/(D_FILE|VARS|E_LINE)\b/);
+  if (area !== undefined) {
+    if (size !== 2) cursor.fail(`${name} has one byte, and an address has two`);
+    const base = area[1].toUpperCase() as AreaName;
+    return { base, offset: cursor.take(/\+/) === undefined ? 0 : readWord(cursor, 'a number') };
+  }
+  const value = readWord(cursor, 'a number', size === 1 ? 255 : 65535);
+  return size === 1 ? Uint8Array.of(value) : Uint8Array.of(value & 255, value >> 8);
 }
 
 function readDisplay(cursor: Cursor): { kind: 'display'; rows: Uint8Array[] } {
@@ -367,7 +382,7 @@ function readDisplay(cursor: Cursor): { kind: 'display'; rows: Uint8Array[] } {
 }
 
 function readRaw(cursor: Cursor): Omit<RawDirective, 'start' | 'end'> {
-  const area = (cursor.take(/(display|variables|rest)\b/)?.[1].toLowerCase() ??
+  const area = (cursor.take(/(display|variables|after)\b/)?.[1].toLowerCase() ??
     'program') as RawDirective['area'];
   const start = cursor.at;
   const bytes = readHexBytes(cursor.text.slice(start));
@@ -436,7 +451,9 @@ function contradict(
 export function numberText(bytes: Uint8Array): string {
   const value = decodeNumber(bytes);
   const same = (text: string): boolean => {
-    const back = encodeNumber(Math.sign(value) * numberOfDecimal(text.replace('-', '')));
+    const magnitude = numberOfDecimal(text.replace(/^-/, ''));
+    if (Number.isNaN(magnitude)) return false;
+    const back = encodeNumber(text.startsWith('-') ? -magnitude : magnitude);
     return back.every((byte, index) => byte === bytes[index]);
   };
   for (let digits = 1; digits <= 17; digits++) {
@@ -468,7 +485,7 @@ export function directiveText(directive: Directive): string {
     case 'var':
       return `.var ${variableText(directive.variable)}`;
     case 'system':
-      return `.system ${directive.name} = ${systemText(directive.bytes)}`;
+      return `.system ${directive.name} = ${systemText(directive.value)}`;
     case 'display':
       return ['.display', ...directive.rows.map(displayRowText), '.end'].join('\n');
     case 'raw': {
@@ -478,7 +495,9 @@ export function directiveText(directive: Directive): string {
   }
 }
 
-function systemText(bytes: Uint8Array): string {
+function systemText(value: SystemDirective['value']): string {
+  if ('base' in value) return value.offset === 0 ? value.base : `${value.base}+${value.offset}`;
+  const bytes = value;
   if (bytes.length > 2) return `[${hexBytes(bytes)}]`;
   return String(bytes.length === 1 ? bytes[0] : bytes[0] + 256 * bytes[1]);
 }
@@ -487,7 +506,7 @@ function systemText(bytes: Uint8Array): string {
 export function displayRowText(codes: Uint8Array): string {
   return remText(codes)
     .slice(1)
-    .replace(/^( *)\./, '$1[1B]');
+    .replace(/^( *)\.(?=END)/, '$1[1B]');
 }
 
 /** A saved variable in the language's own terms: `A = 3.5`, `C$(2,4) = "NORTEAST"`. */

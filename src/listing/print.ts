@@ -91,11 +91,27 @@ function endOfBytes(codes: Uint8Array, start: number): number {
 const isByteOnly = (code: number): boolean =>
   unicodeOfCode(code) === undefined && !isInverseSign(code) && !KEYWORDS.has(code);
 
-/** REM text: as charactersText, but no space may stand where an editor would drop it. */
+/** Bytes in one row of a REM that holds machine code. */
+const BYTES_A_ROW = 16;
+
+/**
+ * REM text: as charactersText, but no space may stand where an editor would drop it. Codes that no
+ * key gives mean machine code: then all of it is shown in bytes, in rows if it is long.
+ */
 export function remText(codes: Uint8Array): string {
   if (codes.length === 0) return '';
+  if (codes.some(isByteOnly)) return ` ${bytesBlock(codes)}`;
   const last = codes.at(-1) === SPACE ? codes.length - 1 : codes.length;
   return ` ${charactersText(codes.subarray(0, last), false)}${last < codes.length ? '[sp]' : ''}`;
+}
+
+function bytesBlock(codes: Uint8Array): string {
+  if (codes.length <= BYTES_A_ROW) return `[${hexBytes(codes)}]`;
+  const rows: string[] = [];
+  for (let at = 0; at < codes.length; at += BYTES_A_ROW) {
+    rows.push(`  ${hexBytes(codes.subarray(at, at + BYTES_A_ROW))}`);
+  }
+  return `[\n${rows.join('\n')}\n]`;
 }
 
 const isDigit = (code: number): boolean => code >= 28 && code <= 37;
@@ -115,6 +131,10 @@ export function statementText(codes: Uint8Array): string {
   // The line number before the statement is followed by a space already.
   let spaced = true;
   const put = (piece: string, space = false): void => {
+    // Two words or numbers that touched would be read as one.
+    if (!spaced && isWordEnd(text.charCodeAt(text.length - 1)) && isWordEnd(piece.charCodeAt(0))) {
+      text += ' ';
+    }
     text += piece;
     spaced = space;
   };
@@ -153,6 +173,10 @@ export function statementText(codes: Uint8Array): string {
   }
   return text.trimEnd();
 }
+
+/** Could this character be part of a name or a number? */
+const isWordEnd = (unit: number): boolean =>
+  (unit >= 65 && unit <= 90) || (unit >= 48 && unit <= 57) || unit === 46 || unit === 36;
 
 function plainText(codes: Uint8Array, start: number, end: number): string {
   let text = '';

@@ -354,7 +354,7 @@ function pushLetters(text: string, codes: ByteBuffer): void {
 }
 
 function isSpace(token: ListingToken): boolean {
-  return token.tokenType === Escape && /^\[\s*(?:sp)?\s*\]$/i.test(token.image);
+  return token.tokenType === Escape && /^\[\s*sp\s*\]$/i.test(token.image);
 }
 
 /** A stored space means nothing to the machine outside strings and REM. */

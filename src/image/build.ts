@@ -1,0 +1,246 @@
+/** Tree to image: the bytes that the machine itself would send to tape. */
+import { ByteBuffer } from '../../grammar/text.js';
+import type { Directive, Item, Line, Listing, RawArea, Span } from '../../grammar/tree.js';
+import { type Diagnostic, hasErrors } from '../listing/diagnostics.js';
+import { ramText } from '../listing/directives.js';
+import { NEWLINE } from '../machine/characters.js';
+import {
+  IMAGE_START,
+  LARGEST_RAM,
+  PROGRAM_START,
+  RAM_START,
+  SMALLEST_RAM,
+  VARIABLES_END,
+} from '../machine/memory-map.js';
+import { encodeVariable } from '../machine/variables.js';
+import {
+  type AreaAddresses,
+  DEFAULT_FRAMES_PER_SECOND,
+  displayBytes,
+  HEADER_SIZE,
+  offsetOf,
+  plainHeader,
+  setWord,
+} from './layout.js';
+
+export interface BuildOptions {
+  /** RAM fitted, in bytes. Default: the listing's own `.ram`, else 1K. */
+  readonly ram?: number;
+}
+
+export interface BuiltImage {
+  /** Memory from 16393 up to, not including, E_LINE. Undefined where there is an error. */
+  readonly image?: Uint8Array;
+  readonly ram: number;
+  readonly areas: AreaAddresses;
+  /** Address of each line's first byte, in the order of `listing.lines`. */
+  readonly lineAddresses: readonly number[];
+  readonly diagnostics: readonly Diagnostic[];
+}
+
+/** The RAM that a listing is meant for: what is asked for, else its own `.ram`, else 1K. */
+export function ramOf(listing: Listing, asked?: number): number {
+  return asked ?? find(listing, 'ram')?.size ?? SMALLEST_RAM;
+}
+
+/**
+ * Builds the image of a listing that was read without errors. A program that is larger than the
+ * RAM, or a start line that is not there, is an error of the build.
+ */
+export function buildImage(listing: Listing, options: BuildOptions = {}): BuiltImage {
+  const ram = ramOf(listing, options.ram);
+  const diagnostics: Diagnostic[] = [];
+  const out = new ByteBuffer();
+  out.pushAll(new Uint8Array(HEADER_SIZE));
+  const lineAddresses = pushProgram(listing, out);
+  const D_FILE = IMAGE_START + out.length;
+  pushDisplay(listing, ram, out);
+  const VARS = IMAGE_START + out.length;
+  pushVariables(listing, out);
+  const areas = { D_FILE, VARS, E_LINE: IMAGE_START + out.length };
+  const startAddress = findStart(listing, lineAddresses, diagnostics);
+  out.bytes.set(
+    plainHeader({
+      areas,
+      firstLine: listing.lines[0]?.number ?? 0,
+      startAddress,
+      framesPerSecond: find(listing, 'tv')?.framesPerSecond ?? DEFAULT_FRAMES_PER_SECOND,
+    }),
+  );
+  setSystemVariables(listing, areas, out.bytes, diagnostics);
+  checkRoom(listing, ram, areas.E_LINE, lineAddresses, diagnostics);
+  out.pushAll(rawBytes(listing, 'after'));
+  const image = hasErrors(diagnostics) ? undefined : out.from(0);
+  return { image, ram, areas, lineAddresses, diagnostics };
+}
+
+function find<Kind extends Directive['kind']>(
+  listing: Listing,
+  kind: Kind,
+): Extract<Directive, { kind: Kind }> | undefined {
+  return listing.items.find(
+    (item): item is Extract<Directive, { kind: Kind }> => item.kind === kind,
+  );
+}
+
+function rawBytes(listing: Listing, area: RawArea): Uint8Array {
+  const out = new ByteBuffer();
+  for (const item of listing.items) {
+    if (item.kind === 'raw' && item.area === area) out.pushAll(item.bytes);
+  }
+  return out.from(0);
+}
+
+/** Lines, each followed by the raw bytes that stand after it in the text. */
+function pushProgram(listing: Listing, out: ByteBuffer): number[] {
+  const raw = rawAfter(listing.items);
+  for (const bytes of raw.get(undefined) ?? []) out.pushAll(bytes);
+  return listing.lines.map((line) => {
+    const address = IMAGE_START + out.length;
+    pushLine(line, out);
+    for (const bytes of raw.get(line) ?? []) out.pushAll(bytes);
+    return address;
+  });
+}
+
+function rawAfter(items: readonly Item[]): Map<Line | undefined, Uint8Array[]> {
+  const raw = new Map<Line | undefined, Uint8Array[]>();
+  let line: Line | undefined;
+  for (const item of items) {
+    if (item.kind === 'line') line = item;
+    else if (item.kind === 'raw' && item.area === 'program') {
+      raw.set(line, [...(raw.get(line) ?? []), item.bytes]);
+    }
+  }
+  return raw;
+}
+
+/** Number, high byte first; length of text and NEWLINE, low byte first; text; NEWLINE (manual, ch. 27). */
+function pushLine({ number, codes }: Line, out: ByteBuffer): void {
+  const length = codes.length + 1;
+  out.push(number >> 8);
+  out.push(number & 255);
+  out.push(length & 255);
+  out.push(length >> 8);
+  out.pushAll(codes);
+  out.push(NEWLINE);
+}
+
+function pushDisplay(listing: Listing, ram: number, out: ByteBuffer): void {
+  const raw = listing.items.some((item) => item.kind === 'raw' && item.area === 'display');
+  out.pushAll(
+    raw ? rawBytes(listing, 'display') : displayBytes(find(listing, 'display')?.rows ?? [], ram),
+  );
+}
+
+function pushVariables(listing: Listing, out: ByteBuffer): void {
+  for (const item of listing.items) {
+    if (item.kind === 'var') out.pushAll(encodeVariable(item.variable));
+  }
+  const raw = listing.items.some((item) => item.kind === 'raw' && item.area === 'variables');
+  if (raw) out.pushAll(rawBytes(listing, 'variables'));
+  else out.push(VARIABLES_END);
+}
+
+function error(span: Span, rule: string, message: string, why: string, help: string): Diagnostic {
+  return { severity: 'error', start: span.start, end: span.end, rule, message, why, help };
+}
+
+/** The address of the line that `.start` names; like GOTO, the machine takes the next one. */
+function findStart(
+  listing: Listing,
+  lineAddresses: readonly number[],
+  diagnostics: Diagnostic[],
+): number | undefined {
+  const start = find(listing, 'start');
+  if (start === undefined) return undefined;
+  const index = listing.lines.findIndex((line) => line.number >= start.line);
+  if (index < 0) {
+    diagnostics.push(
+      error(
+        start,
+        'start',
+        `there is no line ${start.line} to start from, nor one after it`,
+        'the machine runs the line that .start names once the program is loaded',
+        'name a line that the program has',
+      ),
+    );
+    return undefined;
+  }
+  const found = listing.lines[index].number;
+  if (found !== start.line) {
+    diagnostics.push({
+      severity: 'warning',
+      start: start.start,
+      end: start.end,
+      rule: 'start',
+      message: `there is no line ${start.line}: the program starts at line ${found}`,
+      help: `write .start ${found}`,
+    });
+  }
+  return lineAddresses[index];
+}
+
+function setSystemVariables(
+  listing: Listing,
+  areas: AreaAddresses,
+  header: Uint8Array,
+  diagnostics: Diagnostic[],
+): void {
+  for (const item of listing.items) {
+    if (item.kind !== 'system') continue;
+    if (Object.hasOwn(areas, item.name)) {
+      diagnostics.push(
+        error(
+          item,
+          'system',
+          `${item.name} cannot be set`,
+          'it follows from the sizes of the program, the display and the variables',
+          'leave the directive out',
+        ),
+      );
+    } else if ('base' in item.value) {
+      setWord(header, offsetOf(item.name), areas[item.value.base] + item.value.offset);
+    } else header.set(item.value, offsetOf(item.name));
+  }
+}
+
+/** The image must end below the top of the RAM: what is larger can be neither loaded nor typed. */
+function checkRoom(
+  listing: Listing,
+  ram: number,
+  end: number,
+  lineAddresses: readonly number[],
+  diagnostics: Diagnostic[],
+): void {
+  const top = RAM_START + ram;
+  if (end <= top) return;
+  // The line with which the room runs out; where only display and variables are over, the last.
+  const over = lineAddresses.findIndex((address, index) => {
+    const next = lineAddresses[index + 1] ?? address + 5 + listing.lines[index].codes.length;
+    return next > top;
+  });
+  const at = listing.lines.at(over) ?? listing.items.at(-1) ?? { start: 0, end: 1 };
+  const needed = end - RAM_START;
+  diagnostics.push(
+    error(
+      { start: at.start, end: Math.min(at.end, at.start + 80) },
+      'no-room',
+      `the program does not fit: it needs ${needed} bytes, and ${ramText(ram)} of RAM has ${ram}`,
+      `system variables, program, display and variables end ${end - top} bytes above the RAM`,
+      needed <= LARGEST_RAM
+        ? `say .ram ${ramText(nextSize(needed))} or --ram ${ramText(nextSize(needed))} if that much is fitted; \`listwright fit\` shows where the bytes go`
+        : `no machine has more than ${ramText(LARGEST_RAM)}: make it shorter`,
+    ),
+  );
+}
+
+/** The smallest usual size of RAM that holds so many bytes. */
+export function nextSize(bytes: number): number {
+  return [1, 2, 3, 4, 8, 16, 32, 48].map((k) => k * 1024).find((size) => size >= bytes)!;
+}
+
+/** Bytes of the program area alone. */
+export function programSize(areas: AreaAddresses): number {
+  return areas.D_FILE - PROGRAM_START;
+}

@@ -1,0 +1,90 @@
+/** The system variables that a plain build stores: those of a fresh machine that saves. */
+import type { AreaName } from '../../grammar/tree.js';
+import { NEWLINE } from '../machine/characters.js';
+import {
+  DISPLAY_COLUMNS,
+  DISPLAY_ROWS,
+  hasFullDisplay,
+  IMAGE_START,
+  PROGRAM_START,
+} from '../machine/memory-map.js';
+import { addressOf, MARGIN_OF_FRAMES, systemVariable } from '../machine/system-variables.js';
+
+/** First addresses of the areas that follow the program. */
+export type AreaAddresses = Readonly<Record<AreaName, number>>;
+
+export const HEADER_SIZE = PROGRAM_START - IMAGE_START;
+export const DEFAULT_FRAMES_PER_SECOND = 50;
+
+export interface HeaderFacts {
+  readonly areas: AreaAddresses;
+  /** Number of the first line, or 0 in an empty program. */
+  readonly firstLine: number;
+  /** Address of the line to run once loaded, or undefined to wait. */
+  readonly startAddress?: number;
+  readonly framesPerSecond: number;
+}
+
+/** Offset of a system variable in an image. */
+export const offsetOf = (name: string): number => addressOf(name) - IMAGE_START;
+
+/** Two bytes, low byte first. */
+export function wordAt(bytes: Uint8Array, at: number): number {
+  return bytes[at] | (bytes[at + 1] << 8);
+}
+
+export function setWord(bytes: Uint8Array, at: number, value: number): void {
+  bytes[at] = value & 255;
+  bytes[at + 1] = (value >> 8) & 255;
+}
+
+/**
+ * The first 116 bytes of an image: the system variables from VERSN on, with the sane values of
+ * machine.md ("System variables"; common practice). What that leaves open is 0, but for FRAMES and
+ * the debounce byte, which a machine at rest has at their highest.
+ */
+export function plainHeader(facts: HeaderFacts): Uint8Array {
+  const header = new Uint8Array(HEADER_SIZE);
+  const { D_FILE, VARS, E_LINE } = facts.areas;
+  const words: Record<string, number> = {
+    D_FILE,
+    VARS,
+    E_LINE,
+    DF_CC: D_FILE + 1,
+    CH_ADD: E_LINE + 1,
+    STKBOT: E_LINE + 1,
+    STKEND: E_LINE + 1,
+    MEM: addressOf('MEMBOT'),
+    S_TOP: facts.firstLine,
+    LAST_K: 0xffff,
+    NXTLIN: facts.startAddress ?? D_FILE,
+    T_ADDR: 3213,
+    FRAMES: 0xffff,
+  };
+  for (const [name, value] of Object.entries(words)) setWord(header, offsetOf(name), value);
+  header[offsetOf('DF_SZ')] = 2;
+  header[offsetOf('DEBOUNCE')] = 255;
+  header[offsetOf('MARGIN')] = MARGIN_OF_FRAMES.get(facts.framesPerSecond)!;
+  header[offsetOf('PR_CC')] = 188;
+  header[offsetOf('S_POSN')] = DISPLAY_COLUMNS + 1;
+  header[offsetOf('S_POSN') + 1] = DISPLAY_ROWS;
+  header[offsetOf('CDFLAG')] = 64;
+  const printer = systemVariable('PRBUFF')!;
+  header[offsetOf('PRBUFF') + printer.size - 1] = NEWLINE;
+  return header;
+}
+
+/**
+ * The bytes of a display with these rows from the top: each as long as it is, or 32 columns on a
+ * machine with 3¼K or more.
+ */
+export function displayBytes(rows: readonly Uint8Array[], ram: number): Uint8Array {
+  const bytes: number[] = [NEWLINE];
+  for (let row = 0; row < DISPLAY_ROWS; row++) {
+    const codes = rows[row] ?? [];
+    bytes.push(...codes);
+    if (hasFullDisplay(ram)) bytes.push(...new Array(DISPLAY_COLUMNS - codes.length).fill(0));
+    bytes.push(NEWLINE);
+  }
+  return Uint8Array.from(bytes);
+}
