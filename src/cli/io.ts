@@ -18,6 +18,7 @@ export class CannotAsk extends Error {
   constructor(
     message: string,
     readonly help?: string,
+    readonly why?: string,
   ) {
     super(message);
   }
@@ -28,7 +29,6 @@ export const DONE = 0;
 export const NO = 1;
 export const CANNOT_ASK = 2;
 
-/** What the system says, in words for a person. */
 const SYSTEM_WORDS: Record<string, string> = {
   ENOENT: 'there is no such file',
   ENOTDIR: 'a part of its path is not a folder',
@@ -46,7 +46,8 @@ const SYSTEM_WORDS: Record<string, string> = {
   ERR_FS_FILE_TOO_LARGE: 'it is larger than 2 GiB',
 };
 
-function systemWords(error: unknown): string {
+/** What the system says of a failed call, in words for a person. */
+export function systemWords(error: unknown): string {
   const code = (error as NodeJS.ErrnoException)?.code ?? '';
   return SYSTEM_WORDS[code] ?? (code || String(error));
 }

@@ -1,0 +1,232 @@
+/** What a command is given: a listing, an image or a recording, told apart by content. */
+import { readFileSync, realpathSync } from 'node:fs';
+import { basename, dirname, extname, isAbsolute, join, relative } from 'node:path';
+import type { Listing } from '../../grammar/tree.js';
+import { buildImage, ramOf } from '../image/build.js';
+import { listingOfImage, looksLikeImage, NotAnImage } from '../image/read.js';
+import { type Diagnostic, hasErrors, type Source } from '../listing/diagnostics.js';
+import { readRamSize } from '../listing/directives.js';
+import { readListing } from '../listing/read.js';
+import { codeOfUnicode } from '../machine/characters.js';
+import { recoverPrograms } from '../tape/recover.js';
+import type { RecoveredProgram } from '../tape/recovery.js';
+import { SoundError } from '../tape/sound-error.js';
+import { CannotAsk, nameOf, readBytes, systemWords } from './io.js';
+
+export interface InputOptions {
+  /** RAM in bytes, where the command was told. */
+  readonly ram?: number;
+  /** May a listing put in files from outside its own folder? */
+  readonly includeAnywhere?: boolean;
+  /** Read an image with a bad header as far as it makes sense? */
+  readonly salvage?: boolean;
+}
+
+export interface Program {
+  readonly kind: 'listing' | 'image' | 'recording';
+  /** The listing's text, or the text that an image reads as, with the name for messages. */
+  readonly source: Source;
+  readonly listing: Listing;
+  readonly diagnostics: readonly Diagnostic[];
+  /** Undefined where the listing has errors, or does not fit the RAM. */
+  readonly image?: Uint8Array;
+  readonly ram: number;
+  /** The name on tape, as codes. */
+  readonly name: Uint8Array;
+  /** What is odd about an image. */
+  readonly remarks: readonly string[];
+  /** What the recording gave, doubts and all. */
+  readonly recovered?: RecoveredProgram;
+}
+
+/** Loads any input. Throws CannotAsk for what is none. */
+export function loadProgram(path: string, options: InputOptions = {}): Program {
+  const bytes = readBytes(path);
+  if (isWave(bytes)) return fromRecording(path, bytes, options);
+  if (bytes.includes(0) || (!isText(bytes) && looksLikeImage(bytes)) || options.salvage) {
+    return fromImage(path, bytes, options);
+  }
+  return programOfText(path, decodeText(path, bytes), options);
+}
+
+/** Loads a listing, and nothing else. Throws CannotAsk. */
+export function loadListing(path: string, options: InputOptions = {}): Program {
+  return programOfText(path, loadText(path), options);
+}
+
+/** The text of a file that must be text. Throws CannotAsk for bytes that are none. */
+export function loadText(path: string): string {
+  return decodeText(path, readBytes(path));
+}
+
+/** Reads a listing's text and builds its image. */
+export function programOfText(path: string, text: string, options: InputOptions = {}): Program {
+  const source = { name: nameOf(path), text };
+  const read = readListing(text, { include: (file) => include(path, file, options) });
+  const { listing } = read;
+  const diagnostics = [...read.diagnostics];
+  let image: Uint8Array | undefined;
+  if (!hasErrors(diagnostics)) {
+    const built = buildImage(listing, { ram: options.ram });
+    diagnostics.push(...built.diagnostics);
+    image = built.image;
+  }
+  const ram = ramOf(listing, options.ram);
+  const name = tapeName(listing, path);
+  return { kind: 'listing', source, listing, diagnostics, image, ram, name, remarks: [] };
+}
+
+/** The name on tape: the listing's own `.name`, else what the file's name gives. */
+function tapeName(listing: Listing, path: string): Uint8Array {
+  const own = listing.items.find((item) => item.kind === 'name');
+  return own?.kind === 'name' ? own.codes : nameFromPath(path);
+}
+
+/** Letters and digits of a file's name, as codes; `PROGRAM` where it has none. */
+export function nameFromPath(path: string): Uint8Array {
+  const plain = (path === '-' ? '' : basename(path, extname(path)))
+    .toUpperCase()
+    .replace(/[^A-Z0-9]/g, '');
+  return Uint8Array.from(plain || 'PROGRAM', (character) => codeOfUnicode(character)!);
+}
+
+function fromImage(path: string, bytes: Uint8Array, options: InputOptions): Program {
+  return programOfImage(path, bytes, 'image', nameFromPath(path), undefined, options);
+}
+
+function programOfImage(
+  path: string,
+  image: Uint8Array,
+  kind: 'image' | 'recording',
+  name: Uint8Array,
+  recovered: RecoveredProgram | undefined,
+  options: InputOptions,
+): Program {
+  try {
+    const read = listingOfImage(image, {
+      salvage: options.salvage,
+      name: kind === 'recording' ? name : undefined,
+    });
+    const { listing, diagnostics, text, remarks } = read;
+    const source = { name: nameOf(path), text };
+    const ram = ramOf(listing, options.ram);
+    return { kind, source, listing, diagnostics, image, ram, name, remarks, recovered };
+  } catch (error) {
+    if (!(error instanceof NotAnImage)) throw error;
+    throw new CannotAsk(
+      `${nameOf(path)}: this is not a program image: ${error.message}`,
+      error.help,
+      error.why,
+    );
+  }
+}
+
+function fromRecording(path: string, bytes: Uint8Array, options: InputOptions): Program {
+  const programs = recovered(path, bytes);
+  if (programs.length > 1) {
+    throw new CannotAsk(
+      `${nameOf(path)}: this recording holds ${programs.length} programs`,
+      '`listwright recover` writes an image of each; give one of those',
+    );
+  }
+  const [program] = programs;
+  return programOfImage(path, program.image, 'recording', program.name, program, options);
+}
+
+function recovered(path: string, bytes: Uint8Array): readonly RecoveredProgram[] {
+  try {
+    const { programs } = recoverPrograms(bytes);
+    if (programs.length > 0) return programs;
+  } catch (error) {
+    if (!(error instanceof SoundError)) throw error;
+    throw new CannotAsk(`${nameOf(path)}: this recording cannot be read: ${error.message}`);
+  }
+  throw new CannotAsk(
+    `${nameOf(path)}: there is no program in this recording`,
+    'record it again, louder, with tone controls in the middle, from before the program begins',
+  );
+}
+
+/** A RIFF file of form WAVE, in its usual and its two large or reversed spellings. */
+function isWave(bytes: Uint8Array): boolean {
+  const word = (at: number): string => String.fromCharCode(...bytes.subarray(at, at + 4));
+  return ['RIFF', 'RIFX', 'RF64'].includes(word(0)) && word(8) === 'WAVE';
+}
+
+function isText(bytes: Uint8Array): boolean {
+  try {
+    new TextDecoder('utf-8', { fatal: true }).decode(bytes);
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+/** Bytes of a listing as text; a byte-order mark is dropped. Throws CannotAsk. */
+function decodeText(path: string, bytes: Uint8Array): string {
+  const name = nameOf(path);
+  if (bytes.length === 0) throw new CannotAsk(`${name}: the file is empty`, 'give a listing');
+  if (isWave(bytes) || bytes.includes(0)) {
+    const utf16 =
+      (bytes[0] === 0xff && bytes[1] === 0xfe) || (bytes[0] === 0xfe && bytes[1] === 0xff);
+    throw new CannotAsk(
+      `${name}: this is not text`,
+      utf16
+        ? 'it looks like UTF-16: save the listing as UTF-8'
+        : 'a listing is UTF-8 text; `listwright detokenise` makes one of an image or a recording',
+    );
+  }
+  try {
+    return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
+  } catch {
+    const { line, column, byte } = firstBadByte(bytes);
+    throw new CannotAsk(
+      `${name}:${line}:${column}: error: this is not UTF-8: the byte ${byte} cannot stand here`,
+      'save the listing as UTF-8',
+    );
+  }
+}
+
+/** Where text stops being UTF-8: the decoder's replacement character stands there. */
+function firstBadByte(bytes: Uint8Array): { line: number; column: number; byte: string } {
+  let low = 0;
+  let high = bytes.length;
+  const goodUpTo = (end: number): boolean => {
+    try {
+      new TextDecoder('utf-8', { fatal: true }).decode(bytes.subarray(0, end), { stream: true });
+      return true;
+    } catch {
+      return false;
+    }
+  };
+  while (low < high) {
+    const middle = (low + high + 1) >> 1;
+    if (goodUpTo(middle)) low = middle;
+    else high = middle - 1;
+  }
+  const lines = new TextDecoder().decode(bytes.subarray(0, low)).split('\n');
+  const byte = bytes[Math.min(low, bytes.length - 1)].toString(16).toUpperCase();
+  return { line: lines.length, column: [...lines.at(-1)!].length + 1, byte };
+}
+
+/** The bytes of a file that a REM of the listing names, or why they cannot be had. */
+function include(listingPath: string, file: string, options: InputOptions): Uint8Array | string {
+  const folder = listingPath === '-' ? '.' : dirname(listingPath);
+  const path = isAbsolute(file) ? file : join(folder, file);
+  try {
+    const inside = relative(realpathSync(folder), realpathSync(path));
+    if (!options.includeAnywhere && (inside.startsWith('..') || isAbsolute(inside))) {
+      return 'it is outside the folder of the listing; --include-anywhere allows that';
+    }
+    return readFileSync(path);
+  } catch (error) {
+    return systemWords(error);
+  }
+}
+
+/** The value of `--ram`, in bytes. Throws CannotAsk. */
+export function ramOption(text: string): number {
+  const size = readRamSize(text);
+  if (typeof size === 'string') throw new CannotAsk(`--ram: ${size}`);
+  return size;
+}

@@ -1,0 +1,58 @@
+/** Showing diagnostics and sums to a person, or as JSON. */
+import {
+  type Diagnostic,
+  hasErrors,
+  type Paint,
+  Places,
+  placeDiagnostics,
+  type Source,
+  showDiagnostic,
+} from '../listing/diagnostics.js';
+import { DONE, NO, tell, wantsColour } from './io.js';
+
+/** Select Graphic Rendition numbers (ECMA-48) for the parts of a message. */
+const STYLES = { error: '1;31', warning: '1;33', note: '1;36', place: '1', quiet: '2' } as const;
+
+/** Colours for a stream that wants them. */
+export function paintFor(stream: NodeJS.WriteStream): Paint {
+  if (!wantsColour(stream)) return (text) => text;
+  return (text, role) => `\u001b[${STYLES[role]}m${text}\u001b[0m`;
+}
+
+/** Most messages that are shown for one file: a thousand would hide the first. */
+const MOST_SHOWN = 100;
+
+/** Tells diagnostics on standard error, in the order of the text, and how many there were. */
+export function tellDiagnostics(source: Source, diagnostics: readonly Diagnostic[]): void {
+  const paint = paintFor(process.stderr);
+  const places = new Places(source.text);
+  for (const diagnostic of diagnostics.slice(0, MOST_SHOWN)) {
+    tell(showDiagnostic(source, diagnostic, places, paint));
+  }
+  const more = diagnostics.length - MOST_SHOWN;
+  if (more > 0) tell(`${source.name}: and ${count(more, 'more message')}; mend these first`);
+}
+
+/** Diagnostics in the form of `--format json`. */
+export function jsonOf(value: unknown): string {
+  return JSON.stringify(value, (_, item) => (item instanceof Uint8Array ? [...item] : item), 2);
+}
+
+export { placeDiagnostics };
+
+/** `1 line`, `2 lines`. */
+export function count(number: number, thing: string): string {
+  return `${number} ${thing}${number === 1 ? '' : 's'}`;
+}
+
+/** The exit status that diagnostics mean. */
+export function statusOf(diagnostics: readonly Diagnostic[]): number {
+  return hasErrors(diagnostics) ? NO : DONE;
+}
+
+/** Seconds as a person says them: `9 s`, `1 min 05 s`. */
+export function duration(seconds: number): string {
+  const whole = Math.round(seconds);
+  if (whole < 60) return `${whole} s`;
+  return `${Math.floor(whole / 60)} min ${String(whole % 60).padStart(2, '0')} s`;
+}

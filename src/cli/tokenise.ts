@@ -1,0 +1,70 @@
+/** `tokenise LISTING`: listing to image. */
+import type { Command } from 'commander';
+import { areasOf } from '../image/read.js';
+import { ramText } from '../listing/directives.js';
+import { IMAGE_START, PROGRAM_START, RAM_START } from '../machine/memory-map.js';
+import { secondsOnTape } from '../tape/record.js';
+import { loadListing, type Program, ramOption } from './input.js';
+import { besides, print, tell, writeBytes } from './io.js';
+import { count, duration, jsonOf, placeDiagnostics, statusOf, tellDiagnostics } from './show.js';
+
+interface Options {
+  output?: string;
+  ram?: number;
+  format: string;
+  includeAnywhere?: boolean;
+}
+
+export function register(program: Command): void {
+  program
+    .command('tokenise')
+    .description('write the image that a listing is on the machine')
+    .argument('<listing>', 'the listing, or - for standard input')
+    .option(
+      '-o, --output <file>',
+      'where the image goes (default: LISTING.img); - for standard output',
+    )
+    .option('--ram <size>', 'the RAM that is fitted: 1K, 2K, 16K … 48K', ramOption)
+    .option('--include-anywhere', 'let a REM put in files from outside the folder of the listing')
+    .addOption(formatOption(program))
+    .action(tokenise);
+}
+
+function formatOption(program: Command) {
+  return program
+    .createOption('--format <form>', 'how results are shown')
+    .choices(['text', 'json'])
+    .default('text');
+}
+
+function tokenise(path: string, options: Options): void {
+  const program = loadListing(path, { ram: options.ram, includeAnywhere: options.includeAnywhere });
+  const output = options.output ?? besides(path, '.img');
+  const { image, source, diagnostics } = program;
+  if (image !== undefined) writeBytes(output, image);
+  const sum = image === undefined ? undefined : sumUp(program, image);
+  if (options.format === 'json' && output !== '-') {
+    const written = image === undefined ? undefined : output;
+    print(jsonOf({ written, ...sum, diagnostics: placeDiagnostics(source, diagnostics) }));
+  } else tellDiagnostics(source, diagnostics);
+  if (sum === undefined) tell(`${source.name}: nothing was written`);
+  else if (options.format !== 'json') {
+    const place = output === '-' ? '' : `${output}: `;
+    tell(
+      `${place}${count(sum.lines, 'line')}, program ${count(sum.programBytes, 'byte')}, image ${count(sum.imageBytes, 'byte')}; ` +
+        `leaves ${sum.left} of ${ramText(sum.ram)}; ${duration(sum.seconds)} on tape`,
+    );
+  }
+  process.exitCode = statusOf(diagnostics);
+}
+
+function sumUp(program: Program, image: Uint8Array) {
+  return {
+    lines: program.listing.lines.length,
+    programBytes: areasOf(image).D_FILE - PROGRAM_START,
+    imageBytes: image.length,
+    ram: program.ram,
+    left: RAM_START + program.ram - (IMAGE_START + image.length),
+    seconds: Math.round(secondsOnTape({ name: program.name, image }) * 10) / 10,
+  };
+}
