@@ -139,19 +139,19 @@ function binary(left: Drawn, operator: string, right: Drawn, priority: number): 
 const commas = (list: readonly Drawn[]): Piece[] =>
   list.flatMap(({ pieces }, index) => (index === 0 ? pieces : [',', ...pieces]));
 
-interface Kinds {
+type Kinds = {
   number: Drawn;
   string: Drawn;
   statement: readonly Piece[];
-}
+};
 
 function kindsOf(bytes: boolean) {
   const literal = numberLiteral(bytes).map((text) => whole(text));
   const stringLiteral = textOf(bytes, true, 4).map((text) => whole(`"${text}"`));
   const limits = { maxDepth: 3, depthSize: 'small' as const, withCrossShrink: true };
   return fc.letrec<Kinds>((tie) => {
-    const n: fc.Arbitrary<Drawn> = tie('number');
-    const s: fc.Arbitrary<Drawn> = tie('string');
+    const n = tie('number');
+    const s = tie('string');
     const slice = fc
       .tuple(fc.option(n, { nil: whole() }), fc.option(n, { nil: whole() }))
       .map(([from, to]) => whole(...from.pieces, 'TO', ...to.pieces));
