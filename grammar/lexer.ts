@@ -11,27 +11,50 @@ export interface ListingToken extends IToken {
   payload?: Keyword;
 }
 
+/** Characters that a token can begin with: given, so that no pattern has to be taken apart for it. */
+const DIGITS = [...'0123456789'];
+/** Everything else, as Chevrotain groups it: one by one below 256, by 255s above. */
+const ANYTHING = Array.from({ length: 480 }, (_, at) =>
+  at < 224 ? at + 32 : (at - 223) * 255 + 1,
+);
+const LETTERS = [...'ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz'];
+
 // ───────────────────────────────── at the start of a line ─────────────────────────────────
 
 export const LineNumber = createToken({
   name: 'LineNumber',
   pattern: /\d+/,
+  start_chars_hint: DIGITS,
   push_mode: 'statement',
 });
-export const CommentLine = createToken({ name: 'CommentLine', pattern: /'[^\n]*/ });
+export const CommentLine = createToken({
+  name: 'CommentLine',
+  pattern: /'[^\n]*/,
+  start_chars_hint: ["'"],
+});
 /** `.display` and its rows, up to `.end`. */
 export const DisplayBlock = createToken({
   name: 'DisplayBlock',
+  start_chars_hint: ['.'],
   pattern:
     /\.display(?![A-Za-z])[^\n]*(?:\n(?![ \t]*\.end(?![A-Za-z]))[^\n]*){0,25}(?:\n[ \t]*\.end(?![A-Za-z])[^\n]*)?/i,
   line_breaks: true,
 });
-export const DirectiveLine = createToken({ name: 'DirectiveLine', pattern: /\.[^\n]*/ });
+export const DirectiveLine = createToken({
+  name: 'DirectiveLine',
+  pattern: /\.[^\n]*/,
+  start_chars_hint: ['.'],
+});
 /** A line that is none of these: an error, but only its own. */
-export const StrayLine = createToken({ name: 'StrayLine', pattern: /[^\s][^\n]*/ });
+export const StrayLine = createToken({
+  name: 'StrayLine',
+  pattern: /[^\s][^\n]*/,
+  start_chars_hint: ANYTHING,
+});
 const BlankLines = createToken({
   name: 'BlankLines',
   pattern: /\s+/,
+  start_chars_hint: [...'\t\n\v\f\r', ...ANYTHING],
   group: Lexer.SKIPPED,
   line_breaks: true,
 });
@@ -42,12 +65,14 @@ export const EndOfLine = createToken({
   name: 'EndOfLine',
   label: 'the end of the line',
   pattern: /\n/,
+  start_chars_hint: ['\n'],
   pop_mode: true,
   line_breaks: true,
 });
 const Layout = createToken({
   name: 'Layout',
   pattern: /[ \t\r\f\v\u00a0\u2000-\u200b\u202f\u3000\ufeff]+/,
+  start_chars_hint: [...' \t\r\f\v\u00a0\u2000\u200b\u202f\u3000\ufeff'],
   group: Lexer.SKIPPED,
   line_breaks: false,
 });
@@ -56,20 +81,27 @@ export const NumberToken = createToken({
   name: 'Number',
   label: 'a number',
   pattern: /(?:\d+\.?\d*|\.\d+)(?:E[+-]?\d+)?(?:\[=[^\]\n]*\])?/i,
+  start_chars_hint: [...DIGITS, '.'],
 });
 /** REM with its text, to the end of the line; bytes in brackets may go on over several lines. */
 export const Rem = createToken({
   name: 'REM',
   label: 'REM',
   pattern: /REM(?![A-Za-z0-9$])(?:\[[0-9A-F \t\r\n]*\]|[^\n])*/i,
+  start_chars_hint: ['R', 'r'],
   line_breaks: true,
 });
 /** `GO TO` and `GO SUB` are read as one word. */
 const GoWord = createToken({
   name: 'GoWord',
   pattern: /GO[ \t]+(?:TO|SUB)(?![A-Za-z0-9$])/i,
+  start_chars_hint: ['G', 'g'],
 });
-const Word = createToken({ name: 'Word', pattern: /[A-Za-z][A-Za-z0-9]*\$?/ });
+const Word = createToken({
+  name: 'Word',
+  pattern: /[A-Za-z][A-Za-z0-9]*\$?/,
+  start_chars_hint: LETTERS,
+});
 export const StringToken = createToken({
   name: 'String',
   label: 'a string',
@@ -77,9 +109,17 @@ export const StringToken = createToken({
   line_breaks: false,
   start_chars_hint: ['"'],
 });
-export const OpenString = createToken({ name: 'OpenString', pattern: /"[^\n]*/ });
+export const OpenString = createToken({
+  name: 'OpenString',
+  pattern: /"[^\n]*/,
+  start_chars_hint: ['"'],
+});
 /** `[sp]`, `[F5]`, `[PRINT]` outside strings and REM. */
-export const Escape = createToken({ name: 'Escape', pattern: /\[[^\]\n]*\]/ });
+export const Escape = createToken({
+  name: 'Escape',
+  pattern: /\[[^\]\n]*\]/,
+  start_chars_hint: ['['],
+});
 /** A character that the machine's language does not use: what no pattern matches. */
 export const Foreign = createToken({
   name: 'Foreign',
@@ -94,6 +134,7 @@ export const OperatorToken = createToken({
   name: 'Operator',
   label: 'an operator',
   pattern: /\*\*|<=|>=|<>|[+*/<>]/,
+  start_chars_hint: [...'*<>+/'],
 });
 export const OpenBracket = createToken({ name: 'OpenBracket', label: '"("', pattern: '(' });
 export const CloseBracket = createToken({ name: 'CloseBracket', label: '")"', pattern: ')' });

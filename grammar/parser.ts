@@ -6,7 +6,12 @@
  * priorities afterwards, which spares a rule for each priority. Chevrotain runs each rule once to
  * learn its shape; what computes with tokens stands behind `recording`.
  */
-import { EmbeddedActionsParser, type IRecognitionException } from 'chevrotain';
+import {
+  EmbeddedActionsParser,
+  type ILookaheadStrategy,
+  type IRecognitionException,
+  LLkLookaheadStrategy,
+} from 'chevrotain';
 import { decodeNumber, numberOfDecimal } from '../src/machine/numbers.js';
 import { FUNCTION_PRIORITY, PRIORITY } from './keywords.js';
 import type { ListingToken } from './lexer.js';
@@ -35,6 +40,25 @@ export const DEEPEST_NESTING = 100;
 
 const endOf = (token: ListingToken): number => token.startOffset + token.image.length;
 
+/** Works out what a choice looks ahead for when it first comes to it: a start need not wait for all. */
+class LookaheadWhenNeeded extends LLkLookaheadStrategy {
+  override buildLookaheadForAlternation: Strategy['buildLookaheadForAlternation'] = (options) =>
+    whenNeeded(() => super.buildLookaheadForAlternation(options));
+
+  override buildLookaheadForOptional: Strategy['buildLookaheadForOptional'] = (options) =>
+    whenNeeded(() => super.buildLookaheadForOptional(options));
+}
+
+type Strategy = ILookaheadStrategy;
+
+function whenNeeded<F extends (this: never, alternatives: never) => unknown>(build: () => F): F {
+  let built: F | undefined;
+  return function (this: never, alternatives: never) {
+    built ??= build();
+    return built.call(this, alternatives);
+  } as F;
+}
+
 class StatementParser extends EmbeddedActionsParser {
   problems: Problem[] = [];
   include: Include | undefined;
@@ -45,6 +69,7 @@ class StatementParser extends EmbeddedActionsParser {
       maxLookahead: 1,
       skipValidations: true,
       recoveryEnabled: false,
+      lookaheadStrategy: new LookaheadWhenNeeded({ maxLookahead: 1 }),
     });
     this.performSelfAnalysis();
   }

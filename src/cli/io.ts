@@ -2,7 +2,6 @@
 import { randomBytes } from 'node:crypto';
 import {
   closeSync,
-  fsyncSync,
   openSync,
   readFileSync,
   realpathSync,
@@ -134,7 +133,6 @@ export function openWhole(path: string): WholeFile {
     },
     finish() {
       try {
-        if (!special) fsyncSync(descriptor);
         closeSync(descriptor);
         descriptor = -1;
         if (!special) renameSync(temporary, real);

@@ -1,9 +1,8 @@
 // Builds the command line and the library into dist/.
 import { spawnSync } from 'node:child_process';
-import { mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readFileSync, rmSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { Script } from 'node:vm';
 import { build } from 'esbuild';
 
 const root = join(dirname(fileURLToPath(import.meta.url)), '..');
@@ -32,12 +31,24 @@ await build({
 await build({ ...common, entryPoints: ['src/index.ts'], outfile: 'dist/index.js', format: 'esm' });
 
 // The compiled code beside the bundle spares its compilation at every start; the launcher falls
-// back to the text where another version of Node does not take it.
-const { wrapper } = await import('./wrapper.js');
-const script = new Script(wrapper(readFileSync(join(dist, 'cli.cjs'), 'utf8')), {
-  filename: join(dist, 'cli.cjs'),
-});
-writeFileSync(join(dist, 'cli.cache'), script.createCachedData());
+// back to the text where another version of Node does not take it. It is taken after a run, so
+// that it holds what a run needs.
+const warm = join(dist, 'warm.img');
+const keep = spawnSync(
+  process.execPath,
+  [
+    '--eval',
+    `const { main, script } = require('./bin/listwright.js').load();
+    main(['tokenise', '-', '-o', ${JSON.stringify(warm)}]).then(() =>
+      require('node:fs').writeFileSync('dist/cli.cache', script.createCachedData()));`,
+  ],
+  {
+    cwd: root,
+    input: '10 FOR I=1 TO 2*(3+A(1))\n20 IF I=1 THEN PRINT AT I,2;"A";\n30 POKE 1,INT RND\n',
+  },
+);
+if (keep.status !== 0) throw new Error(`the built command line does not run: ${keep.stderr}`);
+rmSync(warm);
 
 if (!process.argv.includes('--no-types')) {
   const tsc = join(root, 'node_modules', 'typescript', 'bin', 'tsc');

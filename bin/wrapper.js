@@ -1,4 +1,0 @@
-/** The text of the bundle as a function of what a CommonJS module is given. */
-export function wrapper(text) {
-  return `(function (exports, require, module, __filename, __dirname) {${text}\n})`;
-}
