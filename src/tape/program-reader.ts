@@ -4,7 +4,7 @@ import { SURE_ENOUGH, type TapeBit } from './bit-finder.js';
 import { areasOf, checkStructure, placesOf } from './image-structure.js';
 import type { Channel, Doubt, DoubtReason, Fragment, RecoveredProgram } from './recovery.js';
 import { HEAD_SIZE, NAME_END, statedLength } from './tape-bytes.js';
-import { holeBefore } from './unclear-zones.js';
+import { holeBefore, weakenNeighbours } from './unclear-zones.js';
 import { type Settled, type SettledBit, settleZones } from './zone-settling.js';
 
 /** The longest name that is looked for. */
@@ -21,6 +21,9 @@ const FEWEST_BITS = 64;
 const FRAGMENT_CLEAR_BITS = 320;
 const FRAGMENT_CLEAR_PART = 0.5;
 
+/** How sure a bit can be at most where another row of bits is nearly as good. */
+const RIVALLED = 0.25;
+
 /** What a row of bits without long gaps holds. */
 export interface Found {
   readonly programs: RecoveredProgram[];
@@ -33,7 +36,7 @@ export function readPrograms(bits: readonly TapeBit[], channel: Channel): Found 
   const addFragment = (piece: readonly TapeBit[]) => {
     if (isFragment(piece)) found.fragments.push(fragmentOf(piece));
   };
-  let rest = [...bits];
+  let rest = weakenNeighbours(bits);
   while (rest.length >= FEWEST_BITS) {
     const begun = clearBits(rest) >= FEWEST_CLEAR_BITS ? findBeginning(rest) : undefined;
     if (begun === undefined) {
@@ -41,7 +44,7 @@ export function readPrograms(bits: readonly TapeBit[], channel: Channel): Found 
       break;
     }
     addFragment(begun.skipped);
-    const { program, used } = readProgram(begun.settled, channel);
+    const { program, used } = readProgram(begun.settled, channel)!;
     if (clearBits(program.bits) >= FEWEST_CLEAR_BITS) found.programs.push(program);
     else addFragment(program.bits);
     rest = begun.settled.bits.slice(used);
@@ -122,45 +125,53 @@ function headAt(bits: readonly TapeBit[]): 'head' | 'name' | undefined {
   return areasOf(head) ? 'head' : 'name';
 }
 
-function readProgram(
+/**
+ * The program that these bits are, from its name on, and how many of them it took.
+ * @returns undefined if they do not begin with a name
+ */
+export function readProgram(
   { bits, rivals }: Settled,
   channel: Channel,
-): { program: RecoveredProgram; used: number } {
-  const nameSize = nameLength(bits)!;
-  const read = Math.floor(bits.length / 8);
-  const heard = Uint8Array.from({ length: read }, (_, i) => byteAt(bits, i));
+): { program: RecoveredProgram; used: number } | undefined {
+  const nameSize = nameLength(bits);
+  if (nameSize === undefined) return undefined;
+  const heard = Uint8Array.from({ length: Math.floor(bits.length / 8) }, (_, i) => byteAt(bits, i));
   const head = heard.subarray(nameSize);
   // Without sensible pointers the image is as long as what was heard.
   const size = areasOf(head) ? statedLength(head)! : head.length;
   const tape = new Uint8Array(nameSize + size);
   tape.set(heard.subarray(0, tape.length));
   const used = Math.min(bits.length, 8 * tape.length);
-  const own = bits.slice(0, used);
+  const own = weakenRivalled(bits.slice(0, used), tape, rivals);
   const name = tape.slice(0, nameSize);
   name[nameSize - 1] &= ~NAME_END;
   const image = tape.slice(nameSize);
-  const { whole } = checkStructure(image);
-  const doubts = doubtsOf(own, tape, nameSize, image, rivals);
   const program: RecoveredProgram = {
     name,
     image,
     start: own[0].start,
     end: own[used - 1].end,
     speed: own.reduce((sum, bit) => sum + bit.speed, 0) / used,
-    certainty: used < 8 * tape.length ? 0 : Math.min(...sureOfBytes(own)),
-    doubts,
-    whole,
+    certainty: used < 8 * tape.length ? 0 : own.reduce((least, b) => Math.min(least, b.sure), 1),
+    doubts: doubtsOf(own, tape, nameSize, image, rivals),
+    whole: checkStructure(image).whole,
     channel,
     bits: own,
   };
   return { program, used };
 }
 
-/** The least sure bit of every byte. */
-function sureOfBytes(bits: readonly TapeBit[]): number[] {
-  return Array.from({ length: bits.length >> 3 }, (_, i) =>
-    Math.min(...bits.slice(8 * i, 8 * i + 8).map((bit) => bit.sure)),
-  );
+/** No bit is sure in a byte that another row, nearly as good, has otherwise. */
+function weakenRivalled(
+  bits: readonly SettledBit[],
+  tape: Uint8Array,
+  rivals: readonly Uint8Array[],
+): SettledBit[] {
+  return bits.map((bit, i) => {
+    const at = i >> 3;
+    const rivalled = rivals.some((row) => at < row.length && row[at] !== tape[at]);
+    return rivalled ? { ...bit, sure: Math.min(bit.sure, RIVALLED) } : bit;
+  });
 }
 
 function doubtsOf(
@@ -176,7 +187,7 @@ function doubtsOf(
     const own = bits.slice(8 * i, 8 * i + 8);
     const unclear = own.filter((bit) => bit.sure < SURE_ENOUGH || bit.chosen);
     const rival = rivals.find((row) => i < row.length && row[i] !== tape[i]);
-    if (own.length === 8 && unclear.length === 0 && rival === undefined) continue;
+    if (own.length === 8 && unclear.length === 0) continue;
     const inName = i < nameSize;
     const offset = inName ? i : i - nameSize;
     doubts.push({
@@ -184,8 +195,8 @@ function doubtsOf(
       offset,
       address: inName ? undefined : IMAGE_START + offset,
       byte: inName ? tape[i] & ~NAME_END : tape[i],
-      other: own.length === 8 ? (otherReading(own, tape[i]) ?? rival?.[i]) : undefined,
-      seconds: unclear[0]?.start ?? own[0]?.start ?? end,
+      other: own.length === 8 ? (rival?.[i] ?? otherReading(own, tape[i])) : undefined,
+      seconds: unclear[0]?.start ?? end,
       reason: reasonOf(own),
     });
   }
@@ -194,6 +205,7 @@ function doubtsOf(
 
 function reasonOf(own: readonly SettledBit[]): DoubtReason {
   if (own.length < 8) return 'missing';
+  if (own.some((bit) => bit.disagreed)) return 'takes';
   return own.some((bit) => bit.chosen) ? 'structure' : 'unclear';
 }
 

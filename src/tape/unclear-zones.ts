@@ -15,6 +15,9 @@ const BRIDGED = 1;
 /** Seconds, and part of the zone's length, by which a row of bits may miss it. */
 const SLACK_SECONDS = 0.0003;
 const SLACK_PART = 0.03;
+/** How sure a 0 beside an unclear bit can be at most; and what is left of it for a 1. */
+const ZERO_BESIDE = 0.45;
+const ONE_BESIDE = 0.7;
 /** Zones of more bits than this are not tried bit by bit, only by how many there are of each. */
 const FULL_TRIAL = 7;
 /** At most so many readings of one zone are tried. */
@@ -44,9 +47,23 @@ function secondsOf(bit: 0 | 1): number {
 
 /** Is there a hole before bit `index`? */
 export function holeBefore(bits: readonly TapeBit[], index: number): boolean {
-  if (index === 0) return false;
+  if (index <= 0 || index >= bits.length) return false;
   const gap = bits[index].start - bits[index - 1].end;
   return gap > (HOLE * BIT_SECONDS[0]) / bits[index].speed;
+}
+
+/**
+ * The bits again, less sure beside unclear ones: a hole that begins or ends within the pulses of a 1
+ * leaves what looks like a good 0.
+ */
+export function weakenNeighbours(bits: readonly TapeBit[]): TapeBit[] {
+  const isUnclear = (index: number) => index in bits && bits[index].sure < SURE_ENOUGH;
+  return bits.map((bit, i) => {
+    const beside =
+      isUnclear(i - 1) || isUnclear(i + 1) || holeBefore(bits, i) || holeBefore(bits, i + 1);
+    const most = bit.bit === 0 ? ZERO_BESIDE : bit.sure * ONE_BESIDE;
+    return beside && bit.sure > most ? { ...bit, sure: most, other: (1 - bit.bit) as 0 | 1 } : bit;
+  });
 }
 
 /** The unclear zones of a row of bits, in order. */
@@ -60,8 +77,7 @@ export function zonesOf(bits: readonly TapeBit[]): Zone[] {
   for (let i = 0; i < bits.length; i++) {
     const hole = holeBefore(bits, i);
     // A bit beside a hole has nothing on that side to hold it in step.
-    const unclear =
-      bits[i].sure < SURE_ENOUGH || hole || (i + 1 < bits.length && holeBefore(bits, i + 1));
+    const unclear = bits[i].sure < SURE_ENOUGH || hole || holeBefore(bits, i + 1);
     if (!unclear) {
       if (open && i - open.to >= BRIDGED) close();
       continue;

@@ -11,6 +11,8 @@ import { type Reading, readingsOf, type Zone, zonesOf } from './unclear-zones.js
 export interface SettledBit extends TapeBit {
   /** The structure of the image chose this bit; the sound gave another, or none. */
   readonly chosen?: boolean;
+  /** Recordings of the same tape are sure of different bits. */
+  readonly disagreed?: boolean;
 }
 
 /** Bits with every zone settled. */
