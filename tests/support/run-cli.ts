@@ -1,0 +1,39 @@
+import { spawnSync } from 'node:child_process';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { afterAll } from 'vitest';
+
+export const ROOT = fileURLToPath(new URL('../..', import.meta.url));
+const LAUNCHER = join(ROOT, 'bin', 'listwright.js');
+
+export interface CliResult {
+  readonly status: number | null;
+  readonly stdout: Buffer;
+  readonly stderr: string;
+}
+
+export interface CliOptions {
+  readonly input?: string | Uint8Array;
+  readonly cwd?: string;
+  readonly env?: Record<string, string>;
+}
+
+/** Runs the built command line (`npm run build` first, as `npm test` does). */
+export function runCli(args: readonly string[], options: CliOptions = {}): CliResult {
+  const { status, stdout, stderr } = spawnSync(process.execPath, [LAUNCHER, ...args], {
+    input: options.input ?? '',
+    cwd: options.cwd,
+    env: { ...process.env, ...options.env },
+    maxBuffer: 1 << 28,
+  });
+  return { status, stdout, stderr: stderr.toString() };
+}
+
+/** A folder of the test file's own, removed at its end. */
+export function scratchFolder(): string {
+  const folder = mkdtempSync(join(tmpdir(), 'listwright-'));
+  afterAll(() => rmSync(folder, { recursive: true, force: true }));
+  return folder;
+}
