@@ -10,12 +10,25 @@ export const LARGEST_NUMBER = (1 - 2 ** -32) * 2 ** 127;
 /** The smallest number above zero: ½ × 2^-127. About 2.9E-39. */
 export const SMALLEST_NUMBER = 2 ** -128;
 
-const scratch = new DataView(new ArrayBuffer(8));
+/** One double seen as two words: how the machine's numbers are cut out of it, and put together. */
+const scratch = new Float64Array(1);
+const words = new Uint32Array(scratch.buffer);
+scratch[0] = 1;
+const HIGH = words[1] === 0 ? 0 : 1;
+const LOW = 1 - HIGH;
+/** A double's exponent field less this is the machine's exponent byte. */
+const FIELD_OVER_BYTE = 894;
+/** The bits of a double's low word that the machine has no room for, and half of what they count. */
+const SURPLUS = 0x1fffff;
+const HALF = 0x100000;
+
+/** The exponent field of the double in `scratch`, as the machine's exponent byte: 1 to 255 if it has it. */
+const exponentByte = (): number => ((words[HIGH] >>> 20) & 0x7ff) - FIELD_OVER_BYTE;
 
 /** Exponent e of a positive normal double, with v in [2^(e-1), 2^e). */
 function exponentOf(value: number): number {
-  scratch.setFloat64(0, value);
-  return ((scratch.getUint16(0) >> 4) & 0x7ff) - 1022;
+  scratch[0] = value;
+  return exponentByte() - 128;
 }
 
 /**
@@ -23,14 +36,20 @@ function exponentOf(value: number): number {
  * become 0. Returns NaN when the result is too large (the machine's report 6) or was NaN.
  */
 export function roundNumber(value: number): number {
-  const magnitude = Math.abs(value);
-  if (magnitude < 2 ** -1022) return 0;
-  if (!(magnitude < Infinity)) return Number.NaN;
-  const unit = 2 ** (exponentOf(magnitude) - 32);
-  const rounded = Math.floor(magnitude / unit + 0.5) * unit;
-  if (rounded > LARGEST_NUMBER) return Number.NaN;
-  if (rounded < SMALLEST_NUMBER) return 0;
-  return value < 0 ? -rounded : rounded;
+  // Whole numbers of 32 bits are exact: the usual case. (This also turns -0 into 0.)
+  if ((value | 0) === value) return value | 0;
+  if (!(value < 2 ** 127 && value > -(2 ** 127))) return Number.NaN;
+  scratch[0] = value;
+  const low = words[LOW];
+  if ((low & SURPLUS) !== 0) {
+    const sum = low + HALF;
+    words[LOW] = sum & ~SURPLUS;
+    // A carry may run up into the exponent, which is then right too.
+    if (sum > 0xffffffff) words[HIGH]++;
+  }
+  const exponent = exponentByte();
+  if (exponent < 1) return 0;
+  return exponent > 255 ? Number.NaN : scratch[0];
 }
 
 /**
@@ -38,20 +57,20 @@ export function roundNumber(value: number): number {
  * use roundNumber first. Throws RangeError for NaN and for what is too large.
  */
 export function writeNumber(value: number, bytes: Uint8Array, at: number): void {
-  if (value === 0) {
+  scratch[0] = value;
+  const exponent = exponentByte();
+  if (exponent < 1 || exponent > 255) {
+    if (exponent > 255) throw new RangeError('the number is too large for five bytes');
     bytes.fill(0, at, at + NUMBER_SIZE);
     return;
   }
-  const magnitude = Math.abs(value);
-  if (!(magnitude <= LARGEST_NUMBER))
-    throw new RangeError('the number is too large for five bytes');
-  const exponent = exponentOf(magnitude);
-  const mantissa = Math.round(magnitude * 2 ** (32 - exponent));
-  bytes[at] = exponent + 128;
-  bytes[at + 1] = ((mantissa >>> 24) & 0x7f) | (value < 0 ? 0x80 : 0);
-  bytes[at + 2] = mantissa >>> 16;
-  bytes[at + 3] = mantissa >>> 8;
-  bytes[at + 4] = mantissa;
+  const high = words[HIGH];
+  const low = words[LOW];
+  bytes[at] = exponent;
+  bytes[at + 1] = ((high >>> 24) & 0x80) | ((high >>> 13) & 0x7f);
+  bytes[at + 2] = high >>> 5;
+  bytes[at + 3] = (high << 3) | (low >>> 29);
+  bytes[at + 4] = low >>> 21;
 }
 
 /** The five bytes of the machine's number nearest to `value`. Throws RangeError when too large. */
@@ -68,11 +87,16 @@ export function encodeNumber(value: number): Uint8Array {
 export function decodeNumber(bytes: Uint8Array, at = 0): number {
   const exponent = bytes[at];
   if (exponent === 0) return 0;
-  const high = bytes[at + 1];
-  const mantissa =
-    ((high | 0x80) * 0x1000000 + (bytes[at + 2] << 16) + (bytes[at + 3] << 8) + bytes[at + 4]) *
-    2 ** (exponent - 160);
-  return high & 0x80 ? -mantissa : mantissa;
+  const first = bytes[at + 1];
+  const third = bytes[at + 3];
+  words[HIGH] =
+    ((first & 0x80) << 24) |
+    ((exponent + FIELD_OVER_BYTE) << 20) |
+    ((first & 0x7f) << 13) |
+    (bytes[at + 2] << 5) |
+    (third >>> 3);
+  words[LOW] = (third << 29) | (bytes[at + 4] << 21);
+  return scratch[0];
 }
 
 /**
