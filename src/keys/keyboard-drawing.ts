@@ -1,0 +1,115 @@
+/** The keyboard drawn as SVG: our own drawing, every key with what it gives. */
+import { escapeMarkup } from '../listing/markup.js';
+import { KEYWORDS, quartersOfCode } from '../machine/characters.js';
+import { KEYS, type Key } from '../machine/keyboard.js';
+import { nameOfCode } from './keys.js';
+
+const KEY_WIDTH = 86;
+const KEY_HEIGHT = 74;
+const GAP = 8;
+/** How far each row stands to the right, in units of the drawing. */
+const ROW_SHIFT = [0, 40, 62, 20];
+
+export const DRAWING_WIDTH = 10 * (KEY_WIDTH + GAP) + 62 + GAP;
+export const DRAWING_HEIGHT = 4 * (KEY_HEIGHT + GAP) + GAP;
+
+/** The whole keyboard; every key is a group with `data-key`, which a page can light. */
+export function drawKeyboard(): string {
+  const keys = KEYS.map(drawKey).join('\n');
+  return `<svg class="keyboard" viewBox="0 0 ${DRAWING_WIDTH} ${DRAWING_HEIGHT}" role="img" aria-label="the machine's keyboard">\n${keys}\n</svg>`;
+}
+
+function drawKey(key: Key): string {
+  const x = GAP + key.place * (KEY_WIDTH + GAP) + ROW_SHIFT[key.row - 1];
+  const y = GAP + (key.row - 1) * (KEY_HEIGHT + GAP);
+  const parts = [
+    `<rect class="cap" width="${KEY_WIDTH}" height="${KEY_HEIGHT}" rx="7"/>`,
+    text('face', KEY_WIDTH / 2, 46, key.name, key.name.length > 1 ? 15 : 24),
+    text('word', KEY_WIDTH / 2, 16, keywordOf(key)),
+    text('shifted', KEY_WIDTH - 7, 33, shiftedOf(key), 12, 'end'),
+    text('function', KEY_WIDTH / 2, 67, key.function === undefined ? '' : nameOfCode(key.function)),
+    drawGraphic(key),
+  ];
+  const name = escapeMarkup(key.name);
+  return `<g class="key" data-key="${name}" transform="translate(${x} ${y})"><title>${name}</title>${parts.join('')}</g>`;
+}
+
+function keywordOf(key: Key): string {
+  return key.keyword === undefined || key.keyword === key.plain
+    ? ''
+    : (KEYWORDS.get(key.keyword) ?? '');
+}
+
+const CONTROLS = new Map([
+  [112, '↑'],
+  [113, '↓'],
+  [114, '←'],
+  [115, '→'],
+  [116, 'GRAPH'],
+  [117, 'EDIT'],
+  [119, 'RUB'],
+  [121, 'FUNC'],
+]);
+
+function shiftedOf(key: Key): string {
+  if (key.shifted === undefined) return '';
+  return CONTROLS.get(key.shifted) ?? nameOfCode(key.shifted);
+}
+
+function text(
+  role: string,
+  x: number,
+  y: number,
+  words: string,
+  size = 11.5,
+  anchor = 'middle',
+): string {
+  if (words === '') return '';
+  return `<text class="${role}" x="${x}" y="${y}" font-size="${size}" text-anchor="${anchor}">${escapeMarkup(words)}</text>`;
+}
+
+const CELL = 13;
+const CELL_X = 7;
+const CELL_Y = 25;
+
+/** The graphic of a key, drawn from its quarters; the grey ones as a hatched half or whole. */
+function drawGraphic(key: Key): string {
+  const code = key.graphic;
+  if (code === undefined || code === 0) return '';
+  const isGrey = (code >= 8 && code <= 10) || (code >= 136 && code <= 138);
+  const quarters = isGrey ? 0 : quartersOfCode(code);
+  if (quarters === undefined) return '';
+  const half = CELL / 2;
+  const pieces = [
+    `<rect class="cell" x="${CELL_X}" y="${CELL_Y}" width="${CELL}" height="${CELL}"/>`,
+  ];
+  for (let bit = 0; bit < 4; bit++) {
+    if ((quarters & (1 << bit)) === 0) continue;
+    const x = CELL_X + (bit & 1) * half;
+    const y = CELL_Y + (bit >> 1) * half;
+    pieces.push(`<rect class="ink" x="${x}" y="${y}" width="${half}" height="${half}"/>`);
+  }
+  if (isGrey) pieces.push(drawGrey(code));
+  return pieces.join('');
+}
+
+/** Grey: a chequer of small squares in the halves that are grey, ink in those that are black. */
+function drawGrey(code: number): string {
+  const top = code === 8 || code === 10 || code === 136 || code === 138;
+  const bottom = code === 8 || code === 9 || code === 136 || code === 137;
+  const unit = CELL / 6;
+  const squares: string[] = [];
+  for (let row = 0; row < 6; row++) {
+    const isGrey = row < 3 ? top : bottom;
+    for (let column = 0; column < 6; column++) {
+      const isInk = isGrey ? (row + column + (code >= 136 ? 1 : 0)) % 2 === 0 : code >= 136;
+      if (!isInk) continue;
+      const x = (CELL_X + column * unit).toFixed(2);
+      const y = (CELL_Y + row * unit).toFixed(2);
+      squares.push(
+        `<rect class="ink" x="${x}" y="${y}" width="${unit.toFixed(2)}" height="${unit.toFixed(2)}"/>`,
+      );
+    }
+  }
+  return squares.join('');
+}
