@@ -157,7 +157,7 @@ export function insteadOf(word: string): string | undefined {
  */
 export function explainProblems(problems: readonly Problem[], text: string): readonly Problem[] {
   for (const problem of problems) {
-    if (problem.rule !== 'string-name') continue;
+    if (problem.rule !== 'string-name' && problem.rule !== 'array-name') continue;
     const word = text.slice(problem.start, problem.end).toUpperCase();
     const help = insteadOf(word);
     if (help === undefined) continue;

@@ -1,0 +1,130 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { buildImage } from '../../src/image/build.js';
+import { listingOfImage } from '../../src/image/read.js';
+import { showDiagnostic } from '../../src/listing/diagnostics.js';
+import { readListing } from '../../src/listing/read.js';
+import { drawListing } from '../support/draw-listing.js';
+
+const RUNS = process.env.FUZZ ? 100_000 : 1_500;
+const RAM = 48 * 1024;
+
+/** Texts that look like listings, and texts that look like nothing. */
+const drawnText = fc.oneof(
+  fc.string({ maxLength: 200 }),
+  fc.string({ unit: 'binary', maxLength: 100 }),
+  fc
+    .array(
+      fc.oneof(
+        fc.constantFrom(
+          ...[
+            '10 ',
+            '\n',
+            '"',
+            '[',
+            ']',
+            '[~',
+            '(',
+            ')',
+            ' TO ',
+            'PRINT',
+            'IF ',
+            'THEN',
+            'REM',
+            "'",
+            '.',
+          ],
+          ...[
+            '.var A',
+            '.display',
+            '.end',
+            '=',
+            ',',
+            ';',
+            'A$',
+            'A',
+            '5',
+            '1E5',
+            '**',
+            '-',
+            'GO TO ',
+            'FORI=1TO9',
+          ],
+          ...[
+            '.raw',
+            '.system',
+            'DF_SZ',
+            '[=',
+            '[76',
+            'AT',
+            'INKEY$',
+            '\r',
+            '▘',
+            '\u{1FB8F}',
+            'NOT ',
+            'DIM ',
+          ],
+        ),
+        fc.string({ maxLength: 4 }),
+      ),
+      { maxLength: 40 },
+    )
+    .map((pieces) => pieces.join('')),
+  // A correct listing with a piece cut out of it.
+  fc
+    .tuple(drawListing(), fc.nat(400), fc.nat(20))
+    .map(([text, at, length]) => text.slice(0, at) + text.slice(at + length)),
+);
+
+describe('readListing', () => {
+  it(`never throws, and every message can be shown (${RUNS} drawn texts)`, () => {
+    fc.assert(
+      fc.property(drawnText, (text) => {
+        const { listing, diagnostics } = readListing(text);
+        for (const diagnostic of diagnostics) {
+          expect(diagnostic.start).toBeGreaterThanOrEqual(0);
+          expect(diagnostic.start).toBeLessThanOrEqual(text.length);
+          showDiagnostic({ name: 'drawn.bas', text }, diagnostic);
+        }
+        // A line without a statement has an error that says why.
+        const bad = listing.lines.some(({ statement }) => statement === undefined);
+        expect(bad && !diagnostics.some(({ severity }) => severity === 'error')).toBe(false);
+      }),
+      { numRuns: RUNS, seed: 1981 },
+    );
+  });
+
+  it.runIf(process.env.FUZZ)('takes time linear in the text, for texts of every kind', () => {
+    const seconds = (text: string): number => {
+      const start = process.hrtime.bigint();
+      readListing(text);
+      return Number(process.hrtime.bigint() - start) / 1e9;
+    };
+    const worst: string[] = [];
+    for (const text of fc.sample(drawnText, { numRuns: 2_000, seed: 99 })) {
+      const unit = `${text}\n`;
+      const small = unit.repeat(Math.ceil(4_000 / unit.length));
+      const ratio = () => seconds(small.repeat(8)) / seconds(small);
+      // A busy machine now and then doubles one of the two: three tries.
+      if (ratio() > 24 && ratio() > 24 && ratio() > 24) worst.push(text);
+    }
+    expect(worst).toEqual([]);
+  });
+});
+
+describe('tokenise and detokenise', () => {
+  it(`are inverse for ${RUNS} drawn listings, and the tidy form is stable`, () => {
+    fc.assert(
+      fc.property(drawListing(), (text) => {
+        const read = readListing(text);
+        expect(read.diagnostics.filter(({ severity }) => severity === 'error')).toEqual([]);
+        const image = buildImage(read.listing, { ram: RAM }).image!;
+        const back = listingOfImage(image);
+        const again = buildImage(back.listing).image!;
+        expect(Buffer.compare(again, image)).toBe(0);
+        expect(listingOfImage(again).text).toBe(back.text);
+      }),
+      { numRuns: RUNS, seed: 1982 },
+    );
+  });
+});
