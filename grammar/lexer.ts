@@ -9,6 +9,9 @@ import { KEYWORD_TABLE, type Keyword } from './keywords.js';
 /** A token of a listing; words that are keywords carry their row of the table. */
 export interface ListingToken extends IToken {
   payload?: Keyword;
+  /** What a literal stands for, once it was read: the codes of a string or a REM, a number's value. */
+  codes?: Uint8Array;
+  value?: number;
 }
 
 /** Characters that a token can begin with: given, so that no pattern has to be taken apart for it. */
@@ -221,7 +224,7 @@ const WORD_TOKENS = [
 export const PARSER_TOKENS: TokenType[] = [...STATEMENT_TOKENS, ...WORD_TOKENS];
 
 /** The end of a string that begins at `offset`, or -1. Brackets may hold quotes: `"A[~"]B"`. */
-function endOfString(text: string, offset: number): number {
+export function endOfString(text: string, offset: number): number {
   for (let at = offset + 1; at < text.length; at++) {
     const code = text.charCodeAt(at);
     if (code === 10) return -1;
@@ -300,11 +303,23 @@ export function wordToken(image: string, offset: number, type: TokenType = Word)
   return { image, startOffset: offset, tokenType, tokenTypeIdx: tokenType.tokenTypeIdx! };
 }
 
+/** Capitals and digits alone: what is not in the table as it stands is not in it at all. */
+function isPlain(image: string): boolean {
+  for (let at = 0; at < image.length; at++) {
+    const code = image.charCodeAt(at);
+    if (code > 90 || code === 32 || code === 9) return false;
+  }
+  return true;
+}
+
 /** Gives a word its final type and, for a keyword, its row of the table. */
 function settleWord(token: ListingToken): void {
-  const found = keywordTypes.get(token.image) ?? keywordTypes.get(plainWord(token.image));
+  const { image } = token;
+  const found =
+    keywordTypes.get(image) ?? (isPlain(image) ? undefined : keywordTypes.get(plainWord(image)));
   let type: TokenType;
-  if (found === undefined) type = token.image.endsWith('$') ? StringName : NumberName;
+  if (found === undefined)
+    type = image.charCodeAt(image.length - 1) === 36 ? StringName : NumberName;
   else {
     type = found.type;
     token.payload = found.keyword;

@@ -38,6 +38,17 @@ import type {
 export const MOST_OPERATORS = 1000;
 export const DEEPEST_NESTING = 100;
 
+function tableOf(...types: { tokenTypeIdx?: number }[]): Uint8Array {
+  const table = new Uint8Array(256);
+  for (const type of types) table[type.tokenTypeIdx!] = 1;
+  return table;
+}
+
+/** What a part of an expression can begin with, by the index of the token's type. */
+const IS_PREFIX = tableOf(T.FunctionToken, T.Minus, T.Not);
+const IS_OPERATOR = tableOf(T.OperatorToken, T.Equals, T.Minus);
+const IS_BRACKET = tableOf(T.OpenBracket);
+
 const endOf = (token: ListingToken): number => token.startOffset + token.image.length;
 
 /** Works out what a choice looks ahead for when it first comes to it: a start need not wait for all. */
@@ -76,7 +87,7 @@ class StatementParser extends EmbeddedActionsParser {
 
   /** statement: one command of the machine. */
   readonly statement = this.RULE('statement', (): Statement => {
-    return this.OR([
+    this.statements ??= [
       { ALT: () => this.SUBRULE(this.letStatement) },
       { ALT: () => this.SUBRULE(this.printStatement) },
       { ALT: () => this.SUBRULE(this.ifStatement) },
@@ -89,8 +100,10 @@ class StatementParser extends EmbeddedActionsParser {
       { ALT: () => this.SUBRULE(this.inputStatement) },
       { ALT: () => this.SUBRULE(this.dimStatement) },
       { ALT: () => this.SUBRULE(this.remStatement) },
-    ]);
+    ];
+    return this.OR(this.statements);
   });
+  private statements?: { ALT: () => Statement }[];
 
   /** LET target = expression */
   private readonly letStatement = this.RULE('letStatement', (): Statement => {
@@ -128,41 +141,38 @@ class StatementParser extends EmbeddedActionsParser {
     return target;
   });
 
-  /** PRINT [ item | separator ]… ; items are parted by separators */
+  /** PRINT [ item ] { separator [ item ] }… */
   private readonly printStatement = this.RULE('printStatement', (): Statement => {
     const command = this.CONSUME(T.PrintCommand) as ListingToken;
     const items: PrintItem[] = [];
-    let end = this.ACTION(() => endOf(command));
-    const keep = (item: PrintItem): void => {
-      if (this.RECORDING_PHASE) return;
-      items.push(item);
-      end = item.end;
-    };
-    this.OPTION(() => keep(this.SUBRULE(this.printItem)));
+    this.OPTION(() => items.push(this.SUBRULE(this.printItem)));
     this.MANY(() => {
-      keep(this.SUBRULE(this.separator));
-      this.OPTION2(() => keep(this.SUBRULE2(this.printItem)));
+      items.push(this.SUBRULE(this.separator));
+      this.OPTION2(() => items.push(this.SUBRULE2(this.printItem)));
     });
-    return this.ACTION(() => ({
+    if (this.RECORDING_PHASE) return items as never;
+    return {
       kind: command.payload!.word as 'PRINT' | 'LPRINT',
       items,
       start: command.startOffset,
-      end,
-    }));
+      end: items.length > 0 ? items[items.length - 1].end : endOf(command),
+    };
   });
 
   private readonly separator = this.RULE('separator', (): PrintItem => {
-    const token = this.OR([
+    this.separators ??= [
       { ALT: () => this.CONSUME(T.Semicolon) },
       { ALT: () => this.CONSUME(T.Comma) },
-    ]);
-    return this.ACTION(() => ({
+    ];
+    const { image, startOffset } = this.OR(this.separators);
+    return {
       kind: 'separator',
-      text: token.image as ',' | ';',
-      start: token.startOffset,
-      end: token.startOffset + 1,
-    }));
+      text: image as ',' | ';',
+      start: startOffset,
+      end: startOffset + 1,
+    };
   });
+  private separators?: { ALT: () => ListingToken }[];
 
   /** item: AT row , column | TAB column | expression */
   private readonly printItem = this.RULE('printItem', (): PrintItem => {
@@ -170,27 +180,27 @@ class StatementParser extends EmbeddedActionsParser {
       {
         ALT: (): PrintItem => {
           const start = this.CONSUME(T.At).startOffset;
-          const row = this.SUBRULE(this.number);
+          const row = this.asNumber(this.SUBRULE(this.expression));
           this.CONSUME(T.Comma);
-          const column = this.SUBRULE2(this.number);
+          const column = this.asNumber(this.SUBRULE2(this.expression));
           return this.ACTION(() => ({ kind: 'AT', row, column, start, end: column.end }));
         },
       },
       {
         ALT: (): PrintItem => {
           const start = this.CONSUME(T.Tab).startOffset;
-          const column = this.SUBRULE3(this.number);
+          const column = this.asNumber(this.SUBRULE3(this.expression));
           return this.ACTION(() => ({ kind: 'TAB', column, start, end: column.end }));
         },
       },
-      { ALT: () => this.SUBRULE(this.expression) },
+      { ALT: () => this.SUBRULE4(this.expression) },
     ]);
   });
 
   /** IF number THEN statement */
   private readonly ifStatement = this.RULE('ifStatement', (): Statement => {
     const start = this.CONSUME(T.If).startOffset;
-    const condition = this.SUBRULE(this.number);
+    const condition = this.asNumber(this.SUBRULE(this.expression));
     this.CONSUME(T.Then);
     this.ACTION(() => this.goDeeper(condition));
     const then = this.SUBRULE(this.statement);
@@ -205,12 +215,12 @@ class StatementParser extends EmbeddedActionsParser {
     const start = this.CONSUME(T.For).startOffset;
     const name = this.CONSUME(T.NumberName);
     this.CONSUME(T.Equals);
-    const from = this.SUBRULE(this.number);
+    const from = this.asNumber(this.SUBRULE(this.expression));
     this.CONSUME(T.To);
-    const to = this.SUBRULE2(this.number);
+    const to = this.asNumber(this.SUBRULE2(this.expression));
     const step = this.OPTION(() => {
       this.CONSUME(T.Step);
-      return this.SUBRULE3(this.number);
+      return this.asNumber(this.SUBRULE3(this.expression));
     });
     return this.ACTION(() => {
       const variable = this.loopVariable(name);
@@ -240,7 +250,7 @@ class StatementParser extends EmbeddedActionsParser {
     this.AT_LEAST_ONE_SEP({
       SEP: T.Comma,
       DEF: () => {
-        sizes.push(this.SUBRULE(this.number));
+        sizes.push(this.asNumber(this.SUBRULE(this.expression)));
       },
     });
     const close = this.CONSUME(T.CloseBracket);
@@ -254,9 +264,8 @@ class StatementParser extends EmbeddedActionsParser {
   private readonly remStatement = this.RULE('remStatement', (): Statement => {
     const token = this.CONSUME(T.Rem);
     return this.ACTION(() => {
-      const codes = new ByteBuffer();
-      readRem(token, codes, [], this.include);
-      return { kind: 'REM', codes: codes.from(0), start: token.startOffset, end: endOf(token) };
+      const codes = codesOf(token, this.include);
+      return { kind: 'REM', codes, start: token.startOffset, end: endOf(token) };
     });
   });
 
@@ -290,66 +299,103 @@ class StatementParser extends EmbeddedActionsParser {
   });
 
   /** An expression that must be a number. */
-  private readonly number = this.RULE('number', (): Expression => {
-    const value = this.SUBRULE(this.expression);
+  private asNumber(value: Expression): Expression {
     if (!this.RECORDING_PHASE && value.type !== 'number') this.wrongType(value, 'number');
     return value;
-  });
+  }
 
-  /** expression: [ prefix ]… primary { operator [ prefix ]… primary }… */
+  /**
+   * expression: [ prefix ]… primary { operator [ prefix ]… primary }…
+   *
+   * Most of a listing is expressions of one value. The guards before the loops only spare the loop
+   * where its first token is not there, and the functions given to it are made once.
+   */
   private readonly expression: (idx?: number) => Expression = this.RULE(
     'expression',
     (): Expression => {
-      const fold = this.RECORDING_PHASE ? undefined : new Fold(this.problems);
-      this.MANY(() => {
-        const prefix = this.SUBRULE(this.prefix);
-        fold?.prefix(prefix);
-      });
+      const outer = this.fold;
+      this.fold = undefined;
+      if (this.RECORDING_PHASE || this.next(IS_PREFIX)) {
+        this.MANY((this.takePrefix ??= () => this.keepPrefix(this.SUBRULE(this.prefix))));
+      }
       const first = this.SUBRULE(this.primary);
-      fold?.value(first);
-      this.MANY2(() => {
-        const operator = this.OR([
-          { ALT: () => this.CONSUME(T.OperatorToken) },
-          { ALT: () => this.CONSUME(T.Equals) },
-          { ALT: () => this.CONSUME(T.Minus) },
-        ]);
-        fold?.operator(operator);
-        this.MANY3(() => {
-          const prefix = this.SUBRULE2(this.prefix);
-          fold?.prefix(prefix);
-        });
-        const next = this.SUBRULE2(this.primary);
-        fold?.value(next);
-      });
-      return fold === undefined ? (first as Expression) : fold.finish();
+      const goesOn = this.RECORDING_PHASE || this.next(IS_OPERATOR);
+      if (goesOn) this.fold ??= new Fold(this.problems);
+      (this.fold as Fold | undefined)?.value(first);
+      if (goesOn) {
+        this.MANY2(
+          (this.takeOperator ??= () => {
+            this.keepOperator(this.SUBRULE(this.operator));
+            this.MANY3((this.takePrefix2 ??= () => this.keepPrefix(this.SUBRULE2(this.prefix))));
+            this.keepValue(this.SUBRULE2(this.primary));
+          }),
+        );
+      }
+      const folded = this.RECORDING_PHASE
+        ? first
+        : ((this.fold as Fold | undefined)?.finish() ?? first);
+      this.fold = outer;
+      return folded;
     },
   );
+  private takePrefix?: () => void;
+  private takePrefix2?: () => void;
+  private takeOperator?: () => void;
+  private fold: Fold | undefined;
+
+  /** Forgets what an earlier statement left behind. */
+  restart(): void {
+    this.problems = [];
+    this.depth = 0;
+    this.fold = undefined;
+  }
+
+  private next(table: Uint8Array): boolean {
+    return table[this.LA(1).tokenTypeIdx] === 1;
+  }
+
+  /** operator: + - * / ** = < > <= >= <> AND OR */
+  private readonly operator = this.RULE('operator', (): ListingToken => {
+    this.operators ??= [
+      { ALT: () => this.CONSUME(T.OperatorToken) },
+      { ALT: () => this.CONSUME(T.Equals) },
+      { ALT: () => this.CONSUME(T.Minus) },
+    ];
+    return this.OR(this.operators);
+  });
+  private operators?: { ALT: () => ListingToken }[];
 
   /** prefix: - | NOT | function */
   private readonly prefix = this.RULE('prefix', (): ListingToken => {
-    return this.OR([
+    this.prefixes ??= [
       { ALT: () => this.CONSUME(T.FunctionToken) },
       { ALT: () => this.CONSUME(T.Minus) },
       { ALT: () => this.CONSUME(T.Not) },
-    ]);
+    ];
+    return this.OR(this.prefixes);
   });
+  private prefixes?: { ALT: () => ListingToken }[];
 
   /** primary: number | constant | ( name | string | ( expression ) ) [ subscripts ]… */
   private readonly primary = this.RULE('primary', (): Expression => {
-    let value = this.OR([
+    this.primaries ??= [
       { ALT: () => this.literal(this.CONSUME(T.NumberToken)) },
       { ALT: () => this.variable(this.CONSUME(T.NumberName)) },
       { ALT: () => this.variable(this.CONSUME(T.StringName)) },
       { ALT: () => this.string(this.CONSUME(T.StringToken)) },
       { ALT: () => this.constant(this.CONSUME(T.ConstantToken)) },
       { ALT: () => this.SUBRULE(this.brackets) },
-    ]);
-    this.MANY(() => {
-      const subscripts = this.SUBRULE(this.subscripts);
-      if (!this.RECORDING_PHASE) value = this.subscripted(value, subscripts);
-    });
+    ];
+    let value = this.OR(this.primaries);
+    if (this.RECORDING_PHASE || this.next(IS_BRACKET)) {
+      this.MANY(() => {
+        const subscripts = this.SUBRULE(this.subscripts);
+        if (!this.RECORDING_PHASE) value = this.subscripted(value, subscripts);
+      });
+    }
     return value;
   });
+  private primaries?: { ALT: () => Expression }[];
 
   private readonly brackets = this.RULE('brackets', (): Expression => {
     const open = this.CONSUME(T.OpenBracket);
@@ -393,10 +439,10 @@ class StatementParser extends EmbeddedActionsParser {
     return this.OR([
       {
         ALT: (): Expression | Range => {
-          const from = this.SUBRULE(this.number);
+          const from = this.asNumber(this.SUBRULE(this.expression));
           this.OPTION(() => {
             to = this.CONSUME(T.To);
-            last = this.OPTION2(() => this.SUBRULE2(this.number));
+            last = this.OPTION2(() => this.asNumber(this.SUBRULE2(this.expression)));
           });
           return this.ACTION(() =>
             to === undefined
@@ -408,7 +454,7 @@ class StatementParser extends EmbeddedActionsParser {
       {
         ALT: (): Range => {
           const token = this.CONSUME2(T.To);
-          last = this.OPTION3(() => this.SUBRULE3(this.number));
+          last = this.OPTION3(() => this.asNumber(this.SUBRULE3(this.expression)));
           return this.ACTION(() => ({
             kind: 'range',
             to: last,
@@ -421,6 +467,20 @@ class StatementParser extends EmbeddedActionsParser {
   });
 
   // ───────────────────────────────── tokens to nodes ─────────────────────────────────
+
+  private keepPrefix(token: ListingToken): void {
+    if (this.RECORDING_PHASE) return;
+    this.fold ??= new Fold(this.problems);
+    this.fold.prefix(token);
+  }
+
+  private keepOperator(token: ListingToken): void {
+    if (!this.RECORDING_PHASE) this.fold!.operator(token);
+  }
+
+  private keepValue(value: Expression): void {
+    if (!this.RECORDING_PHASE) this.fold!.value(value);
+  }
 
   private report(span: Span, problem: Omit<Problem, 'start' | 'end'>): void {
     this.problems.push({ start: span.start, end: span.end, ...problem });
@@ -441,7 +501,7 @@ class StatementParser extends EmbeddedActionsParser {
     const bracket = token.image.indexOf('[');
     const text = bracket < 0 ? token.image : token.image.slice(0, bracket);
     if (bracket < 0) {
-      const value = numberOfDecimal(text);
+      const value = token.value ?? numberOfDecimal(text);
       if (Number.isNaN(value)) {
         this.report(
           { start, end },
@@ -518,10 +578,7 @@ class StatementParser extends EmbeddedActionsParser {
     if (this.RECORDING_PHASE) return token as never;
     const start = token.startOffset;
     const end = endOf(token);
-    const codes = new ByteBuffer();
-    // What is wrong with the text itself is said once, where the line's codes are gathered.
-    readString(token, codes, []);
-    return { kind: 'string', type: 'string', codes: codes.from(0), start, end };
+    return { kind: 'string', type: 'string', codes: codesOf(token, this.include), start, end };
   }
 
   private constant(token: ListingToken): Expression {
@@ -582,6 +639,18 @@ class StatementParser extends EmbeddedActionsParser {
       end: args.at(-1)?.end ?? endOf(command),
     };
   }
+}
+
+/**
+ * The codes of a string or a REM. Whoever gathers a line's bytes has read them before, and reported
+ * what is wrong with them.
+ */
+function codesOf(token: ListingToken, include: Include | undefined): Uint8Array {
+  if (token.codes !== undefined) return token.codes;
+  const codes = new ByteBuffer();
+  if (token.tokenType === T.Rem) readRem(token, codes, [], include);
+  else readString(token, codes, []);
+  return codes.from(0);
 }
 
 const NOT_SUBSCRIPTED = {
@@ -769,8 +838,7 @@ let parser: StatementParser | undefined;
 export function parseStatement(tokens: ListingToken[], include?: Include): ParsedStatement {
   parser ??= new StatementParser();
   parser.include = include;
-  parser.problems = [];
-  parser.depth = 0;
+  parser.restart();
   parser.input = tokens;
   try {
     const statement = parser.statement();

@@ -243,14 +243,18 @@ class ListingReader {
       const type = token.tokenType;
       if (token.payload !== undefined) codes.push(token.payload.code);
       else if (type === NumberName || type === StringName) pushLetters(token.image, codes);
-      else if (type === NumberToken) this.gatherNumber(token.image);
+      else if (type === NumberToken) this.gatherNumber(token);
       else if (type === StringToken) {
         codes.push(QUOTE);
+        const start = codes.length;
         readString(token, codes, problems);
+        token.codes = codes.from(start);
         codes.push(QUOTE);
       } else if (type === Rem) {
         codes.push(KEYWORD_CODES.get('REM')!);
+        const start = codes.length;
         readRem(token, codes, problems, this.options.include);
+        token.codes = codes.from(start);
       } else if (type === Escape) {
         const stands = readLooseEscape(token.image);
         if (stands === undefined) strange.push(token);
@@ -270,8 +274,9 @@ class ListingReader {
     return unchecked;
   }
 
-  private gatherNumber(image: string): void {
+  private gatherNumber(token: ListingToken): void {
     const { codes } = this;
+    const { image } = token;
     const bracket = image.indexOf('[');
     const text = bracket < 0 ? image : image.slice(0, bracket);
     pushLetters(text, codes);
@@ -284,6 +289,7 @@ class ListingReader {
       return;
     }
     const value = numberOfDecimal(text);
+    token.value = value;
     codes.pushAll(FIVE_BYTES);
     if (!Number.isNaN(value)) writeNumber(value, codes.bytes, codes.length - FIVE_BYTES.length);
   }
