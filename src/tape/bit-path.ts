@@ -12,7 +12,7 @@ import { STEPS_A_SECOND } from './carrier.js';
 import { type PulseLevels, SLOWEST } from './pulse-levels.js';
 
 /** Worth of a step outside programs: a path through noise earns less than this with any bits. */
-const IDLE = 0.35;
+const IDLE = 0.45;
 /** Cost of going into a program, and of leaving one: less than this is bridged by bits. */
 const TURN = 60;
 /** Cost of a step, squared, by which a length is off. */

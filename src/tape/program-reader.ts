@@ -36,7 +36,7 @@ export function readPrograms(bits: readonly TapeBit[], channel: Channel): Found 
   const addFragment = (piece: readonly TapeBit[]) => {
     if (isFragment(piece)) found.fragments.push(fragmentOf(piece));
   };
-  let rest = weakenNeighbours(bits);
+  let rest = [...bits];
   while (rest.length >= FEWEST_BITS) {
     const begun = clearBits(rest) >= FEWEST_CLEAR_BITS ? findBeginning(rest) : undefined;
     if (begun === undefined) {
@@ -72,20 +72,25 @@ interface Beginning {
 
 /** Where a name and then a sensible head of an image begin; the unclear zones are settled. */
 function findBeginning(bits: readonly TapeBit[]): Beginning | undefined {
-  const places: number[] = [];
+  const clear = bits.findIndex((bit) => bit.sure >= SURE_ENOUGH);
+  // The first bits may be less clear than they are for the company of stray ones before them.
+  const likely = [clear, clear - 1, clear - 2, clear - 3].filter((place) => place >= 0);
+  const places = [...likely];
   for (let i = 0; i < bits.length; i++) {
     if (i === 0 || holeBefore(bits, i)) {
       for (let k = -LOST_BITS; k <= STRAY_BITS; k++) places.push(i + k);
     }
   }
-  // The likeliest place of each kind first: the exact beginning of a stretch.
-  const asHeard = places.filter((place) => headAt(from(bits, place)) === 'head');
-  const exact = asHeard.find((place) => place === 0 || (place > 0 && holeBefore(bits, place)));
-  const place = exact ?? asHeard[0];
+  // The likeliest place first: where bits begin to be clear, then where a stretch begins at all.
+  const rank = (place: number) =>
+    likely.includes(place) ? 2 : place === 0 || (place > 0 && holeBefore(bits, place)) ? 1 : 0;
+  places.sort((a, b) => rank(b) - rank(a));
+  const place = places.find((candidate) => headAt(from(bits, candidate)) === 'head');
   if (place !== undefined) {
-    return { settled: settleZones(from(bits, place)), skipped: bits.slice(0, Math.max(0, place)) };
+    const settled = settleZones(weakenNeighbours(from(bits, place)));
+    return { settled, skipped: bits.slice(0, Math.max(0, place)) };
   }
-  const settled = settleZones(bits);
+  const settled = settleZones(weakenNeighbours(bits));
   const head = headAt(settled.bits);
   return head === undefined ? undefined : { settled, skipped: [] };
 }
