@@ -1,4 +1,5 @@
 /** Lines that begin with `.`: text to directive, and back (notation.md, "Directives"). */
+import { endOfString } from '../../grammar/lexer.js';
 import { ByteBuffer, readCodes, readGivenBytes, readHexBytes } from '../../grammar/text.js';
 import type {
   AreaName,
@@ -8,6 +9,7 @@ import type {
   RawDirective,
   SystemDirective,
 } from '../../grammar/tree.js';
+import { SPACE } from '../machine/characters.js';
 import {
   DISPLAY_COLUMNS,
   DISPLAY_ROWS,
@@ -19,7 +21,7 @@ import {
 import { decodeNumber, encodeNumber, NUMBER_SIZE, numberOfDecimal } from '../machine/numbers.js';
 import { MARGIN_OF_FRAMES, systemVariable } from '../machine/system-variables.js';
 import { arraySize, type SavedVariable } from '../machine/variables.js';
-import { charactersText, hexBytes, remText } from './print.js';
+import { charactersText, hexBytes } from './print.js';
 
 type Report = (problem: Problem) => void;
 
@@ -111,9 +113,12 @@ export function readDirective(text: string, start: number, report: Report): Dire
 
 /** The codes of a quoted string at the cursor. */
 function readQuoted(cursor: Cursor): Uint8Array {
-  const match = cursor.need(/"((?:\[[^\]\n]*\]|""|[^"\n])*)"/, 'a string in quotes');
-  const start = cursor.at - match[0].length + 1;
-  return codesOf(cursor, start, cursor.at - 1, true);
+  cursor.need(/(?=")/, 'a string in quotes');
+  const start = cursor.at;
+  const end = endOfString(cursor.text, start);
+  if (end < 0) cursor.fail('this string is not closed by a quote', 'close it with "', start);
+  cursor.at = end;
+  return codesOf(cursor, start + 1, end - 1, true);
 }
 
 function codesOf(cursor: Cursor, start: number, end: number, inString: boolean): Uint8Array {
@@ -401,6 +406,7 @@ function readRaw(cursor: Cursor): Omit<RawDirective, 'start' | 'end'> {
 export function checkDirectives(items: readonly Item[], report: Report): boolean {
   const first = new Map<string, Item>();
   for (const item of items) {
+    if (item.kind === 'line' || item.kind === 'comment') continue;
     const key = item.kind === 'system' ? `system ${item.name}` : item.kind;
     if (
       !['name', 'ram', 'tv', 'start', 'lines', 'display'].includes(key) &&
@@ -488,11 +494,22 @@ export function directiveText(directive: Directive): string {
       return `.system ${directive.name} = ${systemText(directive.value)}`;
     case 'display':
       return ['.display', ...directive.rows.map(displayRowText), '.end'].join('\n');
-    case 'raw': {
-      const area = directive.area === 'program' ? '' : ` ${directive.area}`;
-      return `.raw${area} ${hexBytes(directive.bytes)}`.trimEnd();
-    }
+    case 'raw':
+      return rawText(directive);
   }
+}
+
+/** Bytes in a row, as in a REM that holds machine code. */
+const BYTES_A_ROW = 16;
+
+/** Bytes that are more than a row go on in the next `.raw` of the same area. */
+function rawText({ area, bytes }: RawDirective): string {
+  const word = area === 'program' ? '.raw' : `.raw ${area}`;
+  const rows: string[] = [];
+  for (let at = 0; at === 0 || at < bytes.length; at += BYTES_A_ROW) {
+    rows.push(`${word} ${hexBytes(bytes.subarray(at, at + BYTES_A_ROW))}`.trimEnd());
+  }
+  return rows.join('\n');
 }
 
 function systemText(value: SystemDirective['value']): string {
@@ -504,9 +521,9 @@ function systemText(value: SystemDirective['value']): string {
 
 /** A row of the display, so that neither an editor nor the reader takes it for something else. */
 export function displayRowText(codes: Uint8Array): string {
-  return remText(codes)
-    .slice(1)
-    .replace(/^( *)\.(?=END)/, '$1[1B]');
+  const last = codes.at(-1) === SPACE ? codes.length - 1 : codes.length;
+  const text = charactersText(codes.subarray(0, last), false).replace(/^( *)\.(?=END)/, '$1[1B]');
+  return last < codes.length ? `${text}[sp]` : text;
 }
 
 /** A saved variable in the language's own terms: `A = 3.5`, `C$(2,4) = "NORTEAST"`. */

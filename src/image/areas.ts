@@ -1,0 +1,151 @@
+/** Where things stand in an image, by its own pointers and lengths. */
+import type { AreaName } from '../../grammar/tree.js';
+import { NEWLINE } from '../machine/characters.js';
+import { HIGHEST_LINE, IMAGE_START, LOWEST_LINE, PROGRAM_START } from '../machine/memory-map.js';
+import { type AreaAddresses, HEADER_SIZE, offsetOf, wordAt } from './layout.js';
+
+/** These bytes are not a program image. */
+export class NotAnImage extends Error {
+  constructor(
+    message: string,
+    readonly why: string,
+    readonly help: string,
+  ) {
+    super(message);
+  }
+}
+
+/** More bytes than this after an image's own end are no image, but a file that begins like one. */
+const MOST_BYTES = 1024 * 1024;
+
+/** The areas that an image's own pointers give. Throws NotAnImage where they make no sense. */
+export function areasOf(image: Uint8Array): AreaAddresses {
+  if (image.length < HEADER_SIZE) {
+    throw new NotAnImage(
+      `it has ${image.length} bytes, and the system variables alone take ${HEADER_SIZE}`,
+      'a program image begins with the system variables from address 16393 on',
+      'check that this is an image, and that it is all there; --salvage reads what there is',
+    );
+  }
+  if (image.length > MOST_BYTES) {
+    throw new NotAnImage(
+      `it has ${image.length} bytes, and all of the machine's memory has 65536`,
+      'a few bytes may follow the end of a program, but not a megabyte',
+      'check that this is an image',
+    );
+  }
+  const areas = {
+    D_FILE: wordAt(image, offsetOf('D_FILE')),
+    VARS: wordAt(image, offsetOf('VARS')),
+    E_LINE: wordAt(image, offsetOf('E_LINE')),
+  };
+  const end = IMAGE_START + image.length;
+  if (
+    !(PROGRAM_START <= areas.D_FILE && areas.D_FILE <= areas.VARS && areas.VARS <= areas.E_LINE)
+  ) {
+    throw new NotAnImage(
+      `its pointers make no sense: D_FILE ${areas.D_FILE}, VARS ${areas.VARS}, E_LINE ${areas.E_LINE}`,
+      `the program begins at ${PROGRAM_START}, and D_FILE, VARS and E_LINE follow in that order`,
+      'check that this is an image; --salvage reads it as far as it makes sense',
+    );
+  }
+  if (areas.E_LINE > end) {
+    throw new NotAnImage(
+      `it is cut short: ${image.length} bytes are there, and its own E_LINE says ${areas.E_LINE - IMAGE_START}`,
+      `E_LINE is ${areas.E_LINE}, and the bytes end at ${end}`,
+      'record or copy it again; --salvage reads what there is',
+    );
+  }
+  return areas;
+}
+
+/** Could these bytes be a program image? */
+export function looksLikeImage(bytes: Uint8Array): boolean {
+  try {
+    areasOf(bytes);
+    return true;
+  } catch (error) {
+    if (error instanceof NotAnImage) return false;
+    throw error;
+  }
+}
+
+/** The bytes from one area's first address up to another's. */
+export function areaBytes(
+  image: Uint8Array,
+  areas: AreaAddresses,
+  from: AreaName,
+  to: AreaName,
+): Uint8Array {
+  return image.subarray(areas[from] - IMAGE_START, areas[to] - IMAGE_START);
+}
+
+/** A part of the program area: a line, or bytes that are no line. */
+export interface ProgramPiece {
+  /** Undefined for bytes that are no line. */
+  readonly number?: number;
+  /** Offset in the image of its first byte, and of the byte after its last. */
+  readonly start: number;
+  readonly end: number;
+}
+
+export interface StoredLine extends ProgramPiece {
+  readonly number: number;
+}
+
+export const isStoredLine = (piece: ProgramPiece): piece is StoredLine =>
+  piece.number !== undefined;
+
+/** Bytes of a line before its text: number and length. */
+export const LINE_HEAD = 4;
+
+/** The text of a line, without its NEWLINE. */
+export function lineCodes(image: Uint8Array, { start, end }: ProgramPiece): Uint8Array {
+  return image.subarray(start + LINE_HEAD, end - 1);
+}
+
+/** Where the line at `at` ends by its own length, or undefined where that cannot be true. */
+export function endOfLine(image: Uint8Array, at: number, limit: number): number | undefined {
+  if (at + LINE_HEAD >= limit) return undefined;
+  const end = at + LINE_HEAD + wordAt(image, at + 2);
+  return end > at + LINE_HEAD && end <= limit && image[end - 1] === NEWLINE ? end : undefined;
+}
+
+const numberAt = (image: Uint8Array, at: number): number => image[at] * 256 + image[at + 1];
+
+/**
+ * The lines of the program area, which ends at offset `end`. Where a length cannot be true, the
+ * bytes up to the next place from which lines lead to the very end are a piece of their own.
+ */
+export function programPieces(image: Uint8Array, end: number): ProgramPiece[] {
+  const pieces: ProgramPiece[] = [];
+  let sound: Uint8Array | undefined;
+  let at = HEADER_SIZE;
+  while (at < end) {
+    const start = at;
+    const next = endOfLine(image, at, end);
+    if (next === undefined) {
+      sound ??= soundPlaces(image, HEADER_SIZE, end);
+      do at++;
+      while (at < end && !(image[at - 1] === NEWLINE && sound[at - HEADER_SIZE] === 1));
+      pieces.push({ start, end: at });
+    } else {
+      at = next;
+      pieces.push({ number: numberAt(image, start), start, end: next });
+    }
+  }
+  return pieces;
+}
+
+/** For each offset from `start`: do lines with numbers that can be typed lead from it to the end? */
+function soundPlaces(image: Uint8Array, start: number, end: number): Uint8Array {
+  const sound = new Uint8Array(end - start + 1);
+  sound[end - start] = 1;
+  for (let at = end - LINE_HEAD - 1; at >= start; at--) {
+    const next = endOfLine(image, at, end);
+    if (next === undefined || sound[next - start] === 0) continue;
+    const number = numberAt(image, at);
+    if (number >= LOWEST_LINE && number <= HIGHEST_LINE) sound[at - start] = 1;
+  }
+  return sound;
+}
