@@ -1,0 +1,133 @@
+/**
+ * What the machine needs while it works out expressions: values on the calculator stack, strings in
+ * the workspace, and what waits on the machine stack. Upper bounds; from memory of the published
+ * ROM disassembly, where no other source stands.
+ */
+import type { Expression } from '../../../grammar/tree.js';
+import { NUMBER_MARKER } from '../../machine/characters.js';
+import { NUMBER_SIZE } from '../../machine/numbers.js';
+import { LONGEST_NUMBER, type Ranges } from './ranges.js';
+import { partsOf, type Step } from './steps.js';
+
+/** Numbers, and strings by address and length, take this many bytes of the calculator stack. */
+export const STACKED_SIZE = NUMBER_SIZE;
+/** Values that the longest of the calculator's own routines, such as SIN, put on top (an estimate). */
+const WORKING_VALUES = 4;
+/** Operators and functions that wait for what follows them. */
+const WAITING_SIZE = 2;
+/** A bracket is worked out by a call within the call. */
+const BRACKET_SIZE = 6;
+/** A literal that VAL reads is followed by its hidden bytes while VAL works. */
+const HIDDEN_SIZE = 1 + NUMBER_SIZE;
+
+export interface ExpressionCost {
+  /** Values on the calculator stack at once. */
+  readonly values: number;
+  /** Bytes of the machine stack, beyond what an expression of one value needs. */
+  readonly nesting: number;
+  /** Bytes of strings in the workspace; they stay until the statement ends. */
+  readonly strings: number;
+}
+
+const NOTHING: ExpressionCost = { values: 1, nesting: 0, strings: 0 };
+
+const LABORIOUS = new Set(['SIN', 'COS', 'TAN', 'ASN', 'ACS', 'ATN', 'LN', 'EXP', 'SQR']);
+
+/** The cost of one expression, in time linear in its size. */
+export function expressionCost(node: Expression, ranges: Ranges): ExpressionCost {
+  switch (node.kind) {
+    case 'number':
+    case 'string':
+    case 'variable':
+      return NOTHING;
+    case 'constant':
+      return node.name === 'INKEY$'
+        ? { ...NOTHING, strings: 1 }
+        : { ...NOTHING, values: node.name === 'RND' ? 1 + WORKING_VALUES : 1 };
+    case 'brackets': {
+      const inner = expressionCost(node.inner, ranges);
+      return { ...inner, nesting: inner.nesting + BRACKET_SIZE };
+    }
+    case 'unary': {
+      const operand = expressionCost(node.operand, ranges);
+      return { ...operand, nesting: operand.nesting + WAITING_SIZE };
+    }
+    case 'binary': {
+      const left = expressionCost(node.left, ranges);
+      const right = expressionCost(node.right, ranges);
+      const joined = node.operator === '+' && node.type === 'string';
+      const laborious = node.operator === '**' ? 2 + WORKING_VALUES : 0;
+      return {
+        values: Math.max(left.values, 1 + right.values, laborious),
+        nesting: Math.max(left.nesting, right.nesting + WAITING_SIZE),
+        strings: left.strings + right.strings + (joined ? ranges.length(node).high : 0),
+      };
+    }
+    case 'call':
+      return callCost(node, ranges);
+    case 'subscripted': {
+      const parts = partsOf(node).map((part) => expressionCost(part, ranges));
+      return {
+        values: 1 + Math.max(...parts.map((part) => part.values)),
+        nesting: BRACKET_SIZE + Math.max(...parts.map((part) => part.nesting)),
+        strings: parts.reduce((sum, part) => sum + part.strings, 0),
+      };
+    }
+  }
+}
+
+function callCost(node: Expression & { kind: 'call' }, ranges: Ranges): ExpressionCost {
+  const argument = expressionCost(node.argument, ranges);
+  const values = LABORIOUS.has(node.function)
+    ? Math.max(argument.values, 1 + WORKING_VALUES)
+    : argument.values;
+  let { strings } = argument;
+  if (node.function === 'CHR$') strings += 1;
+  if (node.function === 'STR$') strings += ranges.lengthOfNumber(ranges.number(node.argument)).high;
+  if (node.function === 'VAL') strings += textCost(node.argument, ranges);
+  return { values, nesting: argument.nesting + WAITING_SIZE, strings };
+}
+
+/** VAL copies its text, adds an end, and gives each literal its hidden bytes. */
+function textCost(text: Expression, ranges: Ranges): number {
+  if (text.kind !== 'string') {
+    const { high } = ranges.length(text);
+    return high + 1 + HIDDEN_SIZE * Math.ceil(high / 2);
+  }
+  let literals = 0;
+  let inLiteral = false;
+  for (const code of text.codes) {
+    const isDigit = code >= 28 && code <= 37;
+    if (isDigit && !inLiteral) literals++;
+    inLiteral = isDigit || (inLiteral && code === 27);
+    if (code === NUMBER_MARKER) inLiteral = false;
+  }
+  return text.codes.length + 1 + HIDDEN_SIZE * literals;
+}
+
+/**
+ * The cost of a step: its expressions one after another, each leaving its value until the statement
+ * is carried out (FOR keeps three).
+ */
+export function stepCost(
+  step: Step,
+  expressions: readonly Expression[],
+  ranges: Ranges,
+): ExpressionCost {
+  let [values, nesting, strings, kept] = [0, 0, 0, 0];
+  const { statement } = step;
+  const keeps = statement?.kind !== 'PRINT' && statement?.kind !== 'LPRINT';
+  for (const node of expressions) {
+    const cost = expressionCost(node, ranges);
+    // PRINT of a number works out its digits on the stack.
+    const printed = !keeps && node.type === 'number' ? 1 + WORKING_VALUES : 0;
+    values = Math.max(values, kept + cost.values, printed);
+    nesting = Math.max(nesting, cost.nesting);
+    strings += cost.strings;
+    if (keeps) kept++;
+  }
+  return { values, nesting, strings };
+}
+
+/** Characters of the longest number, for what is typed at an INPUT. */
+export const TYPED_NUMBER = LONGEST_NUMBER;

@@ -1,0 +1,73 @@
+/** A listing as budget and linter see it: everything that is worked out once and shared. */
+import type { Expression, Listing } from '../../grammar/tree.js';
+import { charactersText } from '../listing/print.js';
+import { readListing } from '../listing/read.js';
+import type { SavedVariable } from '../machine/variables.js';
+import { type CallDepth, callDepth } from './analysis/calls.js';
+import { type DisplayUse, displayUse } from './analysis/display.js';
+import { Flow } from './analysis/flow.js';
+import { type Names, namesOf } from './analysis/names.js';
+import { Ranges } from './analysis/ranges.js';
+import { type Step, stepsOf, type Use, usesOf } from './analysis/steps.js';
+import { sureLines } from './analysis/sure.js';
+
+export interface Program {
+  readonly listing: Listing;
+  /** One step a line, in stored order. */
+  readonly steps: readonly Step[];
+  /** Every expression, each before its parts. */
+  readonly uses: readonly Use[];
+  readonly names: Names;
+  readonly ranges: Ranges;
+  readonly flow: Flow;
+  /** For each line: does every run come to it? */
+  readonly sure: readonly boolean[];
+  readonly display: DisplayUse;
+  readonly calls: CallDepth;
+  readonly saved: readonly SavedVariable[];
+  /** Does the program run once it is loaded (`.start`)? Otherwise RUN is typed, which clears. */
+  readonly runsItself: boolean;
+}
+
+/** Works out all that budget and rules share, in time linear in the listing. */
+export function analyse(listing: Listing): Program {
+  const steps = stepsOf(listing);
+  const uses = usesOf(steps);
+  const names = namesOf(steps, uses, textReader());
+  const saved = listing.items.flatMap((item) => (item.kind === 'var' ? [item.variable] : []));
+  const ranges = new Ranges(names, saved);
+  const start = listing.items.find((item) => item.kind === 'start');
+  const flow = new Flow(steps, ranges, start?.line);
+  return {
+    listing,
+    steps,
+    uses,
+    names,
+    ranges,
+    flow,
+    sure: sureLines(flow),
+    display: displayUse(flow, ranges),
+    calls: callDepth(flow),
+    saved,
+    runsItself: start !== undefined,
+  };
+}
+
+/** Gives the expressions within the text of a VAL, or undefined for a text that is none. */
+function textReader(): (codes: Uint8Array, step: Step) => readonly Use[] | undefined {
+  const known = new Map<string, Expression | undefined>();
+  return (codes, step) => {
+    if (codes.length > 0 && codes.every((code) => code >= 27 && code <= 37)) return [];
+    const text = charactersText(codes, true);
+    if (!known.has(text)) known.set(text, readExpression(text));
+    const node = known.get(text);
+    return node && usesOf([{ ...step, conditions: [node], statement: undefined }]);
+  };
+}
+
+function readExpression(text: string): Expression | undefined {
+  const { listing, diagnostics } = readListing(`1 LET Z=${text}`);
+  const statement = listing.lines[0]?.statement;
+  if (diagnostics.length > 0 || statement?.kind !== 'LET') return undefined;
+  return statement.value;
+}
