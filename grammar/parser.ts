@@ -176,7 +176,7 @@ class StatementParser extends EmbeddedActionsParser {
 
   /** item: AT row , column | TAB column | expression */
   private readonly printItem = this.RULE('printItem', (): PrintItem => {
-    return this.OR([
+    this.printItems ??= [
       {
         ALT: (): PrintItem => {
           const start = this.CONSUME(T.At).startOffset;
@@ -194,8 +194,10 @@ class StatementParser extends EmbeddedActionsParser {
         },
       },
       { ALT: () => this.SUBRULE4(this.expression) },
-    ]);
+    ];
+    return this.OR(this.printItems);
   });
+  private printItems?: { ALT: () => PrintItem }[];
 
   /** IF number THEN statement */
   private readonly ifStatement = this.RULE('ifStatement', (): Statement => {
@@ -307,74 +309,92 @@ class StatementParser extends EmbeddedActionsParser {
   /**
    * expression: [ prefix ]… primary { operator [ prefix ]… primary }…
    *
-   * Most of a listing is expressions of one value. The guards before the loops only spare the loop
-   * where its first token is not there, and the functions given to it are made once.
+   * The loops of the rule stand twice: as Chevrotain records them, for the lookahead of other rules
+   * and for the diagram, and written out, because most of a listing is expressions of one value.
    */
   private readonly expression: (idx?: number) => Expression = this.RULE(
     'expression',
     (): Expression => {
-      const outer = this.fold;
-      this.fold = undefined;
-      if (this.RECORDING_PHASE || this.next(IS_PREFIX)) {
-        this.MANY((this.takePrefix ??= () => this.keepPrefix(this.SUBRULE(this.prefix))));
+      if (this.RECORDING_PHASE) return this.expressionShape();
+      let fold: Fold | undefined;
+      while (this.next(IS_PREFIX)) {
+        fold ??= new Fold(this.problems);
+        fold.prefix(this.take());
       }
-      const first = this.SUBRULE(this.primary);
-      const goesOn = this.RECORDING_PHASE || this.next(IS_OPERATOR);
-      if (goesOn) this.fold ??= new Fold(this.problems);
-      (this.fold as Fold | undefined)?.value(first);
-      if (goesOn) {
-        this.MANY2(
-          (this.takeOperator ??= () => {
-            this.keepOperator(this.SUBRULE(this.operator));
-            this.MANY3((this.takePrefix2 ??= () => this.keepPrefix(this.SUBRULE2(this.prefix))));
-            this.keepValue(this.SUBRULE2(this.primary));
-          }),
-        );
+      const first = this.value();
+      if (fold === undefined && !this.next(IS_OPERATOR)) return first;
+      fold ??= new Fold(this.problems);
+      fold.value(first);
+      while (this.next(IS_OPERATOR)) {
+        fold.operator(this.take());
+        while (this.next(IS_PREFIX)) fold.prefix(this.take());
+        fold.value(this.value());
       }
-      const folded = this.RECORDING_PHASE
-        ? first
-        : ((this.fold as Fold | undefined)?.finish() ?? first);
-      this.fold = outer;
-      return folded;
+      return fold.finish();
     },
   );
-  private takePrefix?: () => void;
-  private takePrefix2?: () => void;
-  private takeOperator?: () => void;
-  private fold: Fold | undefined;
 
-  /** Forgets what an earlier statement left behind. */
-  restart(): void {
-    this.problems = [];
-    this.depth = 0;
-    this.fold = undefined;
+  private expressionShape(): Expression {
+    this.MANY(() => this.SUBRULE(this.prefix));
+    const value = this.SUBRULE(this.primary);
+    this.MANY2(() => {
+      this.SUBRULE(this.operator);
+      this.MANY3(() => this.SUBRULE2(this.prefix));
+      this.SUBRULE2(this.primary);
+    });
+    return value;
+  }
+
+  /** The next value: the usual ones at once, all others and every error by the rule. */
+  private value(): Expression {
+    const type = this.LA(1).tokenType;
+    if (!this.follows(IS_BRACKET)) {
+      if (type === T.NumberToken) return this.literal(this.take());
+      if (type === T.NumberName || type === T.StringName) return this.variable(this.take());
+      if (type === T.StringToken) return this.string(this.take());
+    }
+    return this.SUBRULE(this.primary);
   }
 
   private next(table: Uint8Array): boolean {
     return table[this.LA(1).tokenTypeIdx] === 1;
   }
 
+  private follows(table: Uint8Array): boolean {
+    return table[this.LA(2).tokenTypeIdx] === 1;
+  }
+
+  private take(): ListingToken {
+    return this.CONSUME(this.LA(1).tokenType);
+  }
+
+  /** Forgets what an earlier statement left behind. */
+  restart(): void {
+    this.problems = [];
+    this.depth = 0;
+  }
+
   /** operator: + - * / ** = < > <= >= <> AND OR */
-  private readonly operator = this.RULE('operator', (): ListingToken => {
-    this.operators ??= [
-      { ALT: () => this.CONSUME(T.OperatorToken) },
-      { ALT: () => this.CONSUME(T.Equals) },
-      { ALT: () => this.CONSUME(T.Minus) },
-    ];
-    return this.OR(this.operators);
-  });
-  private operators?: { ALT: () => ListingToken }[];
+  private readonly operator = this.RULE(
+    'operator',
+    (): ListingToken =>
+      this.OR([
+        { ALT: () => this.CONSUME(T.OperatorToken) },
+        { ALT: () => this.CONSUME(T.Equals) },
+        { ALT: () => this.CONSUME(T.Minus) },
+      ]),
+  );
 
   /** prefix: - | NOT | function */
-  private readonly prefix = this.RULE('prefix', (): ListingToken => {
-    this.prefixes ??= [
-      { ALT: () => this.CONSUME(T.FunctionToken) },
-      { ALT: () => this.CONSUME(T.Minus) },
-      { ALT: () => this.CONSUME(T.Not) },
-    ];
-    return this.OR(this.prefixes);
-  });
-  private prefixes?: { ALT: () => ListingToken }[];
+  private readonly prefix = this.RULE(
+    'prefix',
+    (): ListingToken =>
+      this.OR([
+        { ALT: () => this.CONSUME(T.FunctionToken) },
+        { ALT: () => this.CONSUME(T.Minus) },
+        { ALT: () => this.CONSUME(T.Not) },
+      ]),
+  );
 
   /** primary: number | constant | ( name | string | ( expression ) ) [ subscripts ]… */
   private readonly primary = this.RULE('primary', (): Expression => {
@@ -467,20 +487,6 @@ class StatementParser extends EmbeddedActionsParser {
   });
 
   // ───────────────────────────────── tokens to nodes ─────────────────────────────────
-
-  private keepPrefix(token: ListingToken): void {
-    if (this.RECORDING_PHASE) return;
-    this.fold ??= new Fold(this.problems);
-    this.fold.prefix(token);
-  }
-
-  private keepOperator(token: ListingToken): void {
-    if (!this.RECORDING_PHASE) this.fold!.operator(token);
-  }
-
-  private keepValue(value: Expression): void {
-    if (!this.RECORDING_PHASE) this.fold!.value(value);
-  }
 
   private report(span: Span, problem: Omit<Problem, 'start' | 'end'>): void {
     this.problems.push({ start: span.start, end: span.end, ...problem });

@@ -15,8 +15,12 @@ import type { Problem } from './tree.js';
 
 /** A growing run of bytes. */
 export class ByteBuffer {
-  bytes = new Uint8Array(1024);
+  bytes: Uint8Array;
   length = 0;
+
+  constructor(size = 32) {
+    this.bytes = new Uint8Array(size);
+  }
 
   push(byte: number): void {
     if (this.length === this.bytes.length) this.grow(this.length + 1);
