@@ -36,6 +36,16 @@ class Wrong extends Error {
   }
 }
 
+const LAYOUT = /[^\S\n]*/y;
+const STICKY = new Map<string, RegExp>();
+
+/** The pattern as one that matches where it is told to, ignoring case: made once. */
+function stickyOf({ source }: RegExp): RegExp {
+  const made = STICKY.get(source) ?? new RegExp(source, 'iy');
+  STICKY.set(source, made);
+  return made;
+}
+
 /** A cursor in the text of one directive. */
 class Cursor {
   at = 0;
@@ -51,11 +61,10 @@ class Cursor {
 
   /** What the pattern (sticky, ignoring case) matches here after white space, else undefined. */
   take(pattern: RegExp): RegExpExecArray | undefined {
-    const space = /[^\S\n]*/y;
-    space.lastIndex = this.at;
-    space.exec(this.text);
-    const sticky = new RegExp(pattern.source, 'iy');
-    sticky.lastIndex = space.lastIndex;
+    LAYOUT.lastIndex = this.at;
+    LAYOUT.exec(this.text);
+    const sticky = stickyOf(pattern);
+    sticky.lastIndex = LAYOUT.lastIndex;
     const match = sticky.exec(this.text);
     if (match === null) return undefined;
     this.at = sticky.lastIndex;
@@ -462,7 +471,9 @@ export function numberText(bytes: Uint8Array): string {
     const back = encodeNumber(text.startsWith('-') ? -magnitude : magnitude);
     return back.every((byte, index) => byte === bytes[index]);
   };
-  for (let digits = 1; digits <= 17; digits++) {
+  // The 32 bits of a mantissa tell decimals of nine digits apart: one with fewer that gives the
+  // number is what nine come to, with zeros at its end.
+  for (let digits = 9; digits <= 17; digits++) {
     const text = tidyDecimal(value.toPrecision(digits));
     if (same(text)) return text;
   }

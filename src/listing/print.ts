@@ -19,11 +19,17 @@ const FIRST_INVERSE_SIGN = QUOTE + INVERSE;
 const LAST_INVERSE_SIGN = 63 + INVERSE;
 const INVERSE_SPACE = SPACE + INVERSE;
 
-export const hexByte = (byte: number): string => byte.toString(16).toUpperCase().padStart(2, '0');
+const HEX_BYTES = Array.from({ length: 256 }, (_, byte) =>
+  byte.toString(16).toUpperCase().padStart(2, '0'),
+);
+
+export const hexByte = (byte: number): string => HEX_BYTES[byte];
 
 /** Bytes as the notation writes them: two hex digits each, with spaces between. */
 export function hexBytes(bytes: ArrayLike<number>): string {
-  return Array.from(bytes, hexByte).join(' ');
+  let text = '';
+  for (let at = 0; at < bytes.length; at++) text += (at === 0 ? '' : ' ') + HEX_BYTES[bytes[at]];
+  return text;
 }
 
 const isInverseSign = (code: number): boolean =>

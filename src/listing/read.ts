@@ -54,7 +54,7 @@ export interface ReadListing {
 
 /** The most bytes that a line's two bytes of length can count, less its NEWLINE. */
 const LONGEST_LINE = 65534;
-/** The highest number that two bytes hold: with `.lines as-written`. */
+/** The highest line number that two bytes hold: with `.lines as-written`. */
 const HIGHEST_STORED_LINE = 65535;
 
 /**
@@ -93,6 +93,8 @@ class ListingReader {
     }
     const asWritten = checkDirectives(this.items, (problem) => this.report('error', problem));
     const lines = this.items.filter((item): item is Line => item.kind === 'line');
+    const [lowest, highest] = asWritten ? [0, HIGHEST_STORED_LINE] : [LOWEST_LINE, HIGHEST_LINE];
+    for (const line of lines) this.checkNumber(line, lowest, highest);
     const stored = asWritten ? lines : this.inOrder(lines);
     this.diagnostics.sort((a, b) => a.start - b.start);
     return { listing: { items: this.items, lines: stored }, diagnostics: this.diagnostics };
@@ -242,7 +244,7 @@ class ListingReader {
     for (const token of tokens) {
       const type = token.tokenType;
       if (token.payload !== undefined) codes.push(token.payload.code);
-      else if (type === NumberName || type === StringName) pushLetters(token.image, codes);
+      else if (type === NumberName || type === StringName) codes.pushLetters(token.image);
       else if (type === NumberToken) this.gatherNumber(token);
       else if (type === StringToken) {
         codes.push(QUOTE);
@@ -263,7 +265,7 @@ class ListingReader {
       } else if (type === Foreign || type === OpenString) {
         strange.push(token);
         codes.pushAll([codeOfUnicode(token.image) ?? SPACE]);
-      } else codes.push(KEYWORD_CODES.get(token.image) ?? codeOfUnicode(token.image)!);
+      } else codes.push(CODE_OF_SIGN.get(token.image)!);
     }
     for (const token of strange) {
       // The machine's own signs may stand anywhere in a line that is not checked.
@@ -279,7 +281,7 @@ class ListingReader {
     const { image } = token;
     const bracket = image.indexOf('[');
     const text = bracket < 0 ? image : image.slice(0, bracket);
-    pushLetters(text, codes);
+    codes.pushLetters(text);
     const given = bracket < 0 ? undefined : readGivenBytes(image.slice(bracket + 2, -1));
     if (given?.length === 0) return;
     codes.push(NUMBER_MARKER);
@@ -294,22 +296,24 @@ class ListingReader {
     if (!Number.isNaN(value)) writeNumber(value, codes.bytes, codes.length - FIVE_BYTES.length);
   }
 
+  private checkNumber({ number, start }: Line, lowest: number, highest: number): void {
+    if (number >= lowest && number <= highest) return;
+    this.report('error', {
+      start,
+      end: start + String(number).length,
+      rule: 'line-number',
+      message: `${shortNumber(number)} cannot be a line number`,
+      why: `the machine takes ${lowest} to ${highest}`,
+      help: 'renumber the line',
+    });
+  }
+
   /** Lines sorted by number, with what is wrong with the numbers reported. */
   private inOrder(lines: Line[]): Line[] {
     let ordered = true;
     let highest = -1;
     for (const line of lines) {
       const end = line.start + String(line.number).length;
-      if (line.number < LOWEST_LINE || line.number > HIGHEST_LINE) {
-        this.report('error', {
-          start: line.start,
-          end,
-          rule: 'line-number',
-          message: `${shortNumber(line.number)} cannot be a line number`,
-          why: `the machine takes ${LOWEST_LINE} to ${HIGHEST_LINE}`,
-          help: 'renumber the line',
-        });
-      }
       if (line.number < highest && ordered) {
         ordered = false;
         this.report('warning', {
@@ -344,19 +348,18 @@ class ListingReader {
   }
 }
 
-const FIVE_BYTES = new Uint8Array(5);
+/** Codes of the signs that stand between names and numbers. */
+const CODE_OF_SIGN: ReadonlyMap<string, number> = new Map(
+  ['**', '<=', '>=', '<>', ...'+-*/<>=(),;'].map((sign): [string, number] => [
+    sign,
+    KEYWORD_CODES.get(sign) ?? codeOfUnicode(sign)!,
+  ]),
+);
 
-/** Highest line number that any directive allows; see `.lines as-written`. */
-export function isStorableLineNumber(number: number): boolean {
-  return number <= HIGHEST_STORED_LINE;
-}
+const FIVE_BYTES = new Uint8Array(5);
 
 function shortNumber(number: number): string {
   return number > 1e9 ? 'a number so large' : String(number);
-}
-
-function pushLetters(text: string, codes: ByteBuffer): void {
-  for (let at = 0; at < text.length; at++) codes.push(codeOfUnicode(text[at])!);
 }
 
 function isSpace(token: ListingToken): boolean {

@@ -1,52 +1,110 @@
 /** Program lines in their tidy form, which reads back as the same codes whatever these are. */
 import type { Line } from '../../grammar/tree.js';
+import { KEYWORD_CODES, NUMBER_MARKER, QUOTE, SPACE } from '../machine/characters.js';
+import { NUMBER_SIZE } from '../machine/numbers.js';
 import { hexBytes, statementText } from './print.js';
 import { type ReadListing, readListing } from './read.js';
 
-/** The text of a line that the machine would accept. For other codes it is a try: see misread. */
-export function tidyLine(number: number, codes: Uint8Array): string {
-  return `${number} ${statementText(codes)}`;
+/** A program line before it is written. */
+export interface StoredCodes {
+  readonly number: number;
+  /** Its text, without the NEWLINE. */
+  readonly codes: Uint8Array;
 }
+
+const FIRST_COMMAND = KEYWORD_CODES.get('LPRINT')!;
+const THEN = KEYWORD_CODES.get('THEN')!;
+const REM = KEYWORD_CODES.get('REM')!;
 
 /**
- * Reads what was written as a check: the indices of the lines that did not come back with the
- * codes that they were written for, as lines that the machine would accept.
+ * Is there a command at the start and after each THEN, and nowhere else? What fails this the
+ * machine never accepts; to see so here is much cheaper than an error explained.
  */
-export function misread(read: ReadListing, wanted: readonly Uint8Array[]): number[] {
-  const bad: number[] = [];
-  const { diagnostics } = read;
-  const lines = read.listing.items.filter((item): item is Line => item.kind === 'line');
-  let next = 0;
-  for (const [index, codes] of wanted.entries()) {
-    const line = lines[index];
-    while (next < diagnostics.length && diagnostics[next].start < line.start) next++;
-    const clean = next >= diagnostics.length || diagnostics[next].start > line.end;
-    if (!clean || line.statement === undefined || !sameBytes(line.codes, codes)) bad.push(index);
+function mayBeStatement(codes: Uint8Array): boolean {
+  let before = THEN;
+  for (let at = 0; at < codes.length; at++) {
+    const code = codes[at];
+    if (code === SPACE) continue;
+    if (code >= FIRST_COMMAND !== (before === THEN)) return false;
+    if (code === REM) return true;
+    if (code === QUOTE) {
+      at = codes.indexOf(QUOTE, at + 1);
+      if (at < 0) return false;
+    } else if (code === NUMBER_MARKER) at += NUMBER_SIZE;
+    before = code;
   }
-  return bad;
+  return before !== THEN;
 }
+
+/** Most codes that are put in brackets before the rest of a line is tried as text. */
+const MOST_TRIED = 3;
 
 /**
- * A line that the machine itself would not accept: as readable as can be, and marked by a byte in
- * brackets outside strings as not to be checked.
+ * The text of a line. Attempt 0 is what the machine would accept. The next are lines that are not
+ * checked, which a byte in brackets outside strings marks: as readable as can be, at last all bytes.
  */
-export function uncheckedLine(number: number, codes: Uint8Array): string {
-  for (const count of [1, 2, 3]) {
-    if (codes.length < count) break;
-    const head = hexBytes(codes.subarray(0, count));
-    const text = `${number} [${head}]${statementText(codes.subarray(count))}`;
-    if (comesBack(text, codes)) return text;
-  }
-  return `${number} [${hexBytes(codes)}]`;
+function attempt({ number, codes }: StoredCodes, tries: number): string {
+  if (tries === 0) return `${number} ${statementText(codes)}`;
+  if (tries > MOST_TRIED || tries > codes.length) return `${number} [${hexBytes(codes)}]`;
+  const head = hexBytes(codes.subarray(0, tries));
+  return `${number} [${head}]${statementText(codes.subarray(tries))}`;
 }
 
-function comesBack(text: string, codes: Uint8Array): boolean {
-  const { listing, diagnostics } = readListing(`.lines as-written\n${text}`);
-  return (
-    diagnostics.length === 0 &&
-    listing.lines.length === 1 &&
-    sameBytes(listing.lines[0].codes, codes)
-  );
+/** Lines as text that reads back as the same codes, whatever these are. */
+export class TidyLines {
+  readonly texts: string[];
+  private readonly tries: Uint8Array;
+
+  /** Writes every line as well as can be said without reading it: see `mend`. */
+  constructor(private readonly lines: readonly StoredCodes[]) {
+    this.tries = Uint8Array.from(lines, ({ codes }) => (mayBeStatement(codes) ? 0 : 1));
+    this.texts = lines.map((line, index) => attempt(line, this.tries[index]));
+  }
+
+  /** The lines that the machine would not accept, as far as is known. */
+  unchecked(): StoredCodes[] {
+    return this.lines.filter((_, index) => this.tries[index] > 0);
+  }
+
+  /**
+   * Takes what came of reading the texts, with anything else around them, and writes anew what did
+   * not come back. Gives true if there was any.
+   */
+  mend(read: ReadListing): boolean {
+    let bad = this.misread(
+      read,
+      this.lines.map((_, index) => index),
+    );
+    const mended = bad.length > 0;
+    while (bad.length > 0) {
+      for (const index of bad) {
+        this.texts[index] = attempt(this.lines[index], ++this.tries[index]);
+      }
+      const text = bad.map((index) => this.texts[index]).join('\n');
+      bad = this.misread(readListing(`.lines as-written\n${text}`), bad);
+    }
+    return mended;
+  }
+
+  /** Those of the lines at `indices` that did not come back, where `read` has these and no others. */
+  private misread(read: ReadListing, indices: readonly number[]): number[] {
+    const { diagnostics } = read;
+    const items = read.listing.items.filter((item): item is Line => item.kind === 'line');
+    let next = 0;
+    return indices.filter((index, position) => {
+      if (this.tries[index] > MOST_TRIED) return false;
+      const line = items[position];
+      while (next < diagnostics.length && diagnostics[next].start < line.start) next++;
+      const clean = next >= diagnostics.length || diagnostics[next].start > line.end;
+      return !clean || !isAsWritten(line, this.lines[index].codes, this.tries[index] > 0);
+    });
+  }
+}
+
+/** Does a line of text hold these codes, as a statement or as a line that is not checked? */
+function isAsWritten({ statement, codes }: Line, wanted: Uint8Array, unchecked: boolean): boolean {
+  if (statement === undefined || (statement.kind === 'unchecked') !== unchecked) return false;
+  return sameBytes(codes, wanted);
 }
 
 export function sameBytes(left: Uint8Array, right: Uint8Array): boolean {
