@@ -3,6 +3,7 @@
  * between, only some seconds of sound and the bits of the program at hand are kept.
  */
 import { BitFinder, type TapeBit } from './bit-finder.js';
+import { type Mixer, mixerOf } from './channels.js';
 import { LoudnessMeter } from './loudness.js';
 import { readPrograms } from './program-reader.js';
 import type { Channel, Fragment, RecoveredProgram, Recovery } from './recovery.js';
@@ -65,42 +66,46 @@ export class Recoverer {
 
   private take(samples: Float32Array[], count: number): void {
     const { rate } = this.reader.format!;
-    this.tracks ??= tracksFor(this.options.channel ?? 'best', samples.length, rate);
+    const channel = this.options.channel ?? 'best';
+    this.tracks ??= firstTracks(channel, samples.length, rate);
+    if (channel === 'best' && this.tracks.length === 1 && channelsDiffer(samples, count)) {
+      // So far all the sounds were the same one, and the first track has it.
+      const seconds = (this.reader.samples - count) / rate;
+      this.tracks.push(...OTHERS.map((name) => new Track(name, rate, seconds)));
+    }
     for (const track of this.tracks) track.push(samples, count);
     this.meter.push(samples, count);
   }
 }
 
-/** Makes one sound of the channels of a recording. */
-type Mixer = (samples: readonly Float32Array[], index: number) => number;
+/** What else is listened to as soon as two channels are not the same. */
+const OTHERS = ['left', 'right', 'difference'] as const;
 
-const MIXERS: Record<Exclude<Channel, 'mono'>, Mixer> = {
-  left: (samples, i) => samples[0][i],
-  right: (samples, i) => samples[1][i],
-  mix: (samples, i) => (samples[0][i] + samples[1][i]) / 2,
-  difference: (samples, i) => (samples[0][i] - samples[1][i]) / 2,
-};
-
-function tracksFor(
+function firstTracks(
   channel: Exclude<RecoverOptions['channel'], undefined>,
   channels: number,
   rate: number,
 ): Track[] {
-  if (channels === 1) {
-    if (channel === 'right' || channel === 'difference') {
-      throw new SoundError(
-        `the recording has one channel only, so there is no ${channel}`,
-        'leave --channel out',
-      );
-    }
-    return [new Track('mono', rate, MIXERS.left)];
+  if (channels > 1) return [new Track(channel === 'best' ? 'mix' : channel, rate)];
+  if (channel === 'right' || channel === 'difference') {
+    throw new SoundError(
+      `the recording has one channel only, so there is no ${channel}`,
+      'leave --channel out',
+    );
   }
-  const wanted = channel === 'best' ? (Object.keys(MIXERS) as (keyof typeof MIXERS)[]) : [channel];
-  return wanted.map((name) => new Track(name, rate, MIXERS[name]));
+  return [new Track('mono', rate)];
+}
+
+function channelsDiffer(samples: readonly Float32Array[], count: number): boolean {
+  if (samples.length < 2) return false;
+  const [left, right] = samples;
+  for (let i = 0; i < count; i++) if (left[i] !== right[i]) return true;
+  return false;
 }
 
 /** One sound of the recording on its way to programs. */
 class Track {
+  private readonly mixer: Mixer;
   private readonly finder: BitFinder;
   private readonly block = new Float32Array(4096);
   private bits: TapeBit[] = [];
@@ -110,8 +115,9 @@ class Track {
   constructor(
     private readonly channel: Channel,
     rate: number,
-    private readonly mixer: Mixer,
+    private readonly startSeconds = 0,
   ) {
+    this.mixer = mixerOf(channel);
     this.finder = new BitFinder(rate, (bit) => this.take(bit));
   }
 
@@ -126,7 +132,14 @@ class Track {
     return { programs: this.programs, fragments: this.fragments };
   }
 
-  private take(bit: TapeBit): void {
+  private take(found: TapeBit): void {
+    const { startSeconds } = this;
+    const bit = {
+      ...found,
+      start: found.start + startSeconds,
+      rest: found.rest + startSeconds,
+      end: found.end + startSeconds,
+    };
     const last = this.bits[this.bits.length - 1];
     if (last && bit.start - last.end > PAUSE_SECONDS) this.read();
     this.bits.push(bit);

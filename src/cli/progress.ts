@@ -1,0 +1,39 @@
+/** A progress bar on standard error, for work that takes a while. Only where a person sees it. */
+
+const WIDTH = 30;
+/** Milliseconds between two drawings; work that is done sooner shows none. */
+const PAUSE = 100;
+
+export class Progress {
+  private readonly begun = Date.now();
+  private drawn = 0;
+  private shown = false;
+
+  /** @param what stands before the bar */
+  constructor(
+    private readonly what: string,
+    private readonly stream: NodeJS.WriteStream = process.stderr,
+  ) {}
+
+  /**
+   * @param part of the work that is done, 0 to 1
+   * @param secondsLeft where it is known; else it is reckoned from the time so far
+   */
+  show(part: number, secondsLeft?: number): void {
+    const now = Date.now();
+    if (!this.stream.isTTY || now - this.begun < 3 * PAUSE || now - this.drawn < PAUSE) return;
+    this.drawn = now;
+    this.shown = true;
+    const left = secondsLeft ?? ((now - this.begun) / 1000) * (1 / Math.max(part, 1e-6) - 1);
+    const full = Math.round(WIDTH * Math.min(1, part));
+    const bar = '#'.repeat(full) + '.'.repeat(WIDTH - full);
+    const time = `${Math.floor(left / 60)}:${String(Math.floor(left % 60)).padStart(2, '0')}`;
+    this.stream.write(`\r${this.what} [${bar}] ${time} left `);
+  }
+
+  /** Takes the bar away. */
+  end(): void {
+    if (this.shown) this.stream.write(`\r${' '.repeat(this.what.length + WIDTH + 24)}\r`);
+    this.shown = false;
+  }
+}

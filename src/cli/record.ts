@@ -1,0 +1,206 @@
+/** `record INPUT…`: listing, image or recording to a recording. */
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Command } from 'commander';
+import { codeOfUnicode } from '../machine/characters.js';
+import { planRecording, type Recording, type RecordOptions } from '../tape/record.js';
+import { SoundError } from '../tape/sound-error.js';
+import type { TapeProgram } from '../tape/tape-bytes.js';
+import { loadProgram, ramOption } from './input.js';
+import { besides, CannotAsk, NO, nameOf, openWhole, tell } from './io.js';
+import { play } from './player.js';
+import { Progress } from './progress.js';
+import { count, duration, statusOf, tellDiagnostics } from './show.js';
+
+interface Options {
+  output?: string;
+  play?: boolean;
+  name?: string;
+  ram?: number;
+  includeAnywhere?: boolean;
+  rate: number;
+  bits: string;
+  level: number;
+  invert?: boolean;
+  lead: number;
+  tail: number;
+  gap: number;
+  speed: number;
+  shape: string;
+}
+
+const CAUTION =
+  'Recordings are loud square-edged tones: start with the volume low, never with headphones on,\n' +
+  'and never feed a speaker-level or mains amplifier output into the tape socket.';
+
+export function register(program: Command): void {
+  const choice = (flags: string, text: string, choices: string[], usual: string) =>
+    program.createOption(flags, text).choices(choices).default(usual);
+  program
+    .command('record')
+    .description('write the sound that the machine loads a program from')
+    .argument('<input...>', 'listings, images or recordings, or - for standard input')
+    .option(
+      '-o, --output <file>',
+      'where the recording goes (default: INPUT.wav, and none with --play); - for standard output',
+    )
+    .option('--play', 'play it on this computer')
+    .option('--name <name>', 'the name on tape, of a single program', nameOption)
+    .option('--ram <size>', 'the RAM that is fitted: 1K, 2K, 16K … 48K', ramOption)
+    .option('--include-anywhere', 'let a REM put in files from outside the folder of the listing')
+    .option('--rate <samples>', 'samples a second, 8000 to 192000', numberOption, 44100)
+    .addOption(choice('--bits <bits>', 'bits a sample', ['8', '16', '24'], '16'))
+    .option('--level <height>', 'height of the signal, up to 1', numberOption, 0.8)
+    .option('--invert', 'turn the signal upside down')
+    .option('--lead <seconds>', 'silence before the first program', numberOption, 5)
+    .option('--tail <seconds>', 'silence after the last program', numberOption, 1)
+    .option('--gap <seconds>', 'silence between programs', numberOption, 5)
+    .option('--speed <factor>', 'how much faster than the machine’s own, 0.5 to 2', numberOption, 1)
+    .addOption(
+      choice(
+        '--shape <shape>',
+        'rounded edges are kinder to cassettes and Bluetooth',
+        ['square', 'rounded'],
+        'square',
+      ),
+    )
+    .addHelpText('after', `\n${CAUTION}`)
+    .action(record);
+}
+
+function numberOption(text: string): number {
+  const value = text.trim() === '' ? Number.NaN : Number(text);
+  if (!Number.isFinite(value)) throw new CannotAsk(`${text} is not a number`);
+  return value;
+}
+
+/** A name on tape: small letters fold to capitals, as in listings. */
+function nameOption(text: string): string {
+  const wrong = [...text].find((character) => codeOfUnicode(character) === undefined);
+  if (text === '' || wrong !== undefined) {
+    throw new CannotAsk(
+      text === ''
+        ? '--name: a name has at least one character'
+        : `--name: the machine has no ${wrong}`,
+      'use letters, digits and the machine’s own signs',
+    );
+  }
+  return text;
+}
+
+async function record(inputs: string[], options: Options): Promise<void> {
+  if (options.name !== undefined && inputs.length > 1) {
+    throw new CannotAsk(
+      '--name can be given for a single program only',
+      'use .name in the listings',
+    );
+  }
+  const programs = inputs.map((input) => load(input, options));
+  if (process.exitCode === NO && programs.includes(undefined)) {
+    tell('nothing was recorded');
+    return;
+  }
+  const recording = plan(programs as TapeProgram[], options);
+  const output = options.output ?? (options.play ? undefined : besides(inputs[0], '.wav'));
+  if (output !== undefined) {
+    write(recording, output);
+    const place = output === '-' ? '' : `${output}: `;
+    tell(
+      `${place}${count(programs.length, 'program')}, ${duration(recording.seconds)}, ${options.rate} samples a second of ${options.bits} bits, ${count(recording.size, 'byte')}`,
+    );
+  }
+  if (options.play) await playRecording(recording);
+}
+
+/** A program to record, or undefined and exit status 1 if it has errors. */
+function load(input: string, options: Options): TapeProgram | undefined {
+  const { ram, includeAnywhere } = options;
+  const program = loadProgram(input, { ram, includeAnywhere });
+  const { image, source, diagnostics, remarks, recovered } = program;
+  for (const remark of remarks) tell(`${source.name}: note: ${remark}`);
+  tellDiagnostics(source, diagnostics);
+  if (statusOf(diagnostics) === NO || image === undefined) {
+    process.exitCode = NO;
+    return undefined;
+  }
+  if (recovered && recovered.doubts.length > 0) {
+    tell(
+      `${source.name}: ${count(recovered.doubts.length, 'byte')} in doubt; listwright recover says which`,
+    );
+    process.exitCode = NO;
+  }
+  const name =
+    options.name === undefined
+      ? program.name
+      : Uint8Array.from([...options.name], (character) => codeOfUnicode(character)!);
+  try {
+    return asTapeProgram({ name, image });
+  } catch (error) {
+    throw inWords(error, nameOf(input));
+  }
+}
+
+/** The program, once a recording of it has been planned without complaint. */
+function asTapeProgram(program: TapeProgram): TapeProgram {
+  planRecording([program]);
+  return program;
+}
+
+function inWords(error: unknown, place?: string): unknown {
+  if (!(error instanceof SoundError)) return error;
+  return new CannotAsk(place ? `${place}: ${error.message}` : error.message, error.help);
+}
+
+function plan(programs: readonly TapeProgram[], options: Options): Recording {
+  const { rate, level, invert, lead, tail, gap, speed } = options;
+  try {
+    return planRecording(programs, {
+      rate,
+      level,
+      invert,
+      lead,
+      tail,
+      gap,
+      speed,
+      bits: Number(options.bits) as RecordOptions['bits'],
+      shape: options.shape as RecordOptions['shape'],
+    });
+  } catch (error) {
+    throw inWords(error);
+  }
+}
+
+function write(recording: Recording, path: string): void {
+  const file = openWhole(path);
+  const progress = new Progress(`writing ${path}`);
+  let done = 0;
+  try {
+    for (const piece of recording.pieces()) {
+      file.write(piece);
+      done += piece.length;
+      progress.show(done / recording.size);
+    }
+    file.finish();
+  } catch (error) {
+    file.abandon();
+    throw error;
+  } finally {
+    progress.end();
+  }
+}
+
+async function playRecording(recording: Recording): Promise<void> {
+  tell(CAUTION);
+  const folder = mkdtempSync(join(tmpdir(), 'listwright-'));
+  const progress = new Progress('playing');
+  try {
+    const file = join(folder, 'recording.wav');
+    write(recording, file);
+    const { seconds } = recording;
+    await play(file, seconds, (played) => progress.show(played / seconds, seconds - played));
+  } finally {
+    progress.end();
+    rmSync(folder, { recursive: true, force: true });
+  }
+}

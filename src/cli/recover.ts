@@ -1,0 +1,252 @@
+/** `recover SOUND…`: the programs of a recording, or of several takes of one tape, to images. */
+import { extname } from 'node:path';
+import { type Command, Option } from 'commander';
+import { unicodeOfCode } from '../machine/characters.js';
+import { doubtPlace, doubtText, hexByte, timeText } from '../tape/doubt-text.js';
+import { ClosePicker, drawRecovery, worstPlace } from '../tape/draw-recovery.js';
+import { Recoverer, type RecoverOptions } from '../tape/recover.js';
+import type { RecoveredProgram, Recovery } from '../tape/recovery.js';
+import { type VotedProgram, voteBetween } from '../tape/takes.js';
+import { besides, CannotAsk, NO, nameOf, print, tell, writeBytes } from './io.js';
+import { count, jsonOf } from './show.js';
+import { feedFile } from './sound-file.js';
+
+interface Options {
+  output?: string;
+  channel: NonNullable<RecoverOptions['channel']>;
+  partial?: boolean;
+  format: string;
+  svg?: string;
+}
+
+/** Most doubts that are listed for one program; a tape that bad wants another take. */
+const MOST_SHOWN = 100;
+
+export function register(program: Command): void {
+  program
+    .command('recover')
+    .description('write an image of each program in a recording, and say what is in doubt')
+    .argument('<sound...>', 'a WAV file, or several takes of the same tape; - for standard input')
+    .option(
+      '-o, --output <file>',
+      'where the first image goes (default: SOUND.img); later ones get -2, -3; - for standard output',
+    )
+    .addOption(
+      new Option('--channel <channel>', 'which sound of a stereo recording is read')
+        .choices(['best', 'mix', 'left', 'right', 'difference'])
+        .default('best'),
+    )
+    .option('--partial', 'read a WAV file that ends before its header says')
+    .addOption(
+      new Option('--format <form>', 'how results are shown')
+        .choices(['text', 'json'])
+        .default('text'),
+    )
+    .option('--svg <file>', 'draw the level over time, with programs and doubtful places')
+    .action(recover);
+}
+
+function recover(sounds: string[], options: Options): void {
+  if (options.svg && sounds.includes('-')) {
+    throw new CannotAsk(
+      '--svg reads the recording twice, and standard input comes only once',
+      'give a file',
+    );
+  }
+  if (options.output === '-' && options.format === 'json') {
+    throw new CannotAsk(
+      'the image and the JSON cannot both go to standard output',
+      'give -o a file',
+    );
+  }
+  const takes = sounds.map((sound) =>
+    feedFile(
+      sound,
+      'reading',
+      new Recoverer({ channel: options.channel, partial: options.partial }),
+    ),
+  );
+  const programs = voteBetween(takes);
+  if (programs.length === 0) throw noProgram(sounds, takes);
+  const paths = pathsFor(programs.length, options.output ?? besides(sounds[0], '.img'));
+  programs.forEach(({ program }, index) => {
+    writeBytes(paths[index], program.image);
+  });
+  const drawn = options.svg === undefined ? undefined : draw(sounds, takes, programs);
+  if (drawn !== undefined) writeBytes(options.svg!, drawn);
+  if (options.format === 'json') print(jsonOf(asJson(sounds, takes, programs, paths)));
+  else {
+    const say = options.output === '-' || options.svg === '-' ? tell : print;
+    say(report(sounds, takes, programs, paths).join('\n'));
+  }
+  if (programs.some(({ program }) => isInDoubt(program))) process.exitCode = NO;
+}
+
+function isInDoubt(program: RecoveredProgram): boolean {
+  return program.doubts.length > 0 || !program.whole;
+}
+
+function noProgram(sounds: readonly string[], takes: readonly Recovery[]): CannotAsk {
+  const pieces = takes.flatMap((take) => take.fragments);
+  const names = sounds.map(nameOf).join(', ');
+  if (pieces.length > 0) {
+    const [{ start, end, bits }] = pieces;
+    return new CannotAsk(
+      `${names}: there is no program with its beginning in this recording`,
+      'record it again from before the program begins',
+      `from ${timeText(start)} to ${timeText(end)} there are ${bits} bits that follow no name`,
+    );
+  }
+  return new CannotAsk(
+    `${names}: there is no program in this recording`,
+    'record it again, louder, with tone controls in the middle, from before the program begins',
+  );
+}
+
+/** `a.img`, `a-2.img`, `a-3.img` … */
+function pathsFor(programs: number, first: string): string[] {
+  if (first === '-' && programs > 1) {
+    throw new CannotAsk(
+      `the recording holds ${programs} programs, and standard output takes one`,
+      'give -o a file name; later images get -2, -3 …',
+    );
+  }
+  const extension = extname(first);
+  const stem = first.slice(0, first.length - extension.length);
+  return Array.from({ length: programs }, (_, i) =>
+    i === 0 ? first : `${stem}-${i + 1}${extension}`,
+  );
+}
+
+/** The name in characters; a code that has none is shown in hex. */
+function nameText(name: Uint8Array): string {
+  return [...name].map((code) => unicodeOfCode(code) ?? `[${hexByte(code)}]`).join('');
+}
+
+function report(
+  sounds: readonly string[],
+  takes: readonly Recovery[],
+  programs: readonly VotedProgram[],
+  paths: readonly string[],
+): string[] {
+  const lines: string[] = [];
+  takes.forEach((take, i) => {
+    for (const note of take.notes) lines.push(`${nameOf(sounds[i])}: note: ${note}`);
+    for (const { start, end, bits } of take.fragments) {
+      lines.push(
+        `${nameOf(sounds[i])}: from ${timeText(start)} to ${timeText(end)} there are ${bits} bits without the beginning of a program; they were left out`,
+      );
+    }
+  });
+  programs.forEach((voted, i) => {
+    lines.push(...programLines(voted, paths[i], sounds));
+  });
+  return lines;
+}
+
+function programLines(
+  { program, basis, takes, settled }: VotedProgram,
+  path: string,
+  sounds: readonly string[],
+): string[] {
+  const { name, image, start, end, speed, doubts, whole, certainty, channel } = program;
+  const percent = ((speed - 1) * 100).toFixed(1);
+  const from = channel === 'mono' ? '' : `, from ${channel}`;
+  const lines = [
+    `${path === '-' ? '' : `${path}: `}"${nameText(name)}", ${count(image.length, 'byte')}, ${timeText(start)} to ${timeText(end)} of ${nameOf(sounds[basis])}${from}, speed ${speed < 1 ? '' : '+'}${percent} %`,
+    doubts.length > 0
+      ? `  ${count(doubts.length, 'byte')} in doubt:`
+      : `  no byte in doubt; the least clear bit is ${Math.round(certainty * 100)} % sure`,
+  ];
+  for (const doubt of shownDoubts(program)) lines.push(`    ${doubt}`);
+  if (doubts.length > MOST_SHOWN) {
+    lines.push(`    and ${doubts.length - MOST_SHOWN} more; another take of the tape would help`);
+  }
+  if (!whole) {
+    lines.push(
+      '  the image does not hold together: its pointers, lines or variables contradict each other',
+    );
+  }
+  if (takes.length > 1) {
+    lines.push(
+      `  ${takes.length} takes have it; ${count(settled.length, 'byte')} settled by voting`,
+    );
+  }
+  for (const settlement of settled.slice(0, MOST_SHOWN)) {
+    const where = doubtPlace({ ...settlement, seconds: 0, reason: 'takes' });
+    const what =
+      settlement.was === settlement.byte
+        ? `${hexByte(settlement.byte)} confirmed`
+        : `${hexByte(settlement.was)} is ${hexByte(settlement.byte)}`;
+    const address = settlement.address === undefined ? '' : `address ${settlement.address}, `;
+    lines.push(`    ${address}${where}: ${what}, by ${nameOf(sounds[settlement.take])}`);
+  }
+  return lines;
+}
+
+/** Doubts a line each; a long run of bytes that are not on the recording is one line. */
+function shownDoubts({ doubts }: RecoveredProgram): string[] {
+  const missing = doubts.filter((doubt) => doubt.reason === 'missing');
+  const others = doubts.filter((doubt) => doubt.reason !== 'missing');
+  const lines = others.slice(0, MOST_SHOWN).map(doubtText);
+  if (missing.length > 3) {
+    const [first, last] = [missing[0], missing[missing.length - 1]];
+    lines.push(
+      `${timeText(first.seconds)}  addresses ${first.address} to ${last.address}: not on the recording; zeros stand for them`,
+    );
+  } else lines.push(...missing.map(doubtText));
+  return lines;
+}
+
+function asJson(
+  sounds: readonly string[],
+  takes: readonly Recovery[],
+  programs: readonly VotedProgram[],
+  paths: readonly string[],
+) {
+  return {
+    recordings: takes.map(({ seconds, rate, channels, notes, fragments }, i) => ({
+      file: nameOf(sounds[i]),
+      seconds,
+      rate,
+      channels,
+      notes,
+      fragments,
+    })),
+    programs: programs.map(({ program, basis, takes: having, settled }, i) => {
+      const { name, image, start, end, speed, certainty, whole, channel, doubts } = program;
+      return {
+        written: paths[i],
+        name: nameText(name),
+        nameCodes: [...name],
+        bytes: image.length,
+        file: nameOf(sounds[basis]),
+        start,
+        end,
+        speed,
+        channel,
+        certainty,
+        whole,
+        doubts,
+        takes: having.map((take) => nameOf(sounds[take])),
+        settled: settled.map((one) => ({ ...one, take: nameOf(sounds[one.take]) })),
+      };
+    }),
+  };
+}
+
+/** The picture of the recording that has the least sure place. */
+function draw(
+  sounds: readonly string[],
+  takes: readonly Recovery[],
+  voted: readonly VotedProgram[],
+): string {
+  const worst = worstPlace(voted.map(({ program }) => program));
+  const basis = voted.find(({ program }) => program === worst?.program)?.basis ?? 0;
+  const close =
+    worst && feedFile(sounds[basis], 'drawing', new ClosePicker(worst.seconds, worst.program));
+  const titled = voted
+    .filter((one) => one.basis === basis)
+    .map(({ program }) => ({ ...program, title: nameText(program.name) }));
+  return drawRecovery(takes[basis], titled, close);
+}

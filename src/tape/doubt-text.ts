@@ -1,0 +1,54 @@
+/** Doubts in words, for a report and for the comment that marks one in a listing. */
+import type { Doubt, DoubtReason } from './recovery.js';
+
+const REASONS: Record<DoubtReason, string> = {
+  unclear: 'the sound is unclear there',
+  structure: 'the sound is unclear there; chosen to suit the rest of the image',
+  missing: 'not on the recording',
+  takes: 'the takes disagree',
+};
+
+/** Two hex digits, as listings write bytes. */
+export function hexByte(byte: number): string {
+  return byte.toString(16).toUpperCase().padStart(2, '0');
+}
+
+/** Minutes, seconds and thousandths: `0:04.812`. */
+export function timeText(seconds: number): string {
+  const thousandths = Math.round(seconds * 1000);
+  const minutes = Math.floor(thousandths / 60000);
+  return `${minutes}:${((thousandths % 60000) / 1000).toFixed(3).padStart(6, '0')}`;
+}
+
+/** Where the byte stands, for a person. */
+export function doubtPlace(doubt: Doubt): string {
+  if (doubt.part === 'name') return `character ${doubt.offset + 1} of the name`;
+  const { place } = doubt;
+  if (place === undefined) return 'image';
+  if (place.area !== 'program') return place.area;
+  return place.line === undefined ? 'program' : `line ${place.line}`;
+}
+
+/** One line that says all of a doubt. */
+export function doubtText(doubt: Doubt): string {
+  const { byte, other, reason, seconds, address } = doubt;
+  const reading =
+    reason === 'missing'
+      ? 'nothing was read'
+      : `read as ${hexByte(byte)}${other === undefined ? '' : `, perhaps ${hexByte(other)}`}`;
+  const where = address === undefined ? '' : `address ${address}, `;
+  return `${timeText(seconds)}  ${where}${doubtPlace(doubt)}: ${reading}; ${REASONS[reason]}`;
+}
+
+/**
+ * The doubts in the program area by line number, for comments in its listing. Doubts elsewhere, or
+ * in a line that cannot be told, are under undefined.
+ */
+export function doubtsByLine(doubts: readonly Doubt[]): Map<number | undefined, Doubt[]> {
+  const byLine = new Map<number | undefined, Doubt[]>();
+  for (const doubt of doubts) {
+    const line = doubt.place?.line;
+    byLine.set(line, [...(byLine.get(line) ?? []), doubt]);
+  }
+  return byLine;
+}
