@@ -7,7 +7,7 @@ import type { AreaName, Directive, SystemDirective } from '../../grammar/tree.js
 import { directiveText } from '../listing/directives.js';
 import { charactersText } from '../listing/print.js';
 import { type ReadListing, readListing } from '../listing/read.js';
-import { misread, sameBytes, tidyLine, uncheckedLine } from '../listing/tidy.js';
+import { sameBytes, TidyLines } from '../listing/tidy.js';
 import { NEWLINE, SPACE } from '../machine/characters.js';
 import {
   DISPLAY_COLUMNS,
@@ -200,19 +200,16 @@ class ImageReader {
 
   /** Writes the lines, reads all of it back, and mends the lines that came back otherwise. */
   private finish(): ImageListing {
-    const wanted = this.lines.map((line) => lineCodes(this.image, line));
-    const texts = this.lines.map(({ number }, index) => tidyLine(number, wanted[index]));
-    let text = this.write(texts);
+    const lines = new TidyLines(
+      this.lines.map((line) => ({ number: line.number, codes: lineCodes(this.image, line) })),
+    );
+    let text = this.write(lines.texts);
     let read = readListing(text);
-    const bad = misread(read, wanted);
-    if (bad.length > 0) {
-      for (const index of bad) {
-        texts[index] = uncheckedLine(this.lines[index].number, wanted[index]);
-      }
-      this.remarkUnchecked(bad.map((index) => this.lines[index].number));
-      text = this.write(texts);
+    if (lines.mend(read)) {
+      text = this.write(lines.texts);
       read = readListing(text);
     }
+    this.remarkUnchecked(lines.unchecked().map(({ number }) => number));
     this.verify(read);
     return { ...read, text, image: this.image, remarks: this.remarks };
   }
@@ -236,6 +233,7 @@ class ImageReader {
   }
 
   private remarkUnchecked(numbers: readonly number[]): void {
+    if (numbers.length === 0) return;
     const shown = numbers.slice(0, MOST_NAMED).join(', ');
     const more = numbers.length - MOST_NAMED;
     this.remarks.push(

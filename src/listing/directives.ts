@@ -465,19 +465,19 @@ function contradict(
 /** A number's five bytes as the shortest decimal that gives them, or with the bytes themselves. */
 export function numberText(bytes: Uint8Array): string {
   const value = decodeNumber(bytes);
-  const same = (text: string): boolean => {
-    const magnitude = numberOfDecimal(text.replace(/^-/, ''));
-    if (Number.isNaN(magnitude)) return false;
-    const back = encodeNumber(text.startsWith('-') ? -magnitude : magnitude);
-    return back.every((byte, index) => byte === bytes[index]);
-  };
+  const magnitude = Math.abs(value);
+  const sign = value < 0 ? '-' : '';
+  const given = `[=${hexBytes(bytes)}]`;
+  // Only zero has more than one form in five bytes.
+  if (value === 0) return bytes.every((byte) => byte === 0) ? '0' : `0${given}`;
+  if (Number.isInteger(magnitude) && magnitude < 1e9) return sign + magnitude;
   // The 32 bits of a mantissa tell decimals of nine digits apart: one with fewer that gives the
   // number is what nine come to, with zeros at its end.
   for (let digits = 9; digits <= 17; digits++) {
-    const text = tidyDecimal(value.toPrecision(digits));
-    if (same(text)) return text;
+    const text = tidyDecimal(magnitude.toPrecision(digits));
+    if (numberOfDecimal(text) === magnitude) return sign + text;
   }
-  return `${tidyDecimal(value.toPrecision(9))}[=${hexBytes(bytes)}]`;
+  return `${sign}${tidyDecimal(magnitude.toPrecision(9))}${given}`;
 }
 
 function tidyDecimal(text: string): string {
