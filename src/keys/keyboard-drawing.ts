@@ -24,10 +24,10 @@ function drawKey(key: Key): string {
   const y = GAP + (key.row - 1) * (KEY_HEIGHT + GAP);
   const parts = [
     `<rect class="cap" width="${KEY_WIDTH}" height="${KEY_HEIGHT}" rx="7"/>`,
-    text('face', KEY_WIDTH / 2, 46, key.name, key.name.length > 1 ? 15 : 24),
+    text('face', KEY_WIDTH / 2, 52, key.name, key.name.length > 1 ? 14 : 22),
     text('word', KEY_WIDTH / 2, 16, keywordOf(key)),
-    text('shifted', KEY_WIDTH - 7, 33, shiftedOf(key), 12, 'end'),
-    text('function', KEY_WIDTH / 2, 67, key.function === undefined ? '' : nameOfCode(key.function)),
+    text('shifted', KEY_WIDTH - 6, 31, shiftedOf(key), 10.5, 'end'),
+    text('function', KEY_WIDTH / 2, 68, key.function === undefined ? '' : nameOfCode(key.function)),
     drawGraphic(key),
   ];
   const name = escapeMarkup(key.name);
@@ -70,7 +70,7 @@ function text(
 
 const CELL = 13;
 const CELL_X = 7;
-const CELL_Y = 25;
+const CELL_Y = 22;
 
 /** The graphic of a key, drawn from its quarters; the grey ones as a hatched half or whole. */
 function drawGraphic(key: Key): string {
