@@ -10,14 +10,14 @@
 ' Time      Some minutes on 1K. Type FAST before RUN for four times the speed without a picture.
 '           A 16K pack takes most of an hour even so.
 '
-' How it keeps off its own feet: it begins 80 bytes above STKBOT, where the program, the display
+' How it keeps off its own feet: it begins 120 bytes above STKBOT, where the program, the display
 ' and the variables end, which leaves room for its own messages and sums to grow; and it ends
 ' 64 bytes below ERR_SP, which leaves room for the machine's stack. The rest of the RAM holds this
 ' program and what runs it: if that part is bad, the program does not load or does not run.
 .name "RAMTEST"
 10 PRINT "RAM TEST"
 20 FOR P=NOT PI TO VAL "255" STEP VAL "85"
-30 LET A=PEEK VAL "16410"+VAL "256"*PEEK VAL "16411"+VAL "80"
+30 LET A=PEEK VAL "16410"+VAL "256"*PEEK VAL "16411"+VAL "120"
 40 LET B=PEEK VAL "16386"+VAL "256"*PEEK VAL "16387"-VAL "64"
 50 PRINT AT VAL "2",NOT PI;A;" TO ";B;AT VAL "3",NOT PI;"PATTERN ";P
 60 FOR N=A TO B
