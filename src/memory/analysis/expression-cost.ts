@@ -6,7 +6,7 @@
 import type { Expression } from '../../../grammar/tree.js';
 import { NUMBER_MARKER } from '../../machine/characters.js';
 import { NUMBER_SIZE } from '../../machine/numbers.js';
-import { LONGEST_NUMBER, type Ranges } from './ranges.js';
+import type { Ranges } from './ranges.js';
 import { partsOf, type Step } from './steps.js';
 
 /** Numbers, and strings by address and length, take this many bytes of the calculator stack. */
@@ -128,6 +128,3 @@ export function stepCost(
   }
   return { values, nesting, strings };
 }
-
-/** Characters of the longest number, for what is typed at an INPUT. */
-export const TYPED_NUMBER = LONGEST_NUMBER;

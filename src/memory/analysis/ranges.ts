@@ -4,6 +4,7 @@
  */
 import type { Call, Expression, Range, Subscripted } from '../../../grammar/tree.js';
 import { unicodeOfCode } from '../../machine/characters.js';
+import { DISPLAY_COLUMNS } from '../../machine/memory-map.js';
 import { decodeNumber, roundNumber } from '../../machine/numbers.js';
 import { addressOf } from '../../machine/system-variables.js';
 import type { SavedVariable } from '../../machine/variables.js';
@@ -30,6 +31,10 @@ export const ANY_LENGTH: LengthRange = { low: 0, high: Infinity };
 
 /** Characters of the longest number that PRINT and STR$ write, such as -1.2345678E-38 (from memory). */
 export const LONGEST_NUMBER = 14;
+
+/** What a person is taken to type at most at an INPUT: a row of the display. */
+export const TYPED_LENGTH = DISPLAY_COLUMNS;
+const TYPED: LengthRange = { low: 0, high: TYPED_LENGTH };
 
 export function range(low: number, high = low, whole = true, moves = false): NumberRange {
   return { low, high, whole, moves };
@@ -94,7 +99,9 @@ export class Ranges {
       case 'constant':
         return node.name === 'PI' ? range(PI, PI, false) : range(0, 1, false);
       case 'unary':
-        return node.operator === 'NOT' ? this.not(node.operand) : negated(this.number(node.operand));
+        return node.operator === 'NOT'
+          ? this.not(node.operand)
+          : negated(this.number(node.operand));
       case 'call':
         return this.call(node);
       case 'binary':
@@ -170,7 +177,8 @@ export class Ranges {
     } else if (variable.kind === 'string') {
       const { length } = variable.codes;
       this.joinLength(variable.name, { low: length, high: length });
-    } else this.unknownNames.add(variable.kind === 'numbers' ? `${variable.name}()` : variable.name);
+    } else
+      this.unknownNames.add(variable.kind === 'numbers' ? `${variable.name}()` : variable.name);
   }
 
   /** All strings of an array have the length of its last dimension. */
@@ -199,7 +207,7 @@ export class Ranges {
     const name = nameOfVariable(base, target.kind === 'subscripted' || kind === 'DIM');
     if (base.type === 'string') {
       if (kind === 'DIM' || target.kind === 'subscripted') return;
-      this.joinLength(name, statement.kind === 'LET' ? this.length(statement.value) : ANY_LENGTH);
+      this.joinLength(name, statement.kind === 'LET' ? this.length(statement.value) : TYPED);
     } else if (statement.kind === 'LET') this.joinNumber(name, this.number(statement.value));
     else if (statement.kind === 'INPUT') this.joinNumber(name, ANY_NUMBER);
     else if (statement.kind === 'DIM') this.joinNumber(name, range(0));
@@ -324,7 +332,8 @@ export class Ranges {
   private partLength(part: Range, whole: LengthRange): LengthRange {
     const from = part.from === undefined ? range(1) : this.number(part.from);
     const to = part.to === undefined ? range(whole.low, whole.high) : this.number(part.to);
-    const low = part.to === undefined && part.from === undefined ? whole.low : to.low - from.high + 1;
+    const low =
+      part.to === undefined && part.from === undefined ? whole.low : to.low - from.high + 1;
     return {
       low: Math.max(0, Math.min(low, whole.low)) || 0,
       high: Math.max(0, Math.min(to.high - Math.max(1, from.low) + 1, whole.high)),

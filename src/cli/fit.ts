@@ -1,0 +1,78 @@
+/** `fit INPUT`: the budget, and a verdict for the RAM. */
+import type { Command } from 'commander';
+import { hasErrors } from '../listing/diagnostics.js';
+import { charactersText } from '../listing/print.js';
+import { budgetJson, budgetOf, type Verdict } from '../memory/budget.js';
+import { budgetPicture } from '../memory/picture.js';
+import { budgetTable, type TableOrder, verdictText } from '../memory/table.js';
+import { loadProgram, type Program, ramOption } from './input.js';
+import { DONE, NO, print, tell, writeBytes } from './io.js';
+import { jsonOf, tellDiagnostics } from './show.js';
+
+interface Options {
+  ram?: number;
+  by?: TableOrder;
+  format: 'text' | 'json';
+  svg?: string;
+  includeAnywhere?: boolean;
+  salvage?: boolean;
+}
+
+export function register(program: Command): void {
+  program
+    .command('fit')
+    .description('say where each byte of the RAM goes, and whether the program loads and runs')
+    .argument('<input>', 'a listing, an image or a recording, or - for standard input')
+    .option('--ram <size>', 'the RAM that is fitted: 1K, 2K, 16K … 48K', ramOption)
+    .addOption(
+      program
+        .createOption('--by <thing>', 'the rows of the table, widest first')
+        .choices(['area', 'line', 'variable']),
+    )
+    .addOption(
+      program
+        .createOption('--format <form>', 'how the budget is shown')
+        .choices(['text', 'json'])
+        .default('text'),
+    )
+    .option('--svg <file>', 'write a memory map as a picture; - for standard output')
+    .option('--include-anywhere', 'let a REM put in files from outside the folder of the listing')
+    .option('--salvage', 'read what can be read of an image whose header is wrong or cut short')
+    .action(fit);
+}
+
+/** Being too large for the RAM is the answer here, not an error that hides it. */
+const ANSWERED = 'no-room';
+
+function fit(path: string, options: Options): void {
+  const program = loadProgram(path, options);
+  const { source, ram } = program;
+  const diagnostics = program.diagnostics.filter(({ rule }) => rule !== ANSWERED);
+  tellDiagnostics(source, diagnostics);
+  if (hasErrors(diagnostics)) {
+    tell(`${source.name}: the budget needs a listing without errors`);
+    process.exitCode = NO;
+    return;
+  }
+  const budget = budgetOf(program.listing, ram);
+  if (options.svg !== undefined) writeBytes(options.svg, budgetPicture(budget, titleOf(program)));
+  if (options.format === 'json') {
+    if (options.svg !== '-') print(jsonOf(budgetJson(budget)));
+  } else if (options.svg !== '-') print(budgetTable(budget, program.listing, options.by));
+  const verdicts: [string, typeof budget.loads][] = [
+    ['loads', budget.loads],
+    ['runs', budget.runs],
+  ];
+  for (const [what, room] of verdicts) {
+    if (room.verdict === 'tight') {
+      tell(`${source.name}: warning: ${verdictText(what, room, ram).replace(/ +:/, ':')}`);
+    }
+  }
+  process.exitCode = verdicts.some(([, room]) => isNo(room.verdict)) ? NO : DONE;
+}
+
+const isNo = (verdict: Verdict): boolean => verdict === 'does not fit';
+
+function titleOf(program: Program): string {
+  return charactersText(program.name, false) || 'PROGRAM';
+}

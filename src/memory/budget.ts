@@ -1,0 +1,349 @@
+/**
+ * The budget: where each byte of the RAM goes once a program is loaded, and while it runs.
+ * Sizes by the manual, chapters 26 to 28; the room that the ROM keeps free by the published ROM
+ * disassembly (machine.md, "Memory map" and "Room"), from memory.
+ */
+import type { Line, Listing } from '../../grammar/tree.js';
+import { buildImage } from '../image/build.js';
+import {
+  clearDisplaySize,
+  GOSUB_SIZE,
+  hasFullDisplay,
+  IMAGE_START,
+  MACHINE_STACK_HIGH,
+  MACHINE_STACK_LOW,
+  PROGRAM_START,
+  RAM_START,
+  ROOM_MARGIN,
+  SYSTEM_VARIABLES_SIZE,
+} from '../machine/memory-map.js';
+import { sureRows, widestRows } from './analysis/display.js';
+import { STACKED_SIZE, stepCost } from './analysis/expression-cost.js';
+import { LONGEST_NUMBER, TYPED_LENGTH } from './analysis/ranges.js';
+import { expressionsOf, type Step } from './analysis/steps.js';
+import { analyse, type Program } from './program.js';
+import { type VariableBudget, variableBudgets } from './variables.js';
+
+export type AreaName =
+  | 'system variables'
+  | 'program'
+  | 'display'
+  | 'variables'
+  | 'end byte'
+  | 'edit line'
+  | 'workspace'
+  | 'calculator stack'
+  | 'kept free by the ROM'
+  | 'machine stack'
+  | 'GOSUB stack';
+
+export interface AreaBudget {
+  readonly area: AreaName;
+  /** First address, with every area below it as small as it can be and those above as large. */
+  readonly start: number;
+  readonly low: number;
+  /** Infinity where nothing in the listing bounds it. */
+  readonly high: number;
+  /** The line that makes it so large, and why the bounds differ. */
+  readonly line?: number;
+  readonly why?: string;
+}
+
+export interface LineBudget {
+  readonly number: number;
+  /** Number, length, text and NEWLINE. */
+  readonly bytes: number;
+  /** Of these: the marker and five bytes behind each number literal. */
+  readonly hidden: number;
+}
+
+/** `tight`: it depends on the run, or on what is not known of the machine stack. */
+export type Verdict = 'fits' | 'tight' | 'does not fit';
+
+export interface Room {
+  readonly verdict: Verdict;
+  /** Bytes needed at least and at most. */
+  readonly low: number;
+  readonly high: number;
+  /**
+   * Bytes to spare, or below 0 over: at the most that is needed; for `does not fit` at the least.
+   */
+  readonly spare: number;
+}
+
+export interface Budget {
+  /** Bytes of RAM fitted. */
+  readonly ram: number;
+  /** Bytes of the image. */
+  readonly image: number;
+  readonly areas: readonly AreaBudget[];
+  readonly lines: readonly LineBudget[];
+  readonly variables: readonly VariableBudget[];
+  /** Can the program be loaded? */
+  readonly loads: Room;
+  /** Can it run to its end, whatever the run brings? */
+  readonly runs: Room;
+}
+
+/** Bytes of the report that the machine shows once it has loaded or stopped: code, stroke, line. */
+const REPORT_SIZE = 6;
+/** While nothing is typed: the cursor and a NEWLINE; while a program runs: RUN and a NEWLINE. */
+const EDIT_LINE_SIZE = 2;
+/** What a program that runs itself finds: the image's end leaves one byte. */
+const BARE_EDIT_LINE_SIZE = 1;
+/** Quotes, cursor and NEWLINE around what is typed at an INPUT. */
+const INPUT_FRAME = 4;
+const HIDDEN_SIZE = 6;
+const STRING_HEAD = 3;
+
+interface Size {
+  readonly area: AreaName;
+  readonly low: number;
+  readonly high: number;
+  readonly line?: number;
+  readonly why?: string;
+}
+
+/**
+ * The budget of a listing that was read without errors, for `ram` bytes of RAM. Takes time linear
+ * in the listing.
+ */
+export function budgetOf(listing: Listing, ram: number): Budget {
+  return budgetOfProgram(analyse(listing), ram);
+}
+
+/** The same, of a program that is analysed already. */
+export function budgetOfProgram(program: Program, ram: number): Budget {
+  const { areas: built } = buildImage(program.listing, { ram });
+  const variables = variableBudgets(program);
+  const fixed = {
+    program: built.D_FILE - PROGRAM_START,
+    display: built.VARS - built.D_FILE,
+    variables: built.E_LINE - built.VARS,
+  };
+  const sizes = sizesOf(program, ram, fixed.program, fixed.display, variables);
+  const saved = fixed.variables - 1;
+  const low = total(sizes, 'low');
+  const high = total(sizes, 'high');
+  return {
+    ram,
+    image: built.E_LINE - IMAGE_START,
+    areas: placed(sizes, ram),
+    lines: program.listing.lines.map((line) => ({
+      number: line.number,
+      bytes: lineSize(line),
+      hidden: line.hidden,
+    })),
+    variables,
+    loads: loadRoom(ram, SYSTEM_VARIABLES_SIZE + fixed.program + fixed.display + saved + 1),
+    runs: room(ram, low, high),
+  };
+}
+
+/** Bytes of a line: its head of four, its text, and the NEWLINE. */
+export function lineSize(line: Line): number {
+  return 4 + line.codes.length + 1;
+}
+
+function total(sizes: readonly Size[], bound: 'low' | 'high'): number {
+  return sizes.reduce((sum, size) => sum + size[bound], 0);
+}
+
+function room(ram: number, low: number, high: number): Room {
+  // The ROM wants what is used to stay below the stack, so the last byte is never had.
+  const verdict = high < ram ? 'fits' : low > ram ? 'does not fit' : 'tight';
+  return { verdict, low, high, spare: ram - (verdict === 'does not fit' ? low : high) };
+}
+
+/**
+ * To be loaded, the image, the edit line and the machine stack must find place; to report so, the
+ * ROM asks for its margin too, and below 3¼K for the characters of the report.
+ */
+function loadRoom(ram: number, image: number): Room {
+  const report = hasFullDisplay(ram) ? 0 : REPORT_SIZE;
+  const placed = image + EDIT_LINE_SIZE;
+  return room(ram, placed + MACHINE_STACK_LOW, placed + report + ROOM_MARGIN + MACHINE_STACK_HIGH);
+}
+
+function sizesOf(
+  program: Program,
+  ram: number,
+  programBytes: number,
+  savedDisplay: number,
+  variables: readonly VariableBudget[],
+): Size[] {
+  const exactly = (area: AreaName, size: number): Size => ({ area, low: size, high: size });
+  const work = workOf(program);
+  return [
+    exactly('system variables', SYSTEM_VARIABLES_SIZE),
+    exactly('program', programBytes),
+    displaySize(program, ram, savedDisplay),
+    variablesSize(program, variables),
+    exactly('end byte', 1),
+    exactly('edit line', program.runsItself ? BARE_EDIT_LINE_SIZE : EDIT_LINE_SIZE),
+    { area: 'workspace', low: 0, ...work.strings },
+    { area: 'calculator stack', low: 0, ...work.values },
+    exactly('kept free by the ROM', ROOM_MARGIN),
+    {
+      area: 'machine stack',
+      low: MACHINE_STACK_LOW,
+      high: MACHINE_STACK_HIGH + work.nesting.high,
+      line: work.nesting.high > 0 ? work.nesting.line : undefined,
+      why: 'its own share is known only between 18 and 29; expressions within expressions need more',
+    },
+    gosubSize(program),
+  ];
+}
+
+function variablesSize(program: Program, variables: readonly VariableBudget[]): Size {
+  const clears = program.steps.some(
+    ({ index, statement }) =>
+      program.flow.reachable[index] &&
+      (statement?.kind === 'CLEAR' || statement?.kind === 'RUN' || statement?.kind === 'unchecked'),
+  );
+  const low = clears ? 0 : variables.reduce((sum, variable) => sum + variable.low, 0);
+  const high = variables.reduce((sum, variable) => sum + variable.high, 0);
+  const widest = [...variables].sort((a, b) => gap(b) - gap(a))[0];
+  if (low === high || widest === undefined) return { area: 'variables', low, high };
+  if (clears) return { area: 'variables', low, high, why: 'the program clears its variables' };
+  return {
+    area: 'variables',
+    low,
+    high,
+    line: widest.line,
+    why: `${widest.name}: ${widest.why}`,
+  };
+}
+
+const gap = ({ low, high }: VariableBudget): number => high - low;
+
+/**
+ * At 3¼K and more the display is full already; below, each row grows to where it is printed. What
+ * was saved on the display is still there when a program runs itself.
+ */
+function displaySize(program: Program, ram: number, savedDisplay: number): Size {
+  const clear = clearDisplaySize(ram);
+  if (hasFullDisplay(ram)) return { area: 'display', low: clear, high: clear };
+  const widest = widestRows(program.display);
+  const sure = sureRows(program.display, program.sure);
+  const low = clear + sure.reduce((sum, width) => sum + width, 0);
+  const lower = lowerRows(program);
+  const kept = program.runsItself ? savedDisplay - clear : 0;
+  const high = clear + widest.reduce((sum, row) => sum + row.width, 0) + lower.size + kept;
+  const gaps = widest.map((row, index) => row.width - sure[index]);
+  const at = gaps.indexOf(Math.max(...gaps));
+  const unsure = gaps[at] > lower.size ? widest[at].line : lower.line;
+  const why =
+    unsure === undefined
+      ? 'the report at the end takes up to 6 bytes'
+      : 'how much of each row is printed depends on the run';
+  return { area: 'display', low, high, line: unsure?.number, why };
+}
+
+/** Below the rows of PRINT: what is typed at INPUT, or the report at the end. */
+function lowerRows(program: Program): { size: number; line?: Line } {
+  const input = program.steps.find(
+    (step) => step.statement?.kind === 'INPUT' && program.flow.reachable[step.index],
+  );
+  if (input === undefined) return { size: REPORT_SIZE };
+  return { size: TYPED_LENGTH + INPUT_FRAME - 1, line: input.line };
+}
+
+interface Most {
+  readonly high: number;
+  readonly line?: number;
+  readonly why?: string;
+}
+
+/** The most that any line needs of workspace, calculator stack and nested expressions. */
+function workOf(program: Program): { strings: Most; values: Most; nesting: Most } {
+  let [strings, values, nesting]: Most[] = [{ high: 0 }, { high: 0 }, { high: 0 }];
+  for (const step of program.steps) {
+    if (!program.flow.reachable[step.index]) continue;
+    const line = step.line.number;
+    const cost = stepCost(step, expressionsOf(step), program.ranges);
+    const work = cost.strings + ownWork(step, program);
+    if (work > strings.high) strings = { high: work, line, why: whyWork(step) };
+    if (cost.values * STACKED_SIZE > values.high) {
+      values = { high: cost.values * STACKED_SIZE, line, why: 'the deepest expression' };
+    }
+    if (cost.nesting > nesting.high) nesting = { high: cost.nesting, line };
+  }
+  return { strings, values, nesting };
+}
+
+function whyWork({ statement }: Step): string {
+  if (statement?.kind === 'INPUT') return 'what is typed at INPUT stands here';
+  return statement?.kind === 'LET' && statement.target.type === 'string'
+    ? 'a new string is made before the old one is given up'
+    : 'texts are worked on here until the statement ends';
+}
+
+/** What a statement needs beyond its expressions. */
+function ownWork({ statement }: Step, { ranges }: Program): number {
+  if (statement?.kind === 'INPUT') {
+    return statement.target.type === 'string'
+      ? TYPED_LENGTH + INPUT_FRAME
+      : LONGEST_NUMBER + HIDDEN_SIZE + INPUT_FRAME;
+  }
+  if (statement?.kind !== 'LET' || statement.target.kind !== 'variable') return 0;
+  if (statement.target.type !== 'string') return 0;
+  return STRING_HEAD + ranges.length(statement.value).high;
+}
+
+function gosubSize({ calls }: Program): Size {
+  const area = 'GOSUB stack';
+  if (calls.deepest === 0) return { area, low: 0, high: 0 };
+  return {
+    area,
+    low: 0,
+    high: calls.deepest * GOSUB_SIZE,
+    line: calls.line?.number,
+    why:
+      calls.deepest === Infinity
+        ? 'this GOSUB can come to itself again before any RETURN'
+        : `GOSUB stands within GOSUB, ${calls.deepest} deep at most`,
+  };
+}
+
+/** Areas up from the bottom as small as they can be; the stacks and the margin down from the top. */
+function placed(sizes: readonly Size[], ram: number): AreaBudget[] {
+  const starts = new Map<AreaName, number>();
+  const fromTop = sizes.slice(sizes.findIndex((size) => size.area === 'kept free by the ROM'));
+  let up = RAM_START;
+  for (const { area, low } of sizes) {
+    starts.set(area, up);
+    up += low;
+  }
+  let down = RAM_START + ram;
+  for (const { area, high } of [...fromTop].reverse()) {
+    down = Math.max(RAM_START, down - Math.min(high, ram));
+    starts.set(area, down);
+  }
+  return sizes.map((size) => ({ ...size, start: starts.get(size.area)! }));
+}
+
+/** The budget in the form of `--format json`; where nothing bounds a size, it counts the whole RAM. */
+export function budgetJson(budget: Budget) {
+  const { ram, image, loads, runs } = budget;
+  const bounded = (bytes: number): number => (Number.isFinite(bytes) ? bytes : ram);
+  return {
+    ram,
+    image,
+    areas: budget.areas.map(({ area, start, low, high }) => ({
+      area,
+      start,
+      low,
+      high: bounded(high),
+    })),
+    lines: budget.lines,
+    variables: budget.variables.map(({ name, low, high, line }) => ({
+      name,
+      low,
+      high: bounded(high),
+      line: line ?? null,
+    })),
+    loads: { verdict: loads.verdict, spare: loads.spare },
+    runs: { verdict: runs.verdict, spare: Number.isFinite(runs.spare) ? runs.spare : -ram },
+  };
+}

@@ -1,0 +1,119 @@
+/** The budget as a table for a terminal. */
+import type { Listing } from '../../grammar/tree.js';
+import { ramText } from '../listing/directives.js';
+import { statementText } from '../listing/print.js';
+import type { AreaBudget, Budget, Room } from './budget.js';
+
+/** What the rows of the table are; without it areas in the order of their addresses. */
+export type TableOrder = 'area' | 'line' | 'variable';
+
+/** Characters of the longest bar: the whole RAM, or the widest line or variable. */
+const BAR_WIDTH = 28;
+const TEXT_WIDTH = 40;
+
+/** The table, and under it the verdicts and what they hang on. Lines without a last newline. */
+export function budgetTable(budget: Budget, listing: Listing, by?: TableOrder): string {
+  const rows =
+    by === 'line'
+      ? lineRows(budget, listing)
+      : by === 'variable'
+        ? variableRows(budget)
+        : areaRows(budget, by === 'area');
+  return [...rows, '', ...verdicts(budget), ...reasons(budget)].join('\n');
+}
+
+/** `12`, or `6 to 40`, or `6 to no bound`. */
+export function boundsText(low: number, high: number): string {
+  if (low === high) return String(low);
+  return `${low} to ${Number.isFinite(high) ? high : 'no bound'}`;
+}
+
+function areaRows(budget: Budget, widestFirst: boolean): string[] {
+  const areas = [...budget.areas];
+  if (widestFirst) areas.sort((a, b) => b.high - a.high);
+  const row = (name: string, start: string, low: string, high: string, bar = ''): string =>
+    `${name.padEnd(22)}${start.padStart(5)}${low.padStart(7)}${high.padStart(9)}  ${bar}`.trimEnd();
+  return [
+    row('area', 'from', 'least', 'most'),
+    ...areas.map(({ area, start, low, high }) =>
+      row(area, String(start), String(low), highText(high), bar(low, high, budget.ram)),
+    ),
+    row('together', '', String(budget.runs.low), highText(budget.runs.high)),
+    row(`RAM ${ramText(budget.ram)}`, '', '', String(budget.ram)),
+  ];
+}
+
+const highText = (high: number): string => (Number.isFinite(high) ? String(high) : 'no bound');
+
+/** Full blocks for what is certain, light ones for what may come to it. */
+function bar(low: number, high: number, whole: number): string {
+  const cells = (bytes: number): number =>
+    Math.min(BAR_WIDTH, Math.round((bytes / Math.max(1, whole)) * BAR_WIDTH));
+  const sure = low > 0 ? Math.max(1, cells(low)) : 0;
+  const most = Math.max(sure, high > 0 ? Math.max(1, cells(high)) : 0);
+  return '█'.repeat(sure) + '░'.repeat(most - sure);
+}
+
+function lineRows(budget: Budget, listing: Listing): string[] {
+  const rows = budget.lines.map((line, index) => ({ ...line, codes: listing.lines[index].codes }));
+  rows.sort((a, b) => b.bytes - a.bytes || a.number - b.number);
+  const widest = rows[0]?.bytes ?? 0;
+  const shown = rows.map(({ number, bytes, hidden, codes }) => {
+    const text = [...statementText(codes).split('\n')[0]];
+    const short =
+      text.length > TEXT_WIDTH ? `${text.slice(0, TEXT_WIDTH - 1).join('')}…` : text.join('');
+    return `${columns(number, bytes, hidden)}  ${bar(bytes, bytes, widest).padEnd(BAR_WIDTH)}  ${short}`;
+  });
+  const bytes = budget.lines.reduce((sum, line) => sum + line.bytes, 0);
+  const hidden = budget.lines.reduce((sum, line) => sum + line.hidden, 0);
+  return [columns('line', 'bytes', 'hidden'), ...shown, columns('all', bytes, hidden)];
+}
+
+function columns(name: string | number, bytes: string | number, hidden: string | number): string {
+  return `${String(name).padStart(5)}${String(bytes).padStart(8)}${String(hidden).padStart(8)}`;
+}
+
+function variableRows(budget: Budget): string[] {
+  const rows = [...budget.variables].sort((a, b) => b.high - a.high);
+  const widest = Math.min(budget.ram, rows[0]?.high ?? 0);
+  const row = (name: string, low: string, high: string, line: string, bar = ''): string =>
+    `${name.padEnd(12)}${low.padStart(7)}${high.padStart(10)}${line.padStart(7)}  ${bar}`.trimEnd();
+  return [
+    row('variable', 'least', 'most', 'line'),
+    ...rows.map(({ name, low, high, line }) =>
+      row(name, String(low), highText(high), String(line ?? '–'), bar(low, high, widest)),
+    ),
+  ];
+}
+
+function verdicts(budget: Budget): string[] {
+  const { ram, loads, runs } = budget;
+  return [verdictText('loads', loads, ram), verdictText('runs', runs, ram)];
+}
+
+/** `loads: fits, 212 bytes to spare (needs 743 to 812 of 1024)`. */
+export function verdictText(what: string, room: Room, ram: number): string {
+  return `${what.padEnd(5)}: ${room.verdict}, ${spareText(room, ram)} (needs ${boundsText(room.low, room.high)} of ${ram})`;
+}
+
+function spareText({ verdict, low, high, spare }: Room, ram: number): string {
+  const bytes = (count: number): string => `${count} byte${count === 1 ? '' : 's'}`;
+  if (verdict === 'fits') return `${bytes(spare)} to spare`;
+  if (verdict === 'does not fit') return `${low === high ? '' : 'at least '}${bytes(-spare)} over`;
+  const best = `${bytes(ram - low)} to spare at best`;
+  return Number.isFinite(high)
+    ? `${best}, ${bytes(high - ram)} over at worst`
+    : `${best}, no bound at worst`;
+}
+
+/** Why least and most differ: area, and the line that causes it. */
+function reasons(budget: Budget): string[] {
+  const open = budget.areas.filter((area) => area.low !== area.high && area.why !== undefined);
+  if (open.length === 0) return [];
+  return ['', 'least and most differ:', ...open.map(reasonText)];
+}
+
+function reasonText({ area, low, high, line, why }: AreaBudget): string {
+  const place = line === undefined ? '' : ` (line ${line})`;
+  return `  ${area} ${boundsText(low, high)}${place}: ${why}`;
+}
