@@ -8,8 +8,10 @@
 '           alone. Each place is given a number of its own, then all are read; then again from the
 '           other end with other numbers. If a line is stuck or touches another, two places are
 '           one, and the number read belongs to somebody else.
-' Result    A row for each address line and for each data line, GOOD or BAD. A bad address line
-'           is named with the two places that share a byte. BAD COUNT: 0 is a pass.
+' Result    A row for each address line and for each data line, and BAD COUNT: 0 is a pass.
+'           BASE and one line BAD: that line is stuck, open, or touches line 13. A12 and A13 BAD:
+'           line 13 is stuck or open. Two lines BAD, with BASE or without: the two touch. A data line
+'           BAD: begin with that. The bottom row names the last place that read wrong.
 .name "LINES"
 .ram 16K
 10 IF PEEK 16388+256*PEEK 16389>=32768 THEN GOTO 40
@@ -17,6 +19,7 @@
 30 STOP
 40 LET F=0
 50 DIM A(15)
+55 DIM B(15)
 60 DIM L$(15,4)
 70 LET A(1)=20480
 80 LET L$(1)="A13"
@@ -43,8 +46,8 @@
 290 GOSUB 500
 300 FOR N=1 TO 15
 310 PRINT AT N+1,0;L$(N);TAB 5;
-320 IF A(N)>0 THEN PRINT "GOOD"
-330 IF A(N)=0 THEN PRINT "BAD"
+320 IF B(N)=0 THEN PRINT "GOOD"
+330 IF B(N)>0 THEN PRINT "BAD"
 340 NEXT N
 350 PRINT AT 0,18;"DATA"
 360 LET D=1
@@ -62,11 +65,10 @@
 480 REM EVERY PLACE SHOULD STILL HOLD
 490 REM WHAT IT WAS GIVEN
 500 FOR N=1 TO 15
-510 IF A(N)=0 THEN GOTO 570
-520 LET P=PEEK A(N)
-530 IF P=M+S*N THEN GOTO 570
-540 PRINT AT 20,0;A(N);" READS ";P;", NOT ";M+S*N;"  "
-550 LET F=F+1
-560 LET A(N)=0
-570 NEXT N
-580 RETURN
+510 LET P=PEEK A(N)
+520 IF P=M+S*N THEN GOTO 560
+530 PRINT AT 20,0;A(N);" READS ";P;", NOT ";M+S*N;"  "
+540 IF B(N)=0 THEN LET F=F+1
+550 LET B(N)=1
+560 NEXT N
+570 RETURN
