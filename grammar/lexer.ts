@@ -328,22 +328,51 @@ function settleWord(token: ListingToken): void {
   token.tokenTypeIdx = type.tokenTypeIdx!;
 }
 
+/** Characters that are lexed at a time: so much that tokens die young, and memory stays small. */
+const PIECE = 1 << 13;
+
 /**
- * All tokens of a text. Words have their final types; keywords carry their row of the table as
- * payload. Linear in the text; never fails: what the language does not use is a Foreign token.
+ * All tokens of a text, in runs of whole lines. Words have their final types; keywords carry their
+ * row of the table as payload. Linear in the text; never fails: what the language does not use is a
+ * Foreign token.
  */
-export function tokensOf(text: string): ListingToken[] {
-  const { tokens, errors } = theLexer().tokenize(text);
-  for (const token of tokens as ListingToken[]) {
-    if (token.tokenType === Word || token.tokenType === GoWord) settleWord(token);
+export function* tokensOf(text: string): Generator<ListingToken[]> {
+  for (let start = 0; start < text.length; ) {
+    const end = endOfPiece(text, start);
+    yield pieceTokens(text.slice(start, end), start);
+    start = end;
   }
-  if (errors.length === 0) return tokens;
+}
+
+/** One past a line end, at which nothing that goes over several lines is open. */
+function endOfPiece(text: string, start: number): number {
+  for (let size = PIECE; start + size < text.length; size *= 2) {
+    const end = text.indexOf('\n', start + size) + 1;
+    if (end === 0) break;
+    const piece = text.slice(start, end);
+    const displayOpen = /\.display(?![^]*\n[ \t]*\.end)/i.test(piece);
+    if (piece.lastIndexOf('[') <= piece.lastIndexOf(']') && !displayOpen) return end;
+  }
+  return text.length;
+}
+
+/** The tokens of a piece of the text that begins at `base`. */
+function pieceTokens(piece: string, base: number): ListingToken[] {
+  const { tokens, errors } = theLexer().tokenize(piece) as {
+    tokens: ListingToken[];
+    errors: { offset: number; length: number }[];
+  };
   for (const { offset, length } of errors) {
     let at = offset;
-    for (const character of text.slice(offset, offset + length)) {
+    for (const character of piece.slice(offset, offset + length)) {
       if (character.trim() !== '') tokens.push(wordToken(character, at, Foreign));
       at += character.length;
     }
   }
-  return tokens.sort((a, b) => a.startOffset - b.startOffset);
+  if (errors.length > 0) tokens.sort((a, b) => a.startOffset - b.startOffset);
+  for (const token of tokens) {
+    token.startOffset += base;
+    if (token.tokenType === Word || token.tokenType === GoWord) settleWord(token);
+  }
+  return tokens;
 }

@@ -70,26 +70,32 @@ function unifyLineEnds(text: string): string {
   return text.includes('\r') && !text.includes('\n') ? text.replaceAll('\r', '\n') : text;
 }
 
+/** Bytes of a block that holds the codes of many lines. */
+const BLOCK = 1 << 14;
+
 class ListingReader {
   private readonly diagnostics: Diagnostic[] = [];
   private readonly items: Item[] = [];
-  private readonly codes = new ByteBuffer();
-  private readonly tokens: ListingToken[];
+  /** The codes of many lines, one after the other: an array of its own for each costs more. */
+  private codes = new ByteBuffer(BLOCK);
+  private lineStart = 0;
+  /** Those of some lines at a time. */
+  private tokens: ListingToken[] = [];
   private hidden = 0;
 
   constructor(
     private readonly text: string,
     private readonly options: ReadOptions,
-  ) {
-    this.tokens = tokensOf(text);
-  }
+  ) {}
 
   read(): ReadListing {
-    const { tokens } = this;
-    for (let at = 0; at < tokens.length; at++) {
-      const token = tokens[at];
-      if (token.tokenType === LineNumber) at = this.readLine(at);
-      else this.readOther(token);
+    for (const tokens of tokensOf(this.text)) {
+      this.tokens = tokens;
+      for (let at = 0; at < tokens.length; at++) {
+        const token = tokens[at];
+        if (token.tokenType === LineNumber) at = this.readLine(at);
+        else this.readOther(token);
+      }
     }
     const asWritten = checkDirectives(this.items, (problem) => this.report('error', problem));
     const lines = this.items.filter((item): item is Line => item.kind === 'line');
@@ -139,7 +145,7 @@ class ListingReader {
     const end = lastToken.startOffset + lastToken.image.trimEnd().length;
     const number = Number(numberToken.image);
     const statement = this.readStatement(statementTokens, end, numberToken.image);
-    const codes = this.codes.from(0);
+    const codes = this.codes.view(this.lineStart);
     if (codes.length > LONGEST_LINE) {
       this.report('error', {
         start,
@@ -160,6 +166,8 @@ class ListingReader {
     end: number,
     numberImage: string,
   ): Statement | undefined {
+    if (this.codes.length > BLOCK - BLOCK / 8) this.codes = new ByteBuffer(BLOCK);
+    this.lineStart = this.codes.length;
     const textProblems: Problem[] = [];
     const unchecked = this.gather(tokens, textProblems);
     for (const problem of textProblems) this.report('error', problem);
@@ -191,7 +199,7 @@ class ListingReader {
   ): ParsedStatement | undefined {
     const codesOf = (candidate: ListingToken[]): Uint8Array => {
       this.gather(candidate, []);
-      return this.codes.from(0);
+      return this.codes.from(this.lineStart);
     };
     const readings = apartReadings(
       tokens,
@@ -237,7 +245,7 @@ class ListingReader {
    */
   private gather(tokens: readonly ListingToken[], problems: Problem[]): boolean {
     const { codes } = this;
-    codes.length = 0;
+    codes.length = this.lineStart;
     this.hidden = 0;
     let unchecked = false;
     const strange: ListingToken[] = [];
@@ -250,13 +258,13 @@ class ListingReader {
         codes.push(QUOTE);
         const start = codes.length;
         readString(token, codes, problems);
-        token.codes = codes.from(start);
+        token.codes = codes.view(start);
         codes.push(QUOTE);
       } else if (type === Rem) {
         codes.push(KEYWORD_CODES.get('REM')!);
         const start = codes.length;
         readRem(token, codes, problems, this.options.include);
-        token.codes = codes.from(start);
+        token.codes = codes.view(start);
       } else if (type === Escape) {
         const stands = readLooseEscape(token.image);
         if (stands === undefined) strange.push(token);
