@@ -1,0 +1,80 @@
+/** INPUT: a value from those given, or from a person, taken as the machine takes it. */
+import type { Evaluator } from './evaluator.js';
+import { halt, report } from './halt.js';
+import type { Model } from './model.js';
+import { parseTyped, typedCodes } from './typed.js';
+
+/** What the machine stores with each number that is typed: the marker and five bytes. */
+const NUMBER_BYTES = 6;
+/** The cursor and the NEWLINE in the line being typed, and the quotes about a string. */
+const CURSOR_AND_END = 2;
+const QUOTES = 2;
+
+export function readInput(model: Model, evaluator: Evaluator, type: 'number'): number;
+export function readInput(model: Model, evaluator: Evaluator, type: 'string'): Uint8Array;
+export function readInput(
+  model: Model,
+  evaluator: Evaluator,
+  type: 'number' | 'string',
+): number | Uint8Array {
+  for (;;) {
+    const { text, asked } = nextText(model, type);
+    if (isStop(text, type)) {
+      throw report('D', 'STOP was typed at INPUT');
+    }
+    askRoom(model, text, type);
+    const taken = type === 'number' ? takeNumber(text, evaluator) : typedCodes(text);
+    if (typeof taken !== 'string') {
+      model.memory.workspace = 0;
+      return taken;
+    }
+    // A person sees the machine's S cursor and types again; a list of values cannot.
+    if (!asked) throw refused(model, text, taken);
+    model.memory.workspace = 0;
+  }
+}
+
+function nextText(model: Model, type: 'number' | 'string'): { text: string; asked: boolean } {
+  const { inputs, ask } = model.options;
+  if (model.inputsUsed < inputs.length) return { text: inputs[model.inputsUsed++], asked: false };
+  const text = ask?.(type, model.line);
+  if (text !== undefined) return { text, asked: true };
+  const given =
+    inputs.length === 0 ? 'none is given' : `only ${inputs.length} given, and all are used`;
+  throw halt(
+    'input',
+    `INPUT waits for a ${type}, and ${given}`,
+    'give one with --input VALUE, once for each INPUT, or with --inputs FILE',
+  );
+}
+
+/** STOP is the keyword: in a string's quotes it is text like any other, unless written [STOP]. */
+function isStop(text: string, type: 'number' | 'string'): boolean {
+  return type === 'number' ? /^\s*stop\s*$/i.test(text) : /^\[stop\]$/i.test(text);
+}
+
+/** What is typed stands in the line being edited and at the bottom of the screen. */
+function askRoom(model: Model, text: string, type: 'number' | 'string'): void {
+  const { memory } = model;
+  const shown = [...text].length + CURSOR_AND_END + (type === 'string' ? QUOTES : 0);
+  memory.calculator = 0;
+  memory.askWorkspace(shown);
+  const onScreen = memory.hasFullDisplay ? 0 : shown;
+  memory.ask(Math.max(onScreen, type === 'number' ? NUMBER_BYTES : 0), 'what is typed at INPUT');
+}
+
+/** The value of what was typed, or what is wrong with it. Throws the reports of its expression. */
+function takeNumber(text: string, evaluator: Evaluator): number | string {
+  const expression = parseTyped(text);
+  if (expression === undefined) return 'it is not a number, nor an expression';
+  if (expression.type !== 'number') return 'it is a string, and INPUT wants a number';
+  return evaluator.number(expression)();
+}
+
+function refused(model: Model, text: string, wrong: string) {
+  return halt(
+    'input',
+    `INPUT would not take value ${model.inputsUsed}, ${JSON.stringify(text)}: ${wrong}; the machine would show its S cursor and wait`,
+    'give another value',
+  );
+}

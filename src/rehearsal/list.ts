@@ -1,0 +1,43 @@
+/**
+ * LIST and LLIST: the program's own bytes, as they stand in memory, in words.
+ * Source: the manual, chapters 2 and 9; the published ROM disassembly; from memory.
+ */
+import { codeOfUnicode, INVERSE, KEYWORDS, NUMBER_MARKER, SPACE } from '../machine/characters.js';
+import { PROGRAM_START } from '../machine/memory-map.js';
+import { NUMBER_SIZE } from '../machine/numbers.js';
+import { type Memory, PLACES } from './memory.js';
+import { codesOf, type Device, putCode, putKeyword } from './output.js';
+
+/** Columns of the line number. */
+const NUMBER_WIDTH = 4;
+/** Stands after the number of the line that E_PPC names. */
+const LINE_CURSOR = codeOfUnicode('>')! + INVERSE;
+
+/** Lists from the first line with this number or a higher one; that line becomes the current one. */
+export function listProgram(memory: Memory, device: Device, first: number): void {
+  const { bytes } = memory;
+  memory.setWord(PLACES.ePpc, first);
+  for (let at = PROGRAM_START; at + 4 < memory.dFile; ) {
+    const number = bytes[at] * 256 + bytes[at + 1];
+    const start = at + 4;
+    const end = Math.min(start + memory.word(at + 2), memory.dFile);
+    if (number >= first) {
+      for (const code of codesOf(String(number).padStart(NUMBER_WIDTH))) putCode(device, code);
+      putCode(device, number === first ? LINE_CURSOR : SPACE);
+      device.spaced = true;
+      // Printing moves the display, not the program: its addresses stay.
+      listText(bytes, start, end - 1, device);
+      device.newline();
+    }
+    at = end;
+  }
+}
+
+function listText(bytes: Uint8Array, start: number, end: number, device: Device): void {
+  for (let at = start; at < end; at++) {
+    const code = bytes[at];
+    if (code === NUMBER_MARKER) at += NUMBER_SIZE;
+    else if (KEYWORDS.has(code)) putKeyword(device, code);
+    else putCode(device, code);
+  }
+}

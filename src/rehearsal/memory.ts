@@ -1,0 +1,388 @@
+/**
+ * The machine's memory, byte for byte, with its areas moving as they move there.
+ * Source: the manual, chapters 26 to 28; how the ROM asks for room and moves areas: the published
+ * ROM disassembly (machine.md, "Room"); from memory.
+ *
+ * The bytes of system variables that change at every statement (PPC, NXTLIN, FRAMES, the pointers)
+ * are kept in fields, and put into memory only when somebody looks: see `settle`.
+ */
+import { NEWLINE } from '../machine/characters.js';
+import {
+  COLLAPSED_DISPLAY_SIZE,
+  DISPLAY_COLUMNS,
+  DISPLAY_ROWS,
+  FULL_DISPLAY_RAM,
+  FULL_DISPLAY_SIZE,
+  GOSUB_SIZE,
+  IMAGE_START,
+  PROGRAM_START,
+  RAM_START,
+  VARIABLES_END,
+} from '../machine/memory-map.js';
+import { addressOf, systemVariable } from '../machine/system-variables.js';
+import { type AreaSizes, KEPT, STACK_DOUBT, STACK_SHARE, type VariableSize } from './areas.js';
+import { halt, report } from './halt.js';
+import type { Ledger } from './ledger.js';
+import { endOfVariable, nameOfVariable } from './stored-variables.js';
+
+/** The address space. */
+const ADDRESSES = 65536;
+/** Marks the bottom of the GOSUB stack, just below RAMTOP. */
+const GOSUB_BOTTOM = 0x3e;
+/** First return address of a GOSUB, below RAMTOP: after the marker and the ROM's own return. */
+const FIRST_GOSUB = 4;
+/** What GOSUB asks for: its two bytes, and four (ROM). */
+const GOSUB_ROOM = 6;
+
+const AT = Object.fromEntries(
+  [
+    'ERR_SP',
+    'RAMTOP',
+    'PPC',
+    'D_FILE',
+    'DF_CC',
+    'VARS',
+    'E_LINE',
+    'CH_ADD',
+    'STKBOT',
+    'STKEND',
+    'NXTLIN',
+    'FRAMES',
+    'MEM',
+  ].map((name) => [name, addressOf(name)]),
+) as Record<string, number>;
+
+/** System variables on which the machine's life depends; their new values are not followed. */
+const VITAL = ['ERR_SP', 'D_FILE', 'VARS', 'E_LINE', 'STKBOT', 'STKEND', 'NXTLIN', 'MEM'];
+
+/** What the memory asks of the run: where it is, and how late. */
+export interface Moment {
+  /** Number of the line that runs, and statements run so far, with this one. */
+  readonly line: number;
+  readonly statements: number;
+  /** Address of the line that is next. */
+  readonly nextAddress: number;
+  /** The system variable FRAMES. */
+  frames: number;
+}
+
+export class Memory {
+  readonly bytes = new Uint8Array(ADDRESSES);
+  /** One past the last address of RAM. */
+  readonly ramEnd: number;
+  /** Where the machine stack begins, going down: RAMTOP as it was at the start. */
+  readonly stackTop: number;
+  dFile: number;
+  dfCc: number;
+  vars: number;
+  eLine: number;
+  /** Bytes in the workspace; cleared at each statement. */
+  workspace = 0;
+  /** Bytes that this statement needs on the calculator stack. */
+  calculator = 0;
+  gosubDepth = 0;
+  deepestGosub = 0;
+  /** The highest that STKEND may come to stand. */
+  ceiling = 0;
+  /** Counts the moves of the variables: what was found at an older count must be looked up again. */
+  stamp = 1;
+  /** The most bytes that each variable has had, by name. */
+  readonly largest = new Map<string, VariableSize>();
+  moment: Moment = { line: 0, statements: 0, nextAddress: PROGRAM_START, frames: 0xffff };
+
+  /**
+   * @param image memory from 16393 on, as it is loaded
+   * @param ram bytes of RAM fitted
+   */
+  constructor(
+    image: Uint8Array,
+    ram: number,
+    private readonly ledger: Ledger,
+  ) {
+    this.ramEnd = RAM_START + ram;
+    // Two bytes cannot hold 65536.
+    this.stackTop = Math.min(this.ramEnd, ADDRESSES - 1);
+    const fitting = image.subarray(0, Math.max(0, this.ramEnd - IMAGE_START));
+    this.bytes.set(fitting, IMAGE_START);
+    this.setWord(AT.RAMTOP, this.stackTop);
+    this.bytes[addressOf('ERR_NR')] = 0xff;
+    this.bytes[this.stackTop - 1] = GOSUB_BOTTOM;
+    this.dFile = this.word(AT.D_FILE);
+    this.dfCc = this.word(AT.DF_CC);
+    this.vars = this.word(AT.VARS);
+    this.eLine = this.word(AT.E_LINE);
+    this.setCeiling();
+    for (const variable of this.variableSizes()) this.noteLargest(variable);
+  }
+
+  word(at: number): number {
+    return this.bytes[at] | (this.bytes[at + 1] << 8);
+  }
+
+  setWord(at: number, value: number): void {
+    this.bytes[at] = value;
+    this.bytes[at + 1] = value >> 8;
+  }
+
+  /** The lowest address that the machine stack may reach. */
+  get stackFloor(): number {
+    return this.stackTop - STACK_SHARE - GOSUB_SIZE * this.gosubDepth;
+  }
+
+  private setCeiling(): void {
+    this.ceiling = this.stackTop - KEPT - GOSUB_SIZE * this.gosubDepth;
+  }
+
+  // ───────────────────────────────── room ─────────────────────────────────
+
+  /** Bytes that could still be asked for. */
+  get spare(): number {
+    return this.ceiling - this.eLine - this.workspace - this.calculator;
+  }
+
+  /** Asks for room as the ROM does, and keeps the ledger. Throws report 4. */
+  ask(growth: number, what: string): void {
+    const left = this.spare - growth;
+    if (left < this.ledger.low) this.ledger.lower(left, growth, this);
+    if (left < 0) throw this.noRoom(-left, growth, what);
+  }
+
+  private noRoom(short: number, growth: number, what: string) {
+    const doubt =
+      short <= STACK_DOUBT
+        ? `; the machine may just have it: how much of ${STACK_DOUBT} bytes its stack takes is not known`
+        : '';
+    return report(
+      '4',
+      `${what} needs ${growth} more bytes, and ${short === 1 ? '1 is' : `${short} are`} not there${doubt}`,
+      'use fewer or shorter variables, shorten the program, or say --ram if more is fitted',
+    );
+  }
+
+  /** Room for a string that is being worked on; it lasts until the statement ends. */
+  askWorkspace(length: number): void {
+    this.ask(length, 'a string');
+    this.workspace += length;
+  }
+
+  /** Opens `size` bytes at an address; what stands there and after it moves up. Asks for room. */
+  insert(at: number, size: number, what: string): void {
+    this.ask(size, what);
+    this.bytes.copyWithin(at + size, at, this.eLine);
+    this.shift(at, size);
+  }
+
+  /** Closes `size` bytes at an address. */
+  reclaim(at: number, size: number): void {
+    if (size === 0) return;
+    this.bytes.copyWithin(at, at + size, this.eLine);
+    this.shift(at, -size);
+  }
+
+  /** Pointers that stand after an address move with what they point at. */
+  private shift(at: number, size: number): void {
+    if (this.dFile > at) this.dFile += size;
+    if (this.dfCc > at) this.dfCc += size;
+    if (this.vars > at) this.vars += size;
+    this.eLine += size;
+    this.stamp++;
+  }
+
+  /** CLEAR: no variables, no workspace. */
+  clearVariables(): void {
+    this.bytes[this.vars] = VARIABLES_END;
+    this.eLine = this.vars + 1;
+    this.stamp++;
+  }
+
+  /** Does CLS make a display of full rows? By RAMTOP's high byte (ROM). */
+  get hasFullDisplay(): boolean {
+    return this.word(AT.RAMTOP) >> 8 >= (RAM_START + FULL_DISPLAY_RAM) >> 8;
+  }
+
+  /** Makes the display a clear one. Throws report 4 where a full one has no room. */
+  clearDisplay(): void {
+    const size = this.hasFullDisplay ? FULL_DISPLAY_SIZE : COLLAPSED_DISPLAY_SIZE;
+    const growth = size - (this.vars - this.dFile);
+    const inside = this.dFile + 1;
+    if (growth > 0) this.insert(inside, growth, 'a clear screen');
+    else this.reclaim(inside, -growth);
+    const row = (size - 1) / DISPLAY_ROWS;
+    this.bytes.fill(0, this.dFile, this.vars);
+    for (let at = this.dFile; at < this.vars; at += row) this.bytes[at] = NEWLINE;
+  }
+
+  // ───────────────────────────────── GOSUB ─────────────────────────────────
+
+  private get gosubAddress(): number {
+    return this.stackTop - FIRST_GOSUB - GOSUB_SIZE * this.gosubDepth;
+  }
+
+  pushReturn(line: number): void {
+    this.ask(GOSUB_ROOM, `GOSUB number ${this.gosubDepth + 1} inside one another`);
+    this.setWord(this.gosubAddress, line);
+    this.gosubDepth++;
+    this.deepestGosub = Math.max(this.deepestGosub, this.gosubDepth);
+    this.setCeiling();
+    if (this.spare < this.ledger.low) this.ledger.lower(this.spare, 0, this);
+  }
+
+  /** The line to go back to. Throws report 7. */
+  popReturn(): number {
+    if (this.gosubDepth === 0) {
+      throw report(
+        '7',
+        'RETURN without GOSUB: no GOSUB led here',
+        'see whether the program runs on into a subroutine: put STOP or GOTO before it',
+      );
+    }
+    this.gosubDepth--;
+    this.setCeiling();
+    return this.word(this.gosubAddress);
+  }
+
+  // ───────────────────────────────── PEEK and POKE ─────────────────────────────────
+
+  /** Puts what is kept in fields into the bytes of the system variables. */
+  settle(): void {
+    const stackEnd = this.eLine + this.workspace;
+    this.setWord(AT.ERR_SP, this.gosubAddress);
+    this.setWord(AT.PPC, this.moment.line);
+    this.setWord(AT.D_FILE, this.dFile);
+    this.setWord(AT.DF_CC, this.dfCc);
+    this.setWord(AT.VARS, this.vars);
+    this.setWord(AT.E_LINE, this.eLine);
+    this.setWord(AT.STKBOT, stackEnd);
+    this.setWord(AT.STKEND, stackEnd);
+    this.setWord(AT.NXTLIN, this.moment.nextAddress);
+    this.setWord(AT.FRAMES, this.moment.frames);
+  }
+
+  peek(address: number): number {
+    if (address < PROGRAM_START && address >= RAM_START) this.settle();
+    return this.bytes[address];
+  }
+
+  /** POKE into RAM. Ends the rehearsal where the machine would no longer find its areas. */
+  poke(address: number, value: number): void {
+    if (address < PROGRAM_START) {
+      this.pokeSystemVariable(address, value);
+      return;
+    }
+    this.bytes[address] = value;
+    if (address >= this.vars && address < this.eLine) this.stamp++;
+  }
+
+  private pokeSystemVariable(address: number, value: number): void {
+    this.settle();
+    if (this.bytes[address] === value) return;
+    for (const name of VITAL) {
+      const at = addressOf(name);
+      if (address === at || address === at + 1) {
+        throw halt(
+          'memory',
+          `POKE ${address} changes ${name}, by which the machine finds its own memory: from here on it would very likely crash`,
+          'leave that system variable alone, or try it on the machine itself',
+        );
+      }
+    }
+    this.bytes[address] = value;
+    if (address === AT.FRAMES || address === AT.FRAMES + 1)
+      this.moment.frames = this.word(AT.FRAMES);
+    if (address === AT.DF_CC || address === AT.DF_CC + 1) this.moveCursor(this.word(AT.DF_CC));
+  }
+
+  /** A program may set the place of printing itself, as long as it stays in the display. */
+  private moveCursor(address: number): void {
+    if (address <= this.dFile || address >= this.vars) {
+      throw halt(
+        'memory',
+        `DF_CC is set to ${address}, which is outside the display: printing would overwrite other memory`,
+        'use PRINT AT, or set both of its bytes to an address in the display',
+      );
+    }
+    this.dfCc = address;
+  }
+
+  // ───────────────────────────────── what is where ─────────────────────────────────
+
+  /** Sizes of the areas now, with `growth` bytes more that are being asked for. */
+  sizes(growth = 0): AreaSizes {
+    return {
+      system: PROGRAM_START - RAM_START,
+      program: this.dFile - PROGRAM_START,
+      display: this.vars - this.dFile,
+      variables: this.eLine - this.vars,
+      workspace: this.workspace + growth,
+      calculator: this.calculator,
+      gosub: GOSUB_SIZE * this.gosubDepth,
+      kept: KEPT,
+    };
+  }
+
+  /** Every variable in the order in which it is stored, with its size. */
+  variableSizes(): VariableSize[] {
+    const sizes: VariableSize[] = [];
+    for (let at = this.vars; this.bytes[at] !== VARIABLES_END; ) {
+      const end = endOfVariable(this.bytes, at, this.eLine);
+      if (end === undefined) break;
+      sizes.push({ ...nameOfVariable(this.bytes, at), bytes: end - at });
+      at = end;
+    }
+    return sizes;
+  }
+
+  /** Remembers the most that a variable has taken. */
+  noteLargest(variable: VariableSize): void {
+    const known = this.largest.get(variable.name);
+    if (known === undefined || known.bytes < variable.bytes) {
+      this.largest.set(variable.name, variable);
+    }
+  }
+
+  /** The rows of the display, from the top: at most 24, each as long as it is stored. */
+  displayRows(): Uint8Array[] {
+    const rows: Uint8Array[] = [];
+    let start = this.dFile + 1;
+    for (let at = start; at < this.vars && rows.length < DISPLAY_ROWS; at++) {
+      if (this.bytes[at] !== NEWLINE) continue;
+      rows.push(this.bytes.slice(start, Math.min(at, start + DISPLAY_COLUMNS)));
+      start = at + 1;
+    }
+    while (rows.length < DISPLAY_ROWS) rows.push(new Uint8Array(0));
+    return rows;
+  }
+
+  /**
+   * What is wrong with the layout, or undefined: for tests. Areas in order, a display of 24 rows,
+   * the end of the variables where E_LINE says.
+   */
+  fault(): string | undefined {
+    const { bytes, dFile, vars, eLine, ceiling } = this;
+    if (!(PROGRAM_START <= dFile && dFile < this.dfCc && this.dfCc < vars && vars < eLine)) {
+      return `areas out of order: ${dFile} ${this.dfCc} ${vars} ${eLine}`;
+    }
+    if (eLine + this.workspace > ceiling) return `no room: ${eLine} above ${ceiling}`;
+    if (bytes[dFile] !== NEWLINE || bytes[vars - 1] !== NEWLINE) return 'the display has no ends';
+    const ends = bytes.subarray(dFile, vars).filter((byte) => byte === NEWLINE).length;
+    if (ends !== COLLAPSED_DISPLAY_SIZE) return `the display has ${ends} ends of rows`;
+    if (bytes[eLine - 1] !== VARIABLES_END) return 'the variables have no end';
+    return undefined;
+  }
+}
+
+/** System variables that the rehearsal reads and writes in place. */
+export const PLACES = {
+  dfSz: addressOf('DF_SZ'),
+  column: addressOf('S_POSN'),
+  row: addressOf('S_POSN') + 1,
+  seed: addressOf('SEED'),
+  coords: addressOf('COORDS'),
+  oldPpc: addressOf('OLDPPC'),
+  ePpc: addressOf('E_PPC'),
+  sTop: addressOf('S_TOP'),
+  cdFlag: addressOf('CDFLAG'),
+  tAddr: addressOf('T_ADDR'),
+  printerColumn: addressOf('PR_CC'),
+  printerBuffer: systemVariable('PRBUFF')!.address,
+} as const;

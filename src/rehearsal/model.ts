@@ -1,0 +1,195 @@
+/** Everything that a rehearsed program works on: what its compiled lines share. */
+import type { Line } from '../../grammar/tree.js';
+import { addressOf } from '../machine/system-variables.js';
+import { halt } from './halt.js';
+import type { Keyboard } from './keys.js';
+import { Ledger } from './ledger.js';
+import { Memory, PLACES } from './memory.js';
+import { Printer } from './printer.js';
+import { Screen } from './screen.js';
+import { Variables } from './variables.js';
+
+/** A program line, ready to run. */
+export interface ProgramLine {
+  readonly number: number;
+  readonly address: number;
+  readonly source: Line;
+  /** Bytes that its expressions need on the calculator stack. */
+  calculator: number;
+  run: () => void;
+  ran: boolean;
+}
+
+/** Asks a person: for INPUT, or for a key. Undefined: nobody is there, or the text has ended. */
+export type Ask = (what: 'number' | 'string' | 'key', line: number) => string | undefined;
+
+export interface ModelOptions {
+  readonly image: Uint8Array;
+  readonly ram: number;
+  readonly keyboard: Keyboard;
+  /** Values for INPUT, in order, as they would be typed. */
+  readonly inputs: readonly string[];
+  readonly ask?: Ask;
+  /** What SEED holds at the start, and what RAND alone takes instead of FRAMES. */
+  readonly seed?: number;
+  /** What USR gives; without it, USR ends the rehearsal. */
+  readonly usr?: number;
+}
+
+/** Something that the rehearsal does otherwise than the machine. */
+export interface Remark {
+  readonly line: number;
+  readonly message: string;
+}
+
+/**
+ * Time is counted, not measured. A statement in SLOW takes about as long as a frame of the picture,
+ * and FAST is four times as fast (manual, chapter 19): a frame is four ticks.
+ */
+export const TICKS_A_FRAME = 4;
+const FRAMES_ADDRESS = addressOf('FRAMES');
+/** CDFLAG in SLOW: wanted, and so. */
+const CDFLAG_SLOW = 0xc0;
+/** FRAMES counts in 15 bits; the top one is 1 unless a PAUSE runs. */
+const FRAMES_MASK = 0x7fff;
+const FRAMES_TOP = 0x8000;
+
+export class Model {
+  readonly ledger = new Ledger();
+  readonly memory: Memory;
+  readonly variables: Variables;
+  readonly screen: Screen;
+  readonly printer: Printer;
+  readonly keyboard: Keyboard;
+  readonly remarks = new Map<string, Remark>();
+  lines: readonly ProgramLine[] = [];
+  /** Index of the line that comes next. */
+  next = 0;
+  line = 0;
+  statements = 0;
+  ticks = 0;
+  /** Ticks that a statement takes: four in SLOW, one in FAST. */
+  pace = TICKS_A_FRAME;
+  inputsUsed = 0;
+  /** Statements run when INKEY$ last found no key down. */
+  lastEmptyInkey = Number.NEGATIVE_INFINITY;
+  /** Whoever schedules the run must look at the clock again. */
+  onTimePassed: () => void = () => {};
+  private countedTicks = 0;
+  private framesLeft = 0xffff;
+  private readonly indexes = new Map<number, number>();
+
+  constructor(readonly options: ModelOptions) {
+    this.memory = new Memory(options.image, options.ram, this.ledger);
+    this.memory.moment = new RunMoment(this);
+    this.framesLeft = this.memory.word(FRAMES_ADDRESS);
+    this.variables = new Variables(this.memory);
+    this.screen = new Screen(this.memory);
+    this.printer = new Printer(this.memory);
+    this.keyboard = options.keyboard;
+    this.memory.bytes[PLACES.cdFlag] = CDFLAG_SLOW;
+    if (options.seed !== undefined) this.memory.setWord(PLACES.seed, options.seed);
+  }
+
+  // ───────────────────────────────── lines ─────────────────────────────────
+
+  /** Index of the first line, in the order of the program, with this number or a higher one. */
+  indexOf(number: number): number {
+    let index = this.indexes.get(number);
+    if (index === undefined) {
+      index = this.lines.findIndex((line) => line.number >= number);
+      if (index < 0) index = this.lines.length;
+      this.indexes.set(number, index);
+    }
+    return index;
+  }
+
+  // ───────────────────────────────── time ─────────────────────────────────
+
+  get frame(): number {
+    return Math.floor(this.ticks / TICKS_A_FRAME);
+  }
+
+  /** The system variable FRAMES: it counts down while there is a picture. */
+  get frames(): number {
+    this.countFrames();
+    return this.framesLeft;
+  }
+
+  set frames(value: number) {
+    this.countFrames();
+    this.framesLeft = value;
+  }
+
+  private countFrames(): void {
+    const passed = Math.floor((this.ticks - this.countedTicks) / TICKS_A_FRAME);
+    this.countedTicks += passed * TICKS_A_FRAME;
+    if (this.pace !== TICKS_A_FRAME) return;
+    this.framesLeft = ((this.framesLeft - passed) & FRAMES_MASK) | FRAMES_TOP;
+  }
+
+  setPace(slow: boolean): void {
+    this.countFrames();
+    this.pace = slow ? TICKS_A_FRAME : 1;
+    this.memory.bytes[PLACES.cdFlag] = slow ? CDFLAG_SLOW : 0;
+    this.onTimePassed();
+  }
+
+  /** PAUSE: lets frames pass until a key is pressed; from 32768 up only a key ends it. */
+  pause(length: number): void {
+    const key = this.keyboard.nextDown(this.frame);
+    const forever = length > FRAMES_MASK;
+    if (forever && key === undefined && this.askKey() === undefined) {
+      throw halt(
+        'key',
+        `PAUSE ${length} waits for a key, and no key is to come`,
+        'give one with --keys, such as --keys "NEWLINE"',
+      );
+    }
+    const untilKey = key === undefined ? Number.POSITIVE_INFINITY : key - this.frame;
+    const passed = Math.min(untilKey, forever ? untilKey : length);
+    if (Number.isFinite(passed)) this.ticks += passed * TICKS_A_FRAME;
+    const left = forever ? length : length - passed;
+    this.countedTicks = this.ticks;
+    // The ROM sets FRAMES to the length, counts it down, and then sets its high byte (ROM).
+    this.framesLeft = 0xff00 | (Math.max(0, left) & 0xff);
+    this.onTimePassed();
+  }
+
+  private askKey(): string | undefined {
+    return this.options.ask?.('key', this.line);
+  }
+
+  // ───────────────────────────────── what is said ─────────────────────────────────
+
+  /** Notes, once, that the rehearsal parts from the machine here. */
+  remark(key: string, message: string): void {
+    if (!this.remarks.has(key)) this.remarks.set(key, { line: this.line, message });
+  }
+}
+
+/** How memory sees the run. */
+class RunMoment {
+  constructor(private readonly model: Model) {}
+
+  get line(): number {
+    return this.model.line;
+  }
+
+  get statements(): number {
+    return this.model.statements;
+  }
+
+  get nextAddress(): number {
+    const { lines, next, memory } = this.model;
+    return lines[next]?.address ?? memory.dFile;
+  }
+
+  get frames(): number {
+    return this.model.frames;
+  }
+
+  set frames(value: number) {
+    this.model.frames = value;
+  }
+}

@@ -1,0 +1,294 @@
+/** The rehearsal itself: a listing run on the model, from RUN to its end. */
+import type { Line, Listing, Statement } from '../../grammar/tree.js';
+import { buildImage, ramOf } from '../image/build.js';
+import { charactersText } from '../listing/print.js';
+import { INVERSE, QUOTE } from '../machine/characters.js';
+import { DISPLAY_ROWS } from '../machine/memory-map.js';
+import { addressOf } from '../machine/system-variables.js';
+import type { VariableSize } from './areas.js';
+import { Evaluator } from './evaluator.js';
+import { type End, Halt, halt } from './halt.js';
+import { Keyboard, type KeyPress } from './keys.js';
+import type { Entry, Peak } from './ledger.js';
+import { type Ask, Model, type ProgramLine, type Remark, TICKS_A_FRAME } from './model.js';
+import { numberText } from './number-text.js';
+import { codesOf } from './output.js';
+import { StatementMaker } from './statements.js';
+
+export interface RehearseOptions {
+  /** RAM fitted, in bytes. Default: the listing's own `.ram`, else 1K. */
+  readonly ram?: number;
+  /** The bytes to load; default: those that the listing builds. */
+  readonly image?: Uint8Array;
+  /** Values for INPUT in order, as they would be typed. */
+  readonly inputs?: readonly string[];
+  /** Asked when the values are used up; without it the rehearsal ends there. */
+  readonly ask?: Ask;
+  readonly keys?: readonly KeyPress[];
+  /** Most statements to run; default ten million. */
+  readonly statements?: number;
+  /** Most frames to let pass; default no limit. */
+  readonly frames?: number;
+  readonly seed?: number;
+  /** What USR gives; without it USR ends the rehearsal. */
+  readonly usr?: number;
+  /** Told of every statement that was run, with the value that it left. */
+  readonly trace?: (line: number, value: string) => void;
+  /** Called after every statement: for tests of the model itself. */
+  readonly inspect?: (model: Model) => void;
+}
+
+export const DEFAULT_STATEMENTS = 10_000_000;
+
+export interface Rehearsal {
+  readonly end: End;
+  /** The line that ran last. */
+  readonly line: number;
+  readonly statements: number;
+  readonly frames: number;
+  readonly ram: number;
+  /** Undefined only where no statement was run. */
+  readonly peak: Peak | undefined;
+  readonly ledger: readonly Entry[];
+  /** The most bytes that each variable had at any time. */
+  readonly variables: readonly VariableSize[];
+  readonly deepestGosub: number;
+  /** 24 rows of at most 32 codes, with the report in the last, as the machine shows it. */
+  readonly screen: readonly Uint8Array[];
+  /** Rows of 32 codes. */
+  readonly printer: readonly Uint8Array[];
+  /** Numbers of the lines that were never run, REM left out. */
+  readonly unrun: readonly number[];
+  readonly remarks: readonly Remark[];
+}
+
+/**
+ * Runs a listing that was read without errors. It starts as RUN does, or, where the image runs by
+ * itself (`.start`), at that line with its variables kept. It never throws for what a program does;
+ * it throws RangeError for a listing that has errors or is larger than the RAM.
+ */
+export function rehearse(listing: Listing, options: RehearseOptions = {}): Rehearsal {
+  return new Run(listing, options).play();
+}
+
+/** Statements before a limit during which the lines that run are noted, to say where it loops. */
+const LAST_LOOK = 2000;
+/** More than so many lines are not a loop to be named. */
+const LINES_NAMED = 12;
+
+class Run {
+  private readonly model: Model;
+  private readonly lines: ProgramLine[];
+  private readonly statementLimit: number;
+  private readonly tickLimit: number;
+  /** When the run must look up from its work: counts of statements and of ticks. */
+  private statementStop = 0;
+  private tickStop = 0;
+  private ledgerStop = 0;
+  /** Lines that ran since the last look began. */
+  private recent: Set<number> | undefined;
+
+  constructor(
+    listing: Listing,
+    private readonly options: RehearseOptions,
+  ) {
+    const ram = ramOf(listing, options.ram);
+    const built = buildImage(listing, { ram });
+    const image = options.image ?? built.image;
+    if (image === undefined) throw new RangeError('the program is larger than the RAM');
+    this.model = new Model({
+      image,
+      ram,
+      keyboard: new Keyboard(options.keys ?? []),
+      inputs: options.inputs ?? [],
+      ask: options.ask,
+      seed: options.seed,
+      usr: options.usr,
+    });
+    this.lines = this.prepare(listing.lines, built.lineAddresses);
+    this.model.lines = this.lines;
+    this.model.onTimePassed = () => {
+      this.tickStop = 0;
+    };
+    this.statementLimit = options.statements ?? DEFAULT_STATEMENTS;
+    this.tickLimit = (options.frames ?? Number.POSITIVE_INFINITY) * TICKS_A_FRAME;
+  }
+
+  private prepare(lines: readonly Line[], addresses: readonly number[]): ProgramLine[] {
+    const maker = new StatementMaker(this.model, new Evaluator(this.model));
+    return lines.map((source, index) => {
+      const { statement, number } = source;
+      if (statement === undefined) throw new RangeError(`line ${number} has an error`);
+      return { ...maker.make(statement), number, address: addresses[index], source, ran: false };
+    });
+  }
+
+  play(): Rehearsal {
+    const end = this.untilHalt();
+    const { model } = this;
+    model.ledger.close(model.memory);
+    return {
+      end,
+      line: model.line,
+      statements: model.statements,
+      frames: model.frame,
+      ram: model.options.ram,
+      peak: model.ledger.peak,
+      ledger: model.ledger.entries,
+      variables: [...model.memory.largest.values()],
+      deepestGosub: model.memory.deepestGosub,
+      screen: this.finalScreen(end),
+      printer: model.printer.strip(),
+      unrun: this.lines
+        .filter((line) => !line.ran && line.source.statement?.kind !== 'REM')
+        .map((line) => line.number),
+      remarks: [...model.remarks.values()],
+    };
+  }
+
+  private untilHalt(): End {
+    try {
+      this.start();
+      this.loop();
+    } catch (error) {
+      if (!(error instanceof Halt)) throw error;
+      return error.end;
+    }
+    return { kind: 'report', code: '0', why: 'the program came to its end' };
+  }
+
+  /** RUN: or, for an image that starts by itself, on from where it says. */
+  private start(): void {
+    const { model, lines } = this;
+    const nextAddress = model.memory.word(addressOf('NXTLIN'));
+    const index = lines.findIndex((line) => line.address === nextAddress);
+    if (index >= 0) {
+      model.next = index;
+      return;
+    }
+    model.memory.clearVariables();
+    model.screen.clear();
+  }
+
+  private loop(): void {
+    const { model, lines } = this;
+    const { memory, ledger } = model;
+    const { trace, inspect } = this.options;
+    while (model.next < lines.length) {
+      model.statements++;
+      model.ticks += model.pace;
+      if (model.statements > this.statementStop || model.ticks > this.tickStop) this.lookUp();
+      const line = lines[model.next];
+      model.next++;
+      model.line = line.number;
+      line.ran = true;
+      const { calculator } = line;
+      memory.workspace = 0;
+      memory.calculator = 0;
+      if (memory.ceiling - memory.eLine - calculator < ledger.low) {
+        memory.ask(calculator, 'the arithmetic of this line');
+      }
+      memory.calculator = calculator;
+      line.run();
+      this.recent?.add(line.number);
+      if (trace !== undefined) trace(line.number, this.valueLeft(line.source.statement!));
+      if (inspect !== undefined) inspect(model);
+    }
+  }
+
+  /** Limits, the BREAK key, and the ledger's stretches: then says when to look up again. */
+  private lookUp(): void {
+    const { model } = this;
+    const { ledger, keyboard } = model;
+    if (model.statements > this.statementLimit) {
+      model.statements--;
+      throw this.limitReached(`${this.statementLimit} statements`, '--statements');
+    }
+    if (model.ticks > this.tickLimit) {
+      throw this.limitReached(`${this.options.frames} frames`, '--frames');
+    }
+    const { frame } = model;
+    if (keyboard.heldAt(frame)?.isBreak) {
+      throw new Halt({ kind: 'report', code: 'D', why: 'the BREAK key was pressed' });
+    }
+    if (model.statements > this.ledgerStop) {
+      ledger.close(model.memory);
+      this.ledgerStop = model.statements + ledger.stretch - 1;
+    }
+    const lastLook = this.statementLimit - LAST_LOOK;
+    const lastTicks = this.tickLimit - LAST_LOOK * TICKS_A_FRAME;
+    if (model.statements >= lastLook || model.ticks >= lastTicks) this.recent ??= new Set();
+    const pending = (limit: number, look: number): number =>
+      this.recent === undefined ? Math.min(limit, look - 1) : limit;
+    this.statementStop = Math.min(this.ledgerStop, pending(this.statementLimit, lastLook));
+    const breakFrame = keyboard.nextBreak(frame) ?? Number.POSITIVE_INFINITY;
+    this.tickStop = Math.min(pending(this.tickLimit, lastTicks), breakFrame * TICKS_A_FRAME - 1);
+  }
+
+  private limitReached(limit: string, option: string): Halt {
+    const { model } = this;
+    const numbers = [...(this.recent ?? [])].sort((a, b) => a - b);
+    const where =
+      numbers.length > 0 && numbers.length <= LINES_NAMED
+        ? `; the last of them in ${numbers.length === 1 ? 'line' : 'lines'} ${numbers.join(', ')}`
+        : '';
+    const waits = model.statements - model.lastEmptyInkey < LAST_LOOK;
+    if (waits && !model.keyboard.hasMore(model.frame)) {
+      return halt(
+        'limit',
+        `it waits for a key: ${limit} were run${where}, and INKEY$ finds none down`,
+        'press one with --keys, such as --keys "NEWLINE"',
+      );
+    }
+    return halt(
+      'limit',
+      `it had not ended after ${limit}${where}`,
+      `see whether it is meant to run for ever; ${option} changes the limit`,
+    );
+  }
+
+  // ───────────────────────────────── what is shown ─────────────────────────────────
+
+  /** `N = 3`: the variable that a statement changes, as it is now. */
+  private valueLeft(statement: Statement): string {
+    if (statement.kind === 'IF') return this.valueLeft(statement.then);
+    const { variables } = this.model;
+    if (statement.kind === 'FOR' || statement.kind === 'NEXT') {
+      const { name } = statement.variable;
+      return `${name} = ${numberText(variables.read(variables.number(name)))}`;
+    }
+    if (statement.kind !== 'LET' && statement.kind !== 'INPUT') return '';
+    const { target } = statement;
+    const evaluator = new Evaluator(this.model);
+    const name = target.kind === 'variable' ? target.name : nameOfPlace(target.base);
+    try {
+      const value =
+        target.type === 'number'
+          ? numberText(evaluator.number(target)())
+          : `"${charactersText(evaluator.string(target)(), true)}"`;
+      return `${name} = ${value}`;
+    } catch (error) {
+      // A LET after THEN that was not reached may name what is not there.
+      if (error instanceof Halt) return '';
+      throw error;
+    }
+  }
+
+  /** The rows of the display, and what the machine writes at the bottom when it stops. */
+  private finalScreen(end: End): Uint8Array[] {
+    const rows = this.model.memory.displayRows();
+    const last = DISPLAY_ROWS - 1;
+    if (end.code !== undefined) rows[last] = codesOf(`${end.code}/${this.model.line}`);
+    if (end.kind === 'input') {
+      const cursor = codesOf('L')[0] + INVERSE;
+      const isText = end.why.startsWith('INPUT waits for a string');
+      rows[last] = isText ? Uint8Array.of(QUOTE, cursor, QUOTE) : Uint8Array.of(cursor);
+    }
+    return rows;
+  }
+}
+
+function nameOfPlace(expression: { readonly kind: string }): string {
+  const place = expression as { kind: string; name?: string; base?: { kind: string } };
+  return place.name ?? (place.base === undefined ? '' : nameOfPlace(place.base));
+}

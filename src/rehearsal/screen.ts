@@ -1,0 +1,192 @@
+/**
+ * The display file, written as the ROM writes it: where the next character goes, rows that grow,
+ * AT, TAB, SCROLL, CLS, PLOT.
+ * Source: the manual, chapters 17, 18 and 27; the published ROM disassembly; from memory.
+ *
+ * S_POSN counts down: a column of 33 is the left edge, a row of 24 the top. A column of 1 is the
+ * place after the 32nd character, where only the end of the row stands.
+ */
+import { codeOfQuarters, NEWLINE, quartersOfCode, SPACE } from '../machine/characters.js';
+import { DISPLAY_COLUMNS, DISPLAY_ROWS } from '../machine/memory-map.js';
+import { halt, report } from './halt.js';
+import { type Memory, PLACES } from './memory.js';
+import type { Device } from './output.js';
+
+/** S_POSN's column at the left edge, and its row at the top. */
+const LEFT = DISPLAY_COLUMNS + 1;
+const TOP = DISPLAY_ROWS;
+/** Blocks that can be plotted. */
+const PLOT_ROWS = 44;
+
+export class Screen implements Device {
+  spaced = true;
+
+  constructor(private readonly memory: Memory) {}
+
+  private get column(): number {
+    return this.memory.bytes[PLACES.column];
+  }
+
+  private get row(): number {
+    return this.memory.bytes[PLACES.row];
+  }
+
+  private move(row: number, column: number): void {
+    this.memory.bytes[PLACES.row] = row;
+    this.memory.bytes[PLACES.column] = column;
+  }
+
+  /** Rows at the bottom that belong to INPUT and reports. */
+  private get lowerRows(): number {
+    return this.memory.bytes[PLACES.dfSz];
+  }
+
+  put(code: number): void {
+    const { memory } = this;
+    if (this.column === LEFT) this.checkRow();
+    while (memory.bytes[memory.dfCc] === NEWLINE) {
+      if (this.column > 1) {
+        memory.insert(memory.dfCc, 1, 'a character on the screen');
+        break;
+      }
+      // The row is full: go on at the start of the next.
+      memory.dfCc++;
+      this.move(this.row - 1, LEFT);
+      this.checkRow();
+      if (memory.dfCc >= memory.vars) throw this.lost();
+    }
+    memory.bytes[memory.dfCc] = code;
+    memory.dfCc++;
+    if (memory.dfCc >= memory.vars) throw this.lost();
+    memory.bytes[PLACES.column]--;
+  }
+
+  newline(): void {
+    if (this.column === LEFT) this.checkRow();
+    this.locate(this.row - 1, LEFT);
+    this.spaced = true;
+  }
+
+  private checkRow(): void {
+    if (this.row === this.lowerRows || this.row === 0) throw noScreen(TOP - this.lowerRows);
+  }
+
+  at(row: number, column: number): void {
+    if (row >= DISPLAY_ROWS || column >= DISPLAY_COLUMNS) {
+      throw report(
+        'B',
+        `there is no place ${row},${column}: rows go from 0 to 21 and columns from 0 to 31`,
+        'see what AT is given here',
+      );
+    }
+    if (TOP - row <= this.lowerRows) {
+      throw report(
+        '5',
+        `row ${row} is kept for INPUT and reports: PRINT has rows 0 to ${TOP - this.lowerRows - 1}`,
+        'use a row further up',
+      );
+    }
+    this.locate(TOP - row, LEFT - column);
+    this.spaced = true;
+  }
+
+  tab(column: number): void {
+    const now = LEFT - this.column;
+    const row = TOP - this.row + (column < now ? 1 : 0);
+    if (row >= TOP - this.lowerRows) throw noScreen(TOP - this.lowerRows);
+    this.at(row, column);
+  }
+
+  comma(): void {
+    const half = DISPLAY_COLUMNS / 2;
+    this.tab(LEFT - this.column < half ? half : 0);
+  }
+
+  /** Finds a place in the display file; a row that is too short for it is filled with spaces. */
+  private locate(row: number, column: number): void {
+    const { memory } = this;
+    const { bytes } = memory;
+    this.move(row, column);
+    if (row <= 0) {
+      // Below the last row, which a DF_SZ of 0 allows: nothing can be printed there.
+      memory.dfCc = memory.vars - 1;
+      return;
+    }
+    let at = memory.vars;
+    for (let ends = row + 1; ends > 0; ends--) {
+      do at--;
+      while (at > memory.dFile && bytes[at] !== NEWLINE);
+      if (at <= memory.dFile && ends > 1) throw this.lost();
+    }
+    if (bytes[at] !== NEWLINE) throw this.lost();
+    const start = at + 1;
+    const wanted = LEFT - column;
+    let length = 0;
+    while (length < wanted && bytes[start + length] !== NEWLINE) length++;
+    const missing = wanted - length;
+    if (missing > 0 && column > 1) {
+      memory.insert(start + length, missing, 'the spaces before a place on the screen');
+      bytes.fill(SPACE, start + length, start + length + missing);
+    }
+    memory.dfCc = start + length + (column > 1 ? missing : 0);
+  }
+
+  private lost() {
+    return halt(
+      'memory',
+      'the display file has lost the ends of its rows',
+      'a POKE changed them: poke only where characters stand',
+    );
+  }
+
+  /** CLS: a clear display, full or collapsed as RAMTOP says. */
+  clear(): void {
+    this.memory.clearDisplay();
+    this.locate(TOP, LEFT);
+    this.spaced = true;
+  }
+
+  /** SCROLL: the top row goes, and an empty one comes above the lower rows; printing goes on there. */
+  scroll(): void {
+    const { memory } = this;
+    this.locate(this.lowerRows, LEFT);
+    const at = memory.dfCc;
+    memory.insert(at, 1, 'SCROLL');
+    memory.bytes[at] = NEWLINE;
+    const top = memory.dFile + 1;
+    const end = memory.bytes.indexOf(NEWLINE, top);
+    if (end < 0 || end >= memory.vars) throw this.lost();
+    memory.reclaim(top, end + 1 - top);
+    memory.dfCc = at - (end + 1 - top);
+    this.move(this.lowerRows + 1, LEFT);
+    this.spaced = true;
+  }
+
+  /** PLOT and UNPLOT: lights or clears one quarter of a cell. */
+  plot(x: number, y: number, light: boolean): void {
+    const { memory } = this;
+    memory.bytes[PLACES.coords] = x;
+    memory.bytes[PLACES.coords + 1] = y;
+    const across = x >> 1;
+    if (y >= PLOT_ROWS || across >= DISPLAY_COLUMNS) {
+      throw report(
+        'B',
+        `there is no block ${x},${y}: x goes from 0 to 63 and y from 0 to 43`,
+        `see what ${light ? 'PLOT' : 'UNPLOT'} is given here`,
+      );
+    }
+    const fromTop = PLOT_ROWS - 1 - y;
+    this.at(fromTop >> 1, across);
+    const quarter = 1 << ((x & 1) + 2 * (fromTop & 1));
+    const before = quartersOfCode(memory.bytes[memory.dfCc]) ?? 0;
+    this.put(codeOfQuarters(light ? before | quarter : before & ~quarter));
+  }
+}
+
+function noScreen(rows: number) {
+  return report(
+    '5',
+    `the screen is full: PRINT has ${rows} rows`,
+    'use SCROLL before each PRINT, or CLS where a new page begins',
+  );
+}

@@ -1,0 +1,521 @@
+/**
+ * Statements, made once into functions that do them.
+ * Source: the manual, chapters 3 to 26 and Appendix C; the looping line (the one after FOR), the
+ * search for NEXT, the order of DIM: the published ROM disassembly; all from memory.
+ */
+import type {
+  DimStatement,
+  Expression,
+  ForStatement,
+  IfStatement,
+  InputStatement,
+  LetStatement,
+  NextStatement,
+  PrintItem,
+  PrintStatement,
+  SimpleStatement,
+  Statement,
+  Subscripted,
+  Variable,
+} from '../../grammar/tree.js';
+import { SPACE } from '../machine/characters.js';
+import { RAM_START } from '../machine/memory-map.js';
+import { decodeNumber, NUMBER_SIZE, writeNumber } from '../machine/numbers.js';
+import { byteOf, type Evaluator, type NumberCode, settled, wordOf } from './evaluator.js';
+import { halt, report } from './halt.js';
+import { readInput } from './input.js';
+import { listProgram } from './list.js';
+import { PLACES } from './memory.js';
+import type { Model } from './model.js';
+import { numberText } from './number-text.js';
+import { codesOf, type Device, putCodes } from './output.js';
+
+export type Action = () => void;
+
+/** GOTO takes line numbers below this (ROM). */
+const LINES_END = 61440;
+/** LIST leaves out the two highest bits of a line number (ROM). */
+const LIST_MASK = 0x3fff;
+/** Numbers that FOR has on the calculator stack at the end: start, limit, step. */
+const FOR_NUMBERS = 3;
+
+export interface Compiled {
+  readonly run: Action;
+  /** Bytes that its expressions need on the calculator stack, at the deepest. */
+  readonly calculator: number;
+}
+
+export class StatementMaker {
+  private calculator = 0;
+
+  constructor(
+    private readonly model: Model,
+    private readonly evaluator: Evaluator,
+  ) {}
+
+  make(statement: Statement): Compiled {
+    this.calculator = 0;
+    const run = this.action(statement);
+    return { run, calculator: this.calculator };
+  }
+
+  private action(statement: Statement): Action {
+    switch (statement.kind) {
+      case 'LET':
+        return this.let(statement);
+      case 'INPUT':
+        return this.input(statement);
+      case 'DIM':
+        return this.dim(statement);
+      case 'FOR':
+        return this.for(statement);
+      case 'NEXT':
+        return this.nextOf(statement);
+      case 'IF':
+        return this.if(statement);
+      case 'PRINT':
+        return this.print(statement, this.model.screen);
+      case 'LPRINT':
+        return this.print(statement, this.model.printer);
+      case 'REM':
+        return () => {};
+      case 'unchecked':
+        return () => {
+          throw halt(
+            'unchecked',
+            'this line holds bytes that are no statement, and is not run here',
+            'write it as a statement, or try it on the machine itself',
+          );
+        };
+      default:
+        return this.simple(statement);
+    }
+  }
+
+  /** An expression's number, its need of stack noted; `above` bytes lie under it already. */
+  private number(expression: Expression, above = 0): NumberCode {
+    this.need(above + this.evaluator.stackNeed(expression));
+    return this.evaluator.number(expression);
+  }
+
+  private string(expression: Expression) {
+    this.need(this.evaluator.stackNeed(expression));
+    return this.evaluator.string(expression);
+  }
+
+  private need(bytes: number): void {
+    this.calculator = Math.max(this.calculator, bytes);
+  }
+
+  // ───────────────────────────────── LET and INPUT ─────────────────────────────────
+
+  private let({ target, value }: LetStatement): Action {
+    if (target.type === 'number') {
+      const number = this.number(value);
+      if (target.kind === 'variable') return this.letNumber(target, number);
+      const { bytes } = this.model.memory;
+      const address = this.elementAddress(target);
+      return () => {
+        const at = address();
+        writeNumber(number(), bytes, at);
+      };
+    }
+    const string = this.string(value);
+    const assign = this.assignString(target);
+    return () => assign(string);
+  }
+
+  private letNumber({ name }: Variable, value: NumberCode): Action {
+    const { memory, variables } = this.model;
+    const { bytes } = memory;
+    const slot = variables.number(name);
+    return () => {
+      const number = value();
+      if (slot.stamp === memory.stamp && slot.start !== 0) writeNumber(number, bytes, slot.value);
+      else variables.write(slot, number);
+    };
+  }
+
+  private elementAddress(target: Subscripted): NumberCode {
+    this.need(this.evaluator.stackNeed(target));
+    return this.evaluator.elementAddress(target);
+  }
+
+  /** Gives a function that assigns a string: anew, or into the place of an array or a slice. */
+  private assignString(target: Variable | Subscripted): (value: () => Uint8Array) => void {
+    const { memory, variables } = this.model;
+    if (target.kind === 'subscripted') {
+      const place = this.string(target);
+      return (value) => {
+        const view = place();
+        fill(view, value(), memory.bytes);
+      };
+    }
+    const slot = variables.string(target.name);
+    const place = this.evaluator.string(target);
+    return (value) => {
+      if (variables.find(slot) && variables.isArray(slot)) {
+        const view = place();
+        fill(view, value(), memory.bytes);
+        return;
+      }
+      // The value may be a view of memory that is about to move.
+      const codes = value().slice();
+      memory.calculator = 0;
+      variables.writeString(slot, codes);
+    };
+  }
+
+  private input({ target }: InputStatement): Action {
+    const { model } = this;
+    if (target.type === 'string') {
+      const assign = this.assignString(target);
+      return () => {
+        const codes = readInput(model, this.evaluator, 'string');
+        assign(() => codes);
+      };
+    }
+    if (target.kind === 'variable') {
+      return this.letNumber(target, () => readInput(model, this.evaluator, 'number'));
+    }
+    const address = this.elementAddress(target);
+    const { bytes } = model.memory;
+    return () => {
+      const at = address();
+      writeNumber(readInput(model, this.evaluator, 'number'), bytes, at);
+    };
+  }
+
+  private dim({ target, sizes }: DimStatement): Action {
+    const { model } = this;
+    const { variables } = model;
+    const isString = target.type === 'string';
+    const slot = isString ? variables.string(target.name) : variables.array(target.name);
+    const codes = sizes.map((size, index) => this.number(size, NUMBER_SIZE * index));
+    return () => {
+      const dimensions = codes.map((code) => {
+        const size = wordOf(code(), 'a size in DIM');
+        if (size > 0) return size;
+        throw report('3', `DIM ${target.name}: a size of 0`, 'sizes begin at 1');
+      });
+      model.memory.calculator = 0;
+      variables.makeArray(slot, isString, dimensions);
+    };
+  }
+
+  // ───────────────────────────────── loops and jumps ─────────────────────────────────
+
+  private for({ variable, from, to, step }: ForStatement): Action {
+    const { model } = this;
+    const { memory, variables } = model;
+    const { bytes } = memory;
+    const slot = variables.number(variable.name);
+    const first = this.number(from);
+    const last = this.number(to, NUMBER_SIZE);
+    const by = step === undefined ? () => 1 : this.number(step, 2 * NUMBER_SIZE);
+    this.need(FOR_NUMBERS * NUMBER_SIZE);
+    return () => {
+      const start = first();
+      const limit = last();
+      const stride = by();
+      variables.write(slot, start);
+      variables.makeLoop(slot);
+      const at = slot.value;
+      writeNumber(limit, bytes, at + NUMBER_SIZE);
+      writeNumber(stride, bytes, at + 2 * NUMBER_SIZE);
+      memory.setWord(at + 3 * NUMBER_SIZE, model.line + 1);
+      if (isOver(start, limit, stride)) this.skipLoop(variable.name);
+    };
+  }
+
+  /** A loop that is not run at all: on after the next line that is NEXT of this variable. */
+  private skipLoop(name: string): void {
+    const { model } = this;
+    const { lines } = model;
+    for (let index = model.next; index < lines.length; index++) {
+      const statement = lines[index].source.statement;
+      if (statement?.kind === 'NEXT' && statement.variable.name === name) {
+        model.next = index + 1;
+        return;
+      }
+    }
+    model.next = lines.length;
+  }
+
+  private nextOf({ variable }: NextStatement): Action {
+    const { model } = this;
+    const { memory, variables } = model;
+    const { bytes } = memory;
+    const { name } = variable;
+    const slot = variables.number(name);
+    let loopingLine = -1;
+    let loopingIndex = 0;
+    this.need(FOR_NUMBERS * NUMBER_SIZE);
+    return () => {
+      const before = variables.read(slot);
+      if (!variables.isLoop(slot)) {
+        throw report(
+          '1',
+          `NEXT ${name}: ${name} is a plain variable, not one that FOR made`,
+          'see whether the program can come here without its FOR',
+        );
+      }
+      const at = slot.value;
+      const stride = decodeNumber(bytes, at + 2 * NUMBER_SIZE);
+      const value = settled(before + stride);
+      writeNumber(value, bytes, at);
+      if (isOver(value, decodeNumber(bytes, at + NUMBER_SIZE), stride)) return;
+      const line = memory.word(at + 3 * NUMBER_SIZE);
+      if (line !== loopingLine) {
+        loopingLine = line;
+        loopingIndex = model.indexOf(line);
+      }
+      model.next = loopingIndex;
+    };
+  }
+
+  private if({ condition, then }: IfStatement): Action {
+    const test = this.number(condition);
+    const action = this.action(then);
+    return () => {
+      if (test() !== 0) action();
+    };
+  }
+
+  /** A line number, as an index into the program. */
+  private target(expression: Expression): NumberCode {
+    const { model } = this;
+    const number = this.number(expression);
+    return () => {
+      const line = wordOf(number(), 'the line');
+      if (line < LINES_END) return model.indexOf(line);
+      throw report('B', `there can be no line ${line}`, 'line numbers go up to 9999');
+    };
+  }
+
+  // ───────────────────────────────── PRINT ─────────────────────────────────
+
+  private print({ items }: PrintStatement, device: Device): Action {
+    const actions = items.map((item) => this.printItem(item, device));
+    if (items.at(-1)?.kind !== 'separator') actions.push(() => device.newline());
+    return () => {
+      for (const action of actions) action();
+    };
+  }
+
+  private printItem(item: PrintItem, device: Device): Action {
+    const { memory } = this.model;
+    // What was computed has left the calculator stack when the printing begins.
+    const show = (codes: Uint8Array): void => {
+      memory.calculator = 0;
+      putCodes(device, codes);
+    };
+    switch (item.kind) {
+      case 'separator':
+        return item.text === ',' ? () => device.comma() : () => {};
+      case 'AT': {
+        const row = this.number(item.row);
+        const column = this.number(item.column, NUMBER_SIZE);
+        return () => {
+          const down = byteOf(row(), "AT's row");
+          device.at(down, byteOf(column(), "AT's column"));
+        };
+      }
+      case 'TAB': {
+        const column = this.number(item.column);
+        return () => device.tab(byteOf(column(), 'TAB') & 31);
+      }
+      default: {
+        if (item.type === 'number') {
+          const value = this.number(item);
+          return () => show(codesOf(numberText(value())));
+        }
+        const text = this.string(item);
+        // The text may be a view of memory that printing moves.
+        return () => show(text().slice());
+      }
+    }
+  }
+
+  // ───────────────────────────────── the other commands ─────────────────────────────────
+
+  private simple({ kind, args }: SimpleStatement): Action {
+    const { model } = this;
+    const { memory, screen, printer } = model;
+    switch (kind) {
+      case 'GOTO': {
+        const target = this.target(args[0]);
+        return () => {
+          model.next = target();
+        };
+      }
+      case 'GOSUB': {
+        const target = this.target(args[0]);
+        return () => {
+          const index = target();
+          memory.calculator = 0;
+          memory.pushReturn(model.line + 1);
+          model.next = index;
+        };
+      }
+      case 'RETURN':
+        return () => {
+          model.next = model.indexOf(memory.popReturn());
+        };
+      case 'RUN': {
+        const target = args.length > 0 ? this.target(args[0]) : () => 0;
+        return () => {
+          model.next = target();
+          memory.clearVariables();
+        };
+      }
+      case 'CLEAR':
+        return () => memory.clearVariables();
+      case 'CONT':
+        return () => {
+          model.next = model.indexOf(memory.word(PLACES.oldPpc));
+        };
+      case 'STOP':
+        return () => {
+          throw report('9', 'the program came to STOP');
+        };
+      case 'NEW':
+        return () => {
+          throw halt('new', 'NEW: the program has wiped itself and everything else');
+        };
+      case 'CLS':
+        return () => screen.clear();
+      case 'SCROLL':
+        return () => screen.scroll();
+      case 'SLOW':
+        return () => model.setPace(true);
+      case 'FAST':
+        return () => model.setPace(false);
+      case 'COPY':
+        return () => printer.copy(memory.displayRows());
+      case 'LIST':
+        return this.list(args, screen);
+      case 'LLIST':
+        return this.list(args, printer);
+      case 'PAUSE': {
+        const length = this.number(args[0]);
+        return () => model.pause(wordOf(length(), 'PAUSE'));
+      }
+      case 'RAND':
+        return this.rand(args);
+      case 'POKE':
+        return this.poke(args);
+      case 'PLOT':
+      case 'UNPLOT':
+        return this.plot(args, kind === 'PLOT');
+      case 'SAVE':
+      case 'LOAD':
+        return this.tape(kind, args);
+    }
+  }
+
+  private list(args: readonly Expression[], device: Device): Action {
+    const number = args.length > 0 ? this.number(args[0]) : () => 0;
+    return () => {
+      const first = wordOf(number(), 'the line') & LIST_MASK;
+      this.model.memory.calculator = 0;
+      listProgram(this.model.memory, device, first);
+    };
+  }
+
+  private rand(args: readonly Expression[]): Action {
+    const { model } = this;
+    const number = args.length > 0 ? this.number(args[0]) : () => 0;
+    return () => {
+      const seed = wordOf(number(), 'RAND');
+      const time = model.options.seed ?? model.frames;
+      model.memory.setWord(PLACES.seed, seed === 0 ? time : seed);
+    };
+  }
+
+  private poke(args: readonly Expression[]): Action {
+    const { model } = this;
+    const { memory } = model;
+    const address = this.number(args[0]);
+    const value = this.number(args[1], NUMBER_SIZE);
+    return () => {
+      const at = wordOf(address(), 'the address of POKE');
+      const number = value();
+      const size = byteOf(number, 'the value of POKE');
+      if (at < RAM_START || at >= memory.ramEnd) {
+        model.remark('poke-nothing', `POKE ${at} changes nothing: there is no RAM at ${at}`);
+        return;
+      }
+      this.remarkOnPoke(at);
+      memory.poke(at, number < 0 ? -size : size);
+      model.onTimePassed();
+    };
+  }
+
+  /** Says so where a changed byte has an effect on the machine that it has not here. */
+  private remarkOnPoke(at: number): void {
+    const { model } = this;
+    const { memory, lines } = model;
+    if (at >= memory.stackFloor && at < memory.stackTop) {
+      model.remark(
+        'poke-stack',
+        `POKE ${at} changes the machine stack, which may crash the machine`,
+      );
+      return;
+    }
+    if (at >= memory.dFile || at < (lines[0]?.address ?? memory.dFile)) return;
+    const line = lines.findLast((each) => each.address <= at);
+    if (line?.source.statement?.kind === 'REM') return;
+    model.remark(
+      'poke-program',
+      `POKE ${at} changes line ${line?.number ?? 0} of the program: it is run as it was`,
+    );
+  }
+
+  private plot(args: readonly Expression[], light: boolean): Action {
+    const { memory, screen } = this.model;
+    const x = this.number(args[0]);
+    const y = this.number(args[1], NUMBER_SIZE);
+    const name = light ? 'PLOT' : 'UNPLOT';
+    return () => {
+      const across = byteOf(x(), `${name}'s x`);
+      const up = byteOf(y(), `${name}'s y`);
+      memory.calculator = 0;
+      screen.plot(across, up, light);
+    };
+  }
+
+  private tape(kind: 'SAVE' | 'LOAD', args: readonly Expression[]): Action {
+    const name = args.length > 0 ? this.string(args[0]) : () => new Uint8Array(0);
+    return () => {
+      if (kind === 'SAVE' && name().length === 0) {
+        throw report(
+          'F',
+          'SAVE has no name for the program',
+          'give it one of at least one character',
+        );
+      }
+      throw halt(
+        'tape',
+        kind === 'SAVE'
+          ? 'SAVE: on the machine, the tape would be recorded here, and the program go on after it'
+          : 'LOAD: on the machine, another program would take the place of this one here',
+      );
+    };
+  }
+}
+
+/** Has a loop gone past its limit? */
+function isOver(value: number, limit: number, stride: number): boolean {
+  return stride < 0 ? value < limit : value > limit;
+}
+
+/** Puts a string into a place of fixed length: cut, or filled up with spaces. */
+function fill(place: Uint8Array, value: Uint8Array, memory: Uint8Array): void {
+  // A slice of itself may overlap; an empty place has no address.
+  if (place.length === 0) return;
+  const at = place.byteOffset;
+  const codes = value.slice(0, place.length);
+  memory.set(codes, at);
+  memory.fill(SPACE, at + codes.length, at + place.length);
+}

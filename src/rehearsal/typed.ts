@@ -1,0 +1,97 @@
+/** Text that reaches a program while it runs: what VAL is given, and what is typed at INPUT. */
+import { ByteBuffer, readCodes } from '../../grammar/text.js';
+import type { Expression, Problem } from '../../grammar/tree.js';
+import { hasErrors } from '../listing/diagnostics.js';
+import { charactersText } from '../listing/print.js';
+import { readListing } from '../listing/read.js';
+import { KEYWORD_CODES, KEYWORDS, QUOTE, SPACE, unicodeOfCode } from '../machine/characters.js';
+import { notFound } from './variables.js';
+
+/** What a person types as an expression; undefined where the machine would not take it. */
+export function parseTyped(text: string): Expression | undefined {
+  if (/[\r\n]/.test(text) || text.trim() === '') return undefined;
+  const { listing, diagnostics } = readListing(`1 PRINT (${text})`);
+  if (hasErrors(diagnostics)) return undefined;
+  const statement = listing.lines[0]?.statement;
+  if (statement?.kind !== 'PRINT' || statement.items.length !== 1) return undefined;
+  const [item] = statement.items;
+  return item.kind === 'brackets' ? item.inner : undefined;
+}
+
+/** What a person types as the text of a string: its codes, or what is wrong with it. */
+export function typedCodes(text: string): Uint8Array | string {
+  const out = new ByteBuffer();
+  const problems: Problem[] = [];
+  readCodes(text, 0, text.length, 0, false, out, problems);
+  return problems.length > 0 ? problems[0].message : out.from(0);
+}
+
+const isLetter = (code: number): boolean => code >= 38 && code <= 63;
+const isDigit = (code: number): boolean => code >= 28 && code <= 37;
+
+/**
+ * The expression in a string's codes; undefined where it is none. Here the machine does not see
+ * words in letters: S, I, N is a variable's name, and only the one code of SIN is the function.
+ * Throws report 2 for such a name.
+ */
+export function parseValue(codes: Uint8Array): Expression | undefined {
+  let text = '';
+  for (let at = 0; at < codes.length; at++) {
+    const code = codes[at];
+    const word = KEYWORDS.get(code);
+    if (code === QUOTE) {
+      const end = codes.indexOf(QUOTE, at + 1);
+      if (end < 0) return undefined;
+      text += `"${charactersText(codes.subarray(at + 1, end), true)}"`;
+      at = end;
+    } else if (isLetter(code)) {
+      const name = nameAt(codes, at);
+      text += ` ${checkedName(name.text)}`;
+      at = name.end - 1;
+    } else if (word !== undefined) text += ` ${word} `;
+    else if (code === SPACE) text += ' ';
+    else {
+      // A number keeps its E: what follows digits is not a name.
+      const number = numberAt(codes, at);
+      if (number !== undefined) {
+        text += number.text;
+        at = number.end - 1;
+      } else {
+        const sign = unicodeOfCode(code);
+        if (sign === undefined || !'()><=+-*/,'.includes(sign)) return undefined;
+        text += sign;
+      }
+    }
+  }
+  return parseTyped(text);
+}
+
+interface Piece {
+  readonly text: string;
+  readonly end: number;
+}
+
+/** A name, its spaces left out, with its $. */
+function nameAt(codes: Uint8Array, start: number): Piece {
+  let text = '';
+  let at = start;
+  while (isLetter(codes[at]) || isDigit(codes[at]) || codes[at] === SPACE) {
+    if (codes[at] !== SPACE) text += unicodeOfCode(codes[at]);
+    at++;
+  }
+  if (unicodeOfCode(codes[at]) !== '$') return { text, end: at };
+  return { text: `${text}$`, end: at + 1 };
+}
+
+function checkedName(name: string): string {
+  if (KEYWORD_CODES.has(name)) throw notFound(`${name} (in letters, which is a variable's name)`);
+  return name;
+}
+
+const DIGITS_AND_E = /^(\d*\.?\d*)(E[+-]?\d+)?/;
+
+function numberAt(codes: Uint8Array, start: number): Piece | undefined {
+  const rest = Array.from(codes.subarray(start, start + 60), (code) => unicodeOfCode(code) ?? '?');
+  const [text] = DIGITS_AND_E.exec(rest.join('').replaceAll(/[^\x20-\x7e]/gu, '?'))!;
+  return /\d/.test(text) ? { text, end: start + text.length } : undefined;
+}

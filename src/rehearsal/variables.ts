@@ -1,0 +1,228 @@
+/**
+ * Variables, found, made and changed in the machine's memory.
+ * Source: the manual, chapter 27; that LET makes a string anew at the end, and then closes the old
+ * one, and that FOR turns a number into a loop variable where it stands: the published ROM
+ * disassembly; all from memory.
+ *
+ * The ROM looks a variable up by going through all of them. Here what was found is kept in a slot
+ * until anything moves.
+ */
+import { codeOfUnicode, INVERSE } from '../machine/characters.js';
+import { VARIABLES_END } from '../machine/memory-map.js';
+import { decodeNumber, NUMBER_SIZE, writeNumber } from '../machine/numbers.js';
+import {
+  arraySize,
+  FOR_VARIABLE_SIZE,
+  firstByte,
+  KIND_BITS,
+  numberVariableSize,
+  stringVariableSize,
+} from '../machine/variables.js';
+import { halt, report } from './halt.js';
+import type { Memory } from './memory.js';
+import { endOfVariable } from './stored-variables.js';
+
+/** What a name refers to. */
+export interface Slot {
+  readonly name: string;
+  /** The memory's stamp when it was looked up. */
+  stamp: number;
+  /** Address of its first byte, or 0 where there is no such variable. */
+  start: number;
+  /** Numbers: address of the five bytes. */
+  value: number;
+}
+
+type Matches = (bytes: Uint8Array, at: number) => boolean;
+
+export class Variables {
+  private readonly slots = new Map<string, Slot>();
+  private readonly matchers = new Map<Slot, Matches>();
+
+  constructor(private readonly memory: Memory) {}
+
+  /** The slot of a number's name: plain, or of a loop. */
+  number(name: string): Slot {
+    return this.slot(name, () => {
+      if (name.length > 1) return longNameMatcher(longNameBytes(name));
+      const plain = firstByte('number', name);
+      const loop = firstByte('for', name);
+      return (bytes, at) => bytes[at] === plain || bytes[at] === loop;
+    });
+  }
+
+  /** The slot of a string's name (with its $): plain, or an array of characters. */
+  string(name: string): Slot {
+    return this.slot(name, () => {
+      const plain = firstByte('string', name);
+      const array = firstByte('characters', name);
+      return (bytes, at) => bytes[at] === plain || bytes[at] === array;
+    });
+  }
+
+  /** The slot of an array of numbers. */
+  array(name: string): Slot {
+    return this.slot(`${name}()`, () => {
+      const first = firstByte('numbers', name);
+      return (bytes, at) => bytes[at] === first;
+    });
+  }
+
+  private slot(name: string, matcher: () => Matches): Slot {
+    const known = this.slots.get(name);
+    if (known !== undefined) return known;
+    const slot: Slot = { name, stamp: 0, start: 0, value: 0 };
+    this.slots.set(name, slot);
+    this.matchers.set(slot, matcher());
+    return slot;
+  }
+
+  /** Looks a slot's variable up if anything has moved. Gives false where there is none. */
+  find(slot: Slot): boolean {
+    if (slot.stamp !== this.memory.stamp) this.search(slot);
+    return slot.start !== 0;
+  }
+
+  private search(slot: Slot): void {
+    const { bytes, vars, eLine } = this.memory;
+    const matches = this.matchers.get(slot)!;
+    slot.stamp = this.memory.stamp;
+    slot.start = 0;
+    for (let at = vars; bytes[at] !== VARIABLES_END; ) {
+      const end = this.endOf(at, eLine);
+      if (matches(bytes, at)) {
+        slot.start = at;
+        const loop = bytes[at] >> 5 === KIND_BITS.for;
+        slot.value = loop ? at + 1 : end - NUMBER_SIZE;
+        return;
+      }
+      at = end;
+    }
+  }
+
+  private endOf(at: number, limit: number): number {
+    const end = endOfVariable(this.memory.bytes, at, limit);
+    if (end !== undefined) return end;
+    throw halt(
+      'memory',
+      `the variables cannot be read any more: the bytes at ${at} are not a variable`,
+      'a POKE changed them; try it on the machine itself',
+    );
+  }
+
+  /** A number's value. Throws report 2. */
+  read(slot: Slot): number {
+    if (slot.stamp !== this.memory.stamp) this.search(slot);
+    if (slot.start === 0) throw notFound(slot.name);
+    return decodeNumber(this.memory.bytes, slot.value);
+  }
+
+  /** LET for a number; makes the variable where there is none. */
+  write(slot: Slot, value: number): void {
+    if (slot.stamp !== this.memory.stamp) this.search(slot);
+    if (slot.start === 0) this.makeNumber(slot);
+    writeNumber(value, this.memory.bytes, slot.value);
+  }
+
+  private makeNumber(slot: Slot): void {
+    const { memory } = this;
+    const { name } = slot;
+    const size = numberVariableSize(name);
+    const start = memory.eLine - 1;
+    memory.insert(start, size, `the new variable ${name}`);
+    memory.noteLargest({ name, kind: 'number', bytes: size });
+    if (name.length === 1) memory.bytes[start] = firstByte('number', name);
+    else memory.bytes.set(longNameBytes(name), start);
+    this.search(slot);
+  }
+
+  /** Makes a plain number a loop's variable where it stands. */
+  makeLoop(slot: Slot): void {
+    const { memory } = this;
+    const first = firstByte('for', slot.name);
+    if (memory.bytes[slot.start] === first) return;
+    const growth = FOR_VARIABLE_SIZE - numberVariableSize(slot.name);
+    memory.insert(slot.value + NUMBER_SIZE, growth, `the loop variable ${slot.name}`);
+    memory.noteLargest({ name: slot.name, kind: 'for', bytes: FOR_VARIABLE_SIZE });
+    memory.bytes[slot.start] = first;
+    this.search(slot);
+  }
+
+  isLoop(slot: Slot): boolean {
+    return this.memory.bytes[slot.start] >> 5 === KIND_BITS.for;
+  }
+
+  /** Is the string that was found an array of characters? */
+  isArray(slot: Slot): boolean {
+    return this.memory.bytes[slot.start] >> 5 === KIND_BITS.characters;
+  }
+
+  /** LET for a plain string: the new one first, then the old one goes. */
+  writeString(slot: Slot, codes: Uint8Array): void {
+    const { memory } = this;
+    const { name } = slot;
+    const old = this.find(slot) ? slot.start : 0;
+    const size = stringVariableSize(codes.length);
+    const start = memory.eLine - 1;
+    memory.insert(start, size, `${name} with ${codes.length} characters`);
+    memory.noteLargest({ name, kind: 'string', bytes: size });
+    memory.bytes[start] = firstByte('string', name);
+    memory.setWord(start + 1, codes.length);
+    memory.bytes.set(codes, start + 3);
+    if (old !== 0) memory.reclaim(old, this.endOf(old, memory.eLine) - old);
+  }
+
+  /** DIM: what had the name goes, then room is asked for; numbers are 0, characters are spaces. */
+  makeArray(slot: Slot, isString: boolean, dimensions: readonly number[]): void {
+    const { memory } = this;
+    if (this.find(slot)) {
+      memory.reclaim(slot.start, this.endOf(slot.start, memory.eLine) - slot.start);
+    }
+    const letter = slot.name[0];
+    const name = isString ? `${letter}$` : letter;
+    const shown = `DIM ${name}(${dimensions.join(',')})`;
+    const size = arraySize(dimensions, isString ? 1 : NUMBER_SIZE);
+    if (size > 0xffff) {
+      throw report('4', `${shown} needs ${size} bytes, more than any machine has`, SMALLER);
+    }
+    const start = memory.eLine - 1;
+    const kind = isString ? 'characters' : 'numbers';
+    memory.insert(start, size, shown);
+    memory.noteLargest({ name: `${name}()`, kind, bytes: size });
+    memory.bytes.fill(0, start, start + size);
+    memory.bytes[start] = firstByte(kind, letter);
+    memory.setWord(start + 1, size - 3);
+    memory.bytes[start + 3] = dimensions.length;
+    dimensions.forEach((each, index) => {
+      memory.setWord(start + 4 + 2 * index, each);
+    });
+  }
+}
+
+const SMALLER = 'use smaller dimensions';
+
+export function notFound(name: string) {
+  const array = name.endsWith('()');
+  return report(
+    '2',
+    array ? `there is no array ${name.slice(0, -2)}` : `${name} has no value yet`,
+    array ? 'DIM it first' : `give it one with LET before this line is run; RUN clears variables`,
+  );
+}
+
+/** The bytes of a long name: the first with its kind, the last with bit 7 set. */
+function longNameBytes(name: string): Uint8Array {
+  const codes = Uint8Array.from(name, (letter) => codeOfUnicode(letter)!);
+  codes[0] = firstByte('longNumber', name);
+  codes[codes.length - 1] |= INVERSE;
+  return codes;
+}
+
+function longNameMatcher(wanted: Uint8Array): Matches {
+  return (bytes, at) => {
+    for (let index = 0; index < wanted.length; index++) {
+      if (bytes[at + index] !== wanted[index]) return false;
+    }
+    return true;
+  };
+}
