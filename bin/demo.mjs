@@ -15,7 +15,7 @@ function step(what, ...args) {
     cwd: root,
     encoding: 'utf8',
   });
-  for (const line of `${stdout}${stderr}`.trimEnd().split('\n')) console.log(`  ${line}`);
+  for (const line of `${stdout}${stderr}`.split('\n')) if (line !== '') console.log(`  ${line}`);
   if (status !== 0) {
     console.error(`demo: that step ended with exit status ${status}`);
     process.exit(1);

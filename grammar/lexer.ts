@@ -350,7 +350,7 @@ function endOfPiece(text: string, start: number): number {
     const end = text.indexOf('\n', start + size) + 1;
     if (end === 0) break;
     const piece = text.slice(start, end);
-    const displayOpen = /\.display(?![^]*\n[ \t]*\.end)/i.test(piece);
+    const displayOpen = /\.display(?!.*\n[ \t]*\.end)/is.test(piece);
     if (piece.lastIndexOf('[') <= piece.lastIndexOf(']') && !displayOpen) return end;
   }
   return text.length;

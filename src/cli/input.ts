@@ -187,25 +187,18 @@ function decodeText(path: string, bytes: Uint8Array): string {
   }
 }
 
-/** Where text stops being UTF-8: the decoder's replacement character stands there. */
+/** Where text stops being UTF-8: the first replacement character that is not in the bytes themselves. */
 function firstBadByte(bytes: Uint8Array): { line: number; column: number; byte: string } {
-  let low = 0;
-  let high = bytes.length;
-  const goodUpTo = (end: number): boolean => {
-    try {
-      new TextDecoder('utf-8', { fatal: true }).decode(bytes.subarray(0, end), { stream: true });
-      return true;
-    } catch {
-      return false;
-    }
-  };
-  while (low < high) {
-    const middle = (low + high + 1) >> 1;
-    if (goodUpTo(middle)) low = middle;
-    else high = middle - 1;
+  const text = new TextDecoder('utf-8', { ignoreBOM: true }).decode(bytes);
+  let at = text.indexOf('\ufffd');
+  let offset = Buffer.byteLength(text.slice(0, at));
+  while (bytes[offset] === 0xef && bytes[offset + 1] === 0xbf && bytes[offset + 2] === 0xbd) {
+    const next = text.indexOf('\ufffd', at + 1);
+    offset += Buffer.byteLength(text.slice(at, next));
+    at = next;
   }
-  const lines = new TextDecoder().decode(bytes.subarray(0, low)).split('\n');
-  const byte = bytes[Math.min(low, bytes.length - 1)].toString(16).toUpperCase();
+  const lines = text.slice(0, at).split('\n');
+  const byte = bytes[offset].toString(16).toUpperCase().padStart(2, '0');
   return { line: lines.length, column: [...lines.at(-1)!].length + 1, byte };
 }
 

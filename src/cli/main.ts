@@ -12,6 +12,10 @@ interface CommandModule {
 const COMMANDS: Record<string, () => Promise<CommandModule>> = {
   tokenise: () => import('./tokenise.js'),
   detokenise: () => import('./detokenise.js'),
+  fit: () => import('./fit.js'),
+  record: () => import('./record.js'),
+  recover: () => import('./recover.js'),
+  keys: () => import('./keys.js'),
 };
 
 const CAUTION = `
@@ -56,7 +60,9 @@ function tellFailure(error: unknown): number {
     return error.exitCode === 0 ? DONE : CANNOT_ASK;
   }
   if (error instanceof CannotAsk) {
-    tell(`listwright: ${error.message}`);
+    // A message with a place begins with it, so that editors find the place.
+    const placed = /:\d+:\d+: error: /.test(error.message);
+    tell(placed ? error.message : `listwright: ${error.message}`);
     if (error.why) tell(`  why: ${error.why}`);
     if (error.help) tell(`  do:  ${error.help}`);
     return CANNOT_ASK;
