@@ -4,7 +4,7 @@ import { SURE_ENOUGH, type TapeBit } from './bit-finder.js';
 import { areasOf, checkStructure, placesOf } from './image-structure.js';
 import type { Channel, Doubt, DoubtReason, Fragment, RecoveredProgram } from './recovery.js';
 import { HEAD_SIZE, NAME_END, statedLength } from './tape-bytes.js';
-import { holeBefore, weakenNeighbours } from './unclear-zones.js';
+import { BIT_SECONDS, holeBefore, weakenNeighbours } from './unclear-zones.js';
 import { type Settled, type SettledBit, settleZones } from './zone-settling.js';
 
 /** The longest name that is looked for. */
@@ -156,7 +156,7 @@ export function readProgram(
     image,
     start: own[0].start,
     end: own[used - 1].end,
-    speed: own.reduce((sum, bit) => sum + bit.speed, 0) / used,
+    speed: speedOf(own),
     certainty: used < 8 * tape.length ? 0 : own.reduce((least, b) => Math.min(least, b.sure), 1),
     doubts: doubtsOf(own, tape, nameSize, image, rivals),
     whole: checkStructure(image).whole,
@@ -164,6 +164,12 @@ export function readProgram(
     bits: own,
   };
   return { program, used };
+}
+
+/** Mean speed against the machine's own, from the time that the bits took. */
+function speedOf(bits: readonly TapeBit[]): number {
+  const taken = bits.reduce((sum, bit) => sum + bit.end - bit.start, 0);
+  return bits.reduce((sum, bit) => sum + BIT_SECONDS[bit.bit], 0) / Math.max(taken, 1e-9);
 }
 
 /** No bit is sure in a byte that another row, nearly as good, has otherwise. */
