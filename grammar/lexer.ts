@@ -331,12 +331,17 @@ function settleWord(token: ListingToken): void {
 /** Characters that are lexed at a time: so much that tokens die young, and memory stays small. */
 const PIECE = 1 << 13;
 
+/** All tokens of a short text: see tokenPieces. */
+export function tokensOf(text: string): ListingToken[] {
+  return [...tokenPieces(text)].flat();
+}
+
 /**
  * All tokens of a text, in runs of whole lines. Words have their final types; keywords carry their
  * row of the table as payload. Linear in the text; never fails: what the language does not use is a
  * Foreign token.
  */
-export function* tokensOf(text: string): Generator<ListingToken[]> {
+export function* tokenPieces(text: string): Generator<ListingToken[]> {
   for (let start = 0; start < text.length; ) {
     const end = endOfPiece(text, start);
     yield pieceTokens(text.slice(start, end), start);

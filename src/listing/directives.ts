@@ -20,7 +20,7 @@ import {
 } from '../machine/memory-map.js';
 import { decodeNumber, encodeNumber, NUMBER_SIZE, numberOfDecimal } from '../machine/numbers.js';
 import { MARGIN_OF_FRAMES, systemVariable } from '../machine/system-variables.js';
-import { arraySize, type SavedVariable } from '../machine/variables.js';
+import { arraySize, type SavedVariable, sharedName } from '../machine/variables.js';
 import { charactersText, hexBytes } from './print.js';
 
 type Report = (problem: Problem) => void;
@@ -415,21 +415,14 @@ function readRaw(cursor: Cursor): Omit<RawDirective, 'start' | 'end'> {
 export function checkDirectives(items: readonly Item[], report: Report): boolean {
   const first = new Map<string, Item>();
   for (const item of items) {
-    if (item.kind === 'line' || item.kind === 'comment') continue;
-    const key = item.kind === 'system' ? `system ${item.name}` : item.kind;
-    if (
-      !['name', 'ram', 'tv', 'start', 'lines', 'display'].includes(key) &&
-      item.kind !== 'system'
-    ) {
-      continue;
-    }
+    const key = saysOnce(item);
+    if (key === undefined) continue;
     if (first.has(key)) {
-      const { start, end } = item;
       report({
-        start,
-        end,
+        start: item.start,
+        end: item.end,
         rule: 'directive',
-        message: `.${key} is given twice`,
+        message: `.${key.replace('(', '() ').trim()} is given twice`,
         help: 'leave one of them out',
       });
     } else first.set(key, item);
@@ -441,6 +434,24 @@ export function checkDirectives(items: readonly Item[], report: Report): boolean
     contradict(new Map([...first, ['raw display', rawDisplay]]), 'display', 'raw display', report);
   }
   return first.has('lines');
+}
+
+/** What a directive says that can be said once; undefined for what may come again. */
+function saysOnce(item: Item): string | undefined {
+  switch (item.kind) {
+    case 'name':
+    case 'ram':
+    case 'tv':
+    case 'start':
+    case 'lines':
+    case 'display':
+      return item.kind;
+    case 'system':
+      return `system ${item.name}`;
+    case 'var':
+      return `var ${sharedName(item.variable)}`;
+  }
+  return undefined;
 }
 
 function contradict(

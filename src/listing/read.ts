@@ -14,7 +14,7 @@ import {
   Rem,
   StringName,
   StringToken,
-  tokensOf,
+  tokenPieces,
 } from '../../grammar/lexer.js';
 import { type ParsedStatement, parseStatement } from '../../grammar/parser.js';
 import {
@@ -89,7 +89,7 @@ class ListingReader {
   ) {}
 
   read(): ReadListing {
-    for (const tokens of tokensOf(this.text)) {
+    for (const tokens of tokenPieces(this.text)) {
       this.tokens = tokens;
       for (let at = 0; at < tokens.length; at++) {
         const token = tokens[at];
