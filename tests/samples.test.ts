@@ -28,6 +28,7 @@ const BENCH: Record<string, [name: string, ram: number]> = {
   'keyboard.bas': ['KEYBOARD', 1024],
   'keywords.bas': ['KEYWORDS', 1024],
   'loft.bas': ['LOFT', 16384],
+  'night-watch.bas': ['WATCH', 1024],
   'ram-size.bas': ['RAMSIZE', 1024],
   'ram-test.bas': ['RAMTEST', 1024],
   'rom-sum.bas': ['ROMSUM', 1024],
