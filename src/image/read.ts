@@ -5,10 +5,10 @@
  */
 import type { AreaName, Directive, SystemDirective } from '../../grammar/tree.js';
 import { directiveText } from '../listing/directives.js';
-import { charactersText } from '../listing/print.js';
+import { charactersText, statementText } from '../listing/print.js';
 import { type ReadListing, readListing } from '../listing/read.js';
 import { sameBytes, TidyLines } from '../listing/tidy.js';
-import { NEWLINE, SPACE } from '../machine/characters.js';
+import { KEYWORD_CODES, NEWLINE, NUMBER_MARKER, SPACE } from '../machine/characters.js';
 import {
   DISPLAY_COLUMNS,
   DISPLAY_ROWS,
@@ -21,12 +21,13 @@ import {
   SMALLEST_RAM,
   VARIABLES_END,
 } from '../machine/memory-map.js';
+import { NUMBER_SIZE } from '../machine/numbers.js';
 import {
   MARGIN_OF_FRAMES,
   SYSTEM_VARIABLES,
   type SystemVariable,
 } from '../machine/system-variables.js';
-import { decodeVariable } from '../machine/variables.js';
+import { decodeVariable, sharedName } from '../machine/variables.js';
 import {
   areaBytes,
   areasOf,
@@ -105,6 +106,7 @@ class ImageReader {
 
   read(): ImageListing {
     this.readName();
+    this.remarkLoose();
     if (this.ram !== SMALLEST_RAM) this.head.push(written({ kind: 'ram', size: this.ram }));
     this.readHeader();
     this.readDisplay();
@@ -186,10 +188,13 @@ class ImageReader {
 
   private readVariables(): void {
     const bytes = areaBytes(this.image, this.areas, 'VARS', 'E_LINE');
+    const names = new Set<string>();
     let at = 0;
     while (at < bytes.length && bytes[at] !== VARIABLES_END) {
       const decoded = decodeVariable(bytes, at);
-      if (decoded === undefined) break;
+      // A name that comes again, the machine never finds: it is not written as a variable.
+      if (decoded === undefined || names.has(sharedName(decoded.variable))) break;
+      names.add(sharedName(decoded.variable));
       this.tail.push(written({ kind: 'var', variable: decoded.variable }));
       at = decoded.end;
     }
@@ -222,6 +227,10 @@ class ImageReader {
       if (isStoredLine(piece)) {
         const address = addresses.get(piece);
         if (address !== undefined) rows.push(`' the first byte after REM is at ${address}`);
+        const hidden = hiddenText(lineCodes(this.image, piece));
+        if (hidden !== undefined) {
+          rows.push(`' the length of line ${piece.number} takes in what reads: ${hidden}`);
+        }
         rows.push(texts[index++]);
       } else {
         const bytes = this.image.subarray(piece.start, piece.end);
@@ -230,6 +239,15 @@ class ImageReader {
     }
     rows.push(...this.tail, '');
     return rows.join('\n');
+  }
+
+  private remarkLoose(): void {
+    let size = 0;
+    for (const piece of this.pieces) if (!isStoredLine(piece)) size += piece.end - piece.start;
+    if (size === 0) return;
+    this.remarks.push(
+      `${size} bytes of the program area are no lines: a length field there is not true`,
+    );
   }
 
   private remarkUnchecked(numbers: readonly number[]): void {
@@ -254,6 +272,8 @@ class ImageReader {
     }
   }
 }
+
+const REM = KEYWORD_CODES.get('REM')!;
 
 /** Most line numbers that one remark names. */
 const MOST_NAMED = 8;
@@ -321,11 +341,29 @@ function systemValue(
 /** Most characters of bytes outside all lines that a comment shows. */
 const MOST_SHOWN = 60;
 
+const shortText = (codes: Uint8Array): string =>
+  charactersText(codes.subarray(0, MOST_SHOWN), false).trimEnd();
+
 /** A comment that shows bytes of the program area which are no line as the text that they hold. */
 function looseComment(bytes: Uint8Array): string {
-  const shown = charactersText(bytes.subarray(LINE_HEAD, LINE_HEAD + MOST_SHOWN), false);
   if (bytes.length <= LINE_HEAD) return `' ${bytes.length} bytes that are no line`;
   const number = bytes[0] * 256 + bytes[1];
-  const length = wordAt(bytes, 2);
-  return `' no line: as number ${number} its length would be ${length}, which is not true. It reads: ${shown}`.trimEnd();
+  const shown = shortText(bytes.subarray(LINE_HEAD));
+  return `' no line: as number ${number} its length would be ${wordAt(bytes, 2)}, which is not true. It reads: ${shown}`;
+}
+
+/** What follows a NEWLINE inside a line, where the line's length takes it in: hidden from LIST. */
+function hiddenText(codes: Uint8Array): string | undefined {
+  let at = 0;
+  while (at < codes.length && codes[at] !== NEWLINE) {
+    if (codes[at] === REM) return undefined;
+    at += codes[at] === NUMBER_MARKER ? 1 + NUMBER_SIZE : 1;
+  }
+  const start = at + 1;
+  if (start + LINE_HEAD >= codes.length) return undefined;
+  const number = codes[start] * 256 + codes[start + 1];
+  const text = codes.subarray(start + LINE_HEAD);
+  const end = text.indexOf(NEWLINE);
+  const shown = statementText(end < 0 ? text : text.subarray(0, end)).replaceAll('\n', ' ');
+  return `${number} ${shown}`;
 }

@@ -422,7 +422,7 @@ export function checkDirectives(items: readonly Item[], report: Report): boolean
         start: item.start,
         end: item.end,
         rule: 'directive',
-        message: `.${key.replace('(', '() ').trim()} is given twice`,
+        message: `.${key} is given twice`,
         help: 'leave one of them out',
       });
     } else first.set(key, item);
@@ -460,8 +460,9 @@ function contradict(
   other: string,
   report: Report,
 ): void {
-  const later = first.get(other);
-  if (!first.has(one) || later === undefined) return;
+  const [a, b] = [first.get(one), first.get(other)];
+  if (a === undefined || b === undefined) return;
+  const later = a.start > b.start ? a : b;
   report({
     start: later.start,
     end: later.end,

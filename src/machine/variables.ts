@@ -43,6 +43,15 @@ export const KIND_BITS = {
   characters: 0b110,
 } as const;
 
+/**
+ * What two variables cannot both have: a plain string and an array of characters share their name,
+ * as a number and a FOR variable do; a number and an array of numbers do not (manual, ch. 10 to 12,
+ * from memory).
+ */
+export function sharedName({ kind, name }: SavedVariable): string {
+  return kind === 'numbers' ? `${name}()` : name;
+}
+
 /** Five bits of letter: A is 6. */
 const letterBits = (name: string): number => name.charCodeAt(0) - 65 + (FIRST_LETTER & 0x1f);
 
