@@ -5,3 +5,18 @@ export { areasOf, type ImageListing, listingOfImage, NotAnImage } from './image/
 export * from './listing/diagnostics.js';
 export { charactersText, statementText } from './listing/print.js';
 export { type ReadListing, type ReadOptions, readListing } from './listing/read.js';
+export { codeOfUnicode, codesOfText, unicodeOfCode } from './machine/characters.js';
+export { decodeNumber, encodeNumber } from './machine/numbers.js';
+export { decodeVariable, encodeVariable, type SavedVariable } from './machine/variables.js';
+export {
+  planRecording,
+  type Recording,
+  type RecordOptions,
+  recordProgram,
+  recordPrograms,
+  secondsOnTape,
+} from './tape/record.js';
+export { Recoverer, type RecoverOptions, recoverPrograms } from './tape/recover.js';
+export type { Doubt, RecoveredProgram, Recovery } from './tape/recovery.js';
+export { SoundError } from './tape/sound-error.js';
+export type { TapeProgram } from './tape/tape-bytes.js';

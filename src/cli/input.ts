@@ -7,7 +7,7 @@ import { listingOfImage, looksLikeImage, NotAnImage } from '../image/read.js';
 import { type Diagnostic, hasErrors, type Source } from '../listing/diagnostics.js';
 import { readRamSize } from '../listing/directives.js';
 import { readListing } from '../listing/read.js';
-import { codeOfUnicode } from '../machine/characters.js';
+import { codesOfText } from '../machine/characters.js';
 import { recoverPrograms } from '../tape/recover.js';
 import type { RecoveredProgram } from '../tape/recovery.js';
 import { SoundError } from '../tape/sound-error.js';
@@ -87,7 +87,7 @@ export function nameFromPath(path: string): Uint8Array {
   const plain = (path === '-' ? '' : basename(path, extname(path)))
     .toUpperCase()
     .replace(/[^A-Z0-9]/g, '');
-  return Uint8Array.from(plain || 'PROGRAM', (character) => codeOfUnicode(character)!);
+  return codesOfText(plain || 'PROGRAM');
 }
 
 function fromImage(path: string, bytes: Uint8Array, options: InputOptions): Program {

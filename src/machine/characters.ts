@@ -95,6 +95,15 @@ export function codeOfUnicode(character: string): number | undefined {
   return CODE_OF_UNICODE.get(character);
 }
 
+/** The codes of a text, one for each character. Throws RangeError for one that is not on the machine. */
+export function codesOfText(text: string): Uint8Array {
+  return Uint8Array.from([...text], (character) => {
+    const code = codeOfUnicode(character);
+    if (code === undefined) throw new RangeError(`the machine has no character ${character}`);
+    return code;
+  });
+}
+
 /** Is this one of the graphics (codes 1–10 and 128–138)? */
 export function isGraphic(code: number): boolean {
   return (code >= 1 && code <= 10) || (code >= 128 && code <= 138);
