@@ -17,8 +17,8 @@ export function readInput(
   evaluator: Evaluator,
   type: 'number' | 'string',
 ): number | Uint8Array {
-  for (;;) {
-    const { text, asked } = nextText(model, type);
+  for (let wrong: string | undefined; ; ) {
+    const { text, asked } = nextText(model, type, wrong);
     if (isStop(text, type)) {
       throw report('D', 'STOP was typed at INPUT');
     }
@@ -31,13 +31,18 @@ export function readInput(
     // A person sees the machine's S cursor and types again; a list of values cannot.
     if (!asked) throw refused(model, text, taken);
     model.memory.workspace = 0;
+    wrong = taken;
   }
 }
 
-function nextText(model: Model, type: 'number' | 'string'): { text: string; asked: boolean } {
-  const { inputs, ask } = model.options;
+function nextText(
+  model: Model,
+  type: 'number' | 'string',
+  wrong: string | undefined,
+): { text: string; asked: boolean } {
+  const { inputs } = model.options;
   if (model.inputsUsed < inputs.length) return { text: inputs[model.inputsUsed++], asked: false };
-  const text = ask?.(type, model.line);
+  const text = model.askPerson(type, wrong);
   if (text !== undefined) return { text, asked: true };
   const given =
     inputs.length === 0 ? 'none is given' : `only ${inputs.length} given, and all are used`;

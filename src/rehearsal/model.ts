@@ -20,8 +20,18 @@ export interface ProgramLine {
   ran: boolean;
 }
 
-/** Asks a person: for INPUT, or for a key. Undefined: nobody is there, or the text has ended. */
-export type Ask = (what: 'number' | 'string' | 'key', line: number) => string | undefined;
+/** What a person is asked for: a value for INPUT, or a key for PAUSE. */
+export interface Question {
+  readonly what: 'number' | 'string' | 'key';
+  readonly line: number;
+  /** The screen as it is, 24 rows. */
+  readonly screen: readonly Uint8Array[];
+  /** Why the answer before was not taken. */
+  readonly refused?: string;
+}
+
+/** Asks a person. Undefined: nobody is there, or the answers have ended. */
+export type Ask = (question: Question) => string | undefined;
 
 export interface ModelOptions {
   readonly image: Uint8Array;
@@ -139,7 +149,7 @@ export class Model {
   pause(length: number): void {
     const key = this.keyboard.nextDown(this.frame);
     const forever = length > FRAMES_MASK;
-    if (forever && key === undefined && this.askKey() === undefined) {
+    if (forever && key === undefined && this.askPerson('key') === undefined) {
       throw halt(
         'key',
         `PAUSE ${length} waits for a key, and no key is to come`,
@@ -156,8 +166,9 @@ export class Model {
     this.onTimePassed();
   }
 
-  private askKey(): string | undefined {
-    return this.options.ask?.('key', this.line);
+  askPerson(what: Question['what'], refused?: string): string | undefined {
+    const screen = this.memory.displayRows();
+    return this.options.ask?.({ what, line: this.line, screen, refused });
   }
 
   // ───────────────────────────────── what is said ─────────────────────────────────

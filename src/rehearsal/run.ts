@@ -230,19 +230,19 @@ class Run {
     const numbers = [...(this.recent ?? [])].sort((a, b) => a - b);
     const where =
       numbers.length > 0 && numbers.length <= LINES_NAMED
-        ? `; the last of them in ${numbers.length === 1 ? 'line' : 'lines'} ${numbers.join(', ')}`
+        ? `; the last were run in ${numbers.length === 1 ? 'line' : 'lines'} ${numbers.join(', ')}`
         : '';
     const waits = model.statements - model.lastEmptyInkey < LAST_LOOK;
     if (waits && !model.keyboard.hasMore(model.frame)) {
       return halt(
         'limit',
-        `it waits for a key: ${limit} were run${where}, and INKEY$ finds none down`,
+        `it waits for a key: INKEY$ found none down up to the limit of ${limit}${where}`,
         'press one with --keys, such as --keys "NEWLINE"',
       );
     }
     return halt(
       'limit',
-      `it had not ended after ${limit}${where}`,
+      `it had not ended at the limit of ${limit}${where}`,
       `see whether it is meant to run for ever; ${option} changes the limit`,
     );
   }

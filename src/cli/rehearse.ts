@@ -1,0 +1,241 @@
+/** `rehearse INPUT`: runs it on the model of the machine. */
+import { readSync } from 'node:fs';
+import { type Command, InvalidArgumentError } from 'commander';
+import { hasErrors } from '../listing/diagnostics.js';
+import { charactersText } from '../listing/print.js';
+import { BadKeys, type KeyPress, readKeys } from '../rehearsal/keys.js';
+import { ledgerChart } from '../rehearsal/ledger-chart.js';
+import type { Question } from '../rehearsal/model.js';
+import { screenPicture } from '../rehearsal/picture.js';
+import { DEFAULT_STATEMENTS, type Rehearsal, rehearse } from '../rehearsal/run.js';
+import {
+  endText,
+  framedScreen,
+  framedStrip,
+  type Invert,
+  lineRanges,
+  peakText,
+  rehearsalJson,
+  verdictOf,
+} from '../rehearsal/show.js';
+import { loadProgram, loadText, type Program, ramOption } from './input.js';
+import { CANNOT_ASK, CannotAsk, DONE, NO, print, tell, wantsColour, writeBytes } from './io.js';
+import { count, jsonOf, tellDiagnostics } from './show.js';
+
+interface Options {
+  ram?: number;
+  input?: string[];
+  inputs?: string;
+  keys?: KeyPress[];
+  statements: number;
+  frames?: number;
+  seed?: number;
+  usr?: number;
+  trace?: boolean;
+  format: 'text' | 'json';
+  svg?: string;
+  ledger?: string;
+  includeAnywhere?: boolean;
+  salvage?: boolean;
+}
+
+export function register(program: Command): void {
+  program
+    .command('rehearse')
+    .description('run a program on a model of the machine, with a ledger of the room left')
+    .argument('<input>', 'a listing, an image or a recording, or - for standard input')
+    .option('--ram <size>', 'the RAM that is fitted: 1K, 2K, 16K … 48K', ramOption)
+    .option('--input <value>', 'what is typed at INPUT; once for each INPUT', gather)
+    .option('--inputs <file>', 'what is typed at INPUT, one value a line; - for standard input')
+    .option(
+      '--keys <keys>',
+      'keys pressed, such as "A SHIFT+5 200:NEWLINE 300-340:Z": a number is the frame, or the first and last',
+      keysOption,
+    )
+    .option('--statements <most>', 'statements to run at most', wholeOption, DEFAULT_STATEMENTS)
+    .option('--frames <most>', 'frames to let pass at most', wholeOption)
+    .option('--seed <number>', 'what RND starts from, and RAND without a number', seedOption)
+    .option('--usr <value>', 'what USR gives; without it USR ends the rehearsal', numberOption)
+    .option('--trace', 'tell each line as it is run, and the value that it leaves')
+    .addOption(
+      program
+        .createOption('--format <form>', 'how the rehearsal is shown')
+        .choices(['text', 'json'])
+        .default('text'),
+    )
+    .option('--svg <file>', 'write the final screen as a picture; - for standard output')
+    .option('--ledger <file>', 'write a chart of the room left; - for standard output')
+    .option('--include-anywhere', 'let a REM put in files from outside the folder of the listing')
+    .option('--salvage', 'read what can be read of an image whose header is wrong or cut short')
+    .action(rehearseCommand);
+}
+
+function gather(value: string, before: string[] = []): string[] {
+  return [...before, value];
+}
+
+function keysOption(text: string): KeyPress[] {
+  try {
+    return readKeys(text);
+  } catch (error) {
+    if (error instanceof BadKeys) throw new InvalidArgumentError(error.message);
+    throw error;
+  }
+}
+
+function wholeOption(text: string): number {
+  const number = Number(text);
+  if (/^\d+$/.test(text) && Number.isSafeInteger(number)) return number;
+  throw new InvalidArgumentError('it must be a whole number.');
+}
+
+function seedOption(text: string): number {
+  const seed = wholeOption(text);
+  if (seed <= 0xffff) return seed;
+  throw new InvalidArgumentError('it must be from 0 to 65535.');
+}
+
+function numberOption(text: string): number {
+  const number = Number(text);
+  if (text.trim() !== '' && Number.isInteger(number) && Math.abs(number) <= 0xffff) return number;
+  throw new InvalidArgumentError('it must be a whole number from 0 to 65535.');
+}
+
+function rehearseCommand(path: string, options: Options): void {
+  const toOutput = [options.svg, options.ledger].filter((place) => place === '-').length;
+  if (toOutput > 1) {
+    throw new CannotAsk('--svg and --ledger cannot both go to standard output', 'name a file');
+  }
+  if (path === '-' && options.inputs === '-') {
+    throw new CannotAsk('the program and --inputs cannot both be standard input', 'name a file');
+  }
+  const program = loadProgram(path, options);
+  tellDiagnostics(program.source, program.diagnostics);
+  for (const remark of program.remarks) tell(`${program.source.name}: note: ${remark}`);
+  if (hasErrors(program.diagnostics) || program.image === undefined) {
+    tell(`${program.source.name}: only a program without errors can be rehearsed`);
+    process.exitCode = NO;
+    return;
+  }
+  const rehearsal = rehearse(program.listing, rehearseOptions(path, options, program));
+  writePictures(rehearsal, program, options);
+  if (options.format === 'json') {
+    if (toOutput === 0) print(jsonOf(rehearsalJson(rehearsal)));
+  } else showRehearsal(rehearsal, program, toOutput > 0 ? tell : print);
+  process.exitCode = statusOf(rehearsal);
+}
+
+function rehearseOptions(path: string, options: Options, { image, ram }: Program) {
+  const { keys, statements, frames, seed, usr } = options;
+  const inputs = [
+    ...(options.input ?? []),
+    ...(options.inputs === undefined ? [] : linesOf(loadText(options.inputs))),
+  ];
+  const interactive = inputs.length === 0 && path !== '-' && Boolean(process.stdin.isTTY);
+  return {
+    image,
+    ram,
+    keys,
+    statements,
+    frames,
+    seed,
+    usr,
+    inputs,
+    ask: interactive ? askPerson : undefined,
+    trace: options.trace ? traceLine : undefined,
+  };
+}
+
+/** Lines of a file of values; the end of the last line is not a line more. */
+function linesOf(text: string): string[] {
+  const lines = text.split(/\r\n|\r|\n/);
+  if (lines.at(-1) === '') lines.pop();
+  return lines;
+}
+
+function traceLine(line: number, value: string): void {
+  tell(`${String(line).padStart(4)}  ${value}`.trimEnd());
+}
+
+/** Reports and endings that say "no": the program does something wrong, or cannot be followed. */
+const NO_VERDICTS = ['error', 'usr', 'unchecked', 'memory'];
+
+function statusOf(rehearsal: Rehearsal): number {
+  const verdict = verdictOf(rehearsal);
+  if (verdict === 'input') return CANNOT_ASK;
+  return NO_VERDICTS.includes(verdict) ? NO : DONE;
+}
+
+function writePictures(rehearsal: Rehearsal, program: Program, { svg, ledger }: Options): void {
+  const name = charactersText(program.name, false);
+  if (svg !== undefined) writeBytes(svg, screenPicture(rehearsal.screen, `The screen of ${name}`));
+  if (ledger === undefined) return;
+  const title = `The room left while ${name} runs`;
+  writeBytes(ledger, ledgerChart(rehearsal.ledger, rehearsal.ram, title));
+}
+
+/** Inverse video on a terminal (Select Graphic Rendition 7 and 27, ECMA-48). */
+function inverterFor(stream: NodeJS.WriteStream): Invert | undefined {
+  return wantsColour(stream) ? (text) => `\u001b[7m${text}\u001b[27m` : undefined;
+}
+
+const FRAMES_A_SECOND = 50;
+
+function showRehearsal(rehearsal: Rehearsal, program: Program, show: (text: string) => void): void {
+  const invert = inverterFor(show === print ? process.stdout : process.stderr);
+  const { printer, peak, ram, unrun, statements, frames } = rehearsal;
+  show(framedScreen(rehearsal.screen, invert));
+  if (printer.length > 0) show(`printed:\n${framedStrip(printer, invert)}`);
+  show(endText(rehearsal));
+  const seconds = Math.round(frames / FRAMES_A_SECOND);
+  show(
+    `${count(statements, 'statement')} run, in ${count(frames, 'frame')} by count (about ${count(seconds, 'second')})`,
+  );
+  if (peak !== undefined) show(peakText(peak, ram));
+  const all = program.listing.lines.map((line) => line.number);
+  show(unrun.length === 0 ? 'every line was run' : `lines never run: ${lineRanges(unrun, all)}`);
+  for (const { line, message } of rehearsal.remarks) {
+    tell(`${program.source.name}: warning: in line ${line}: ${message}`);
+  }
+}
+
+const QUESTIONS: Record<Question['what'], string> = {
+  number: 'a number',
+  string: 'text',
+  key: 'a key (NEWLINE)',
+};
+
+/** Shows what the screen says, and reads a line from the terminal. */
+function askPerson({ what, line, screen, refused }: Question): string | undefined {
+  if (refused === undefined) tell(framedScreen(screen, inverterFor(process.stderr)));
+  else tell(`the machine would not take that: ${refused}`);
+  process.stderr.write(`line ${line} wants ${QUESTIONS[what]}: `);
+  return readTerminalLine();
+}
+
+/** A line from the terminal, without its end; undefined when the input is closed. */
+function readTerminalLine(): string | undefined {
+  const bytes: number[] = [];
+  const byte = new Uint8Array(1);
+  for (;;) {
+    if (readByte(byte) === 0) return bytes.length > 0 ? decode(bytes) : undefined;
+    if (byte[0] === 10) return decode(bytes);
+    bytes.push(byte[0]);
+  }
+}
+
+const decode = (bytes: readonly number[]): string =>
+  new TextDecoder().decode(Uint8Array.from(bytes)).replace(/\r$/, '');
+
+function readByte(byte: Uint8Array): number {
+  for (;;) {
+    try {
+      return readSync(0, byte, 0, 1, null);
+    } catch (error) {
+      const { code } = error as NodeJS.ErrnoException;
+      if (code === 'EOF') return 0;
+      if (code !== 'EAGAIN') throw error;
+      Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, 20);
+    }
+  }
+}
