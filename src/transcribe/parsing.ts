@@ -1,0 +1,48 @@
+/** One statement's text to its tree: quickly, and without words for what is wrong. */
+import { Escape, Foreign, LineNumber, OpenString, tokenLines } from '../../grammar/lexer.js';
+import { parseStatement } from '../../grammar/parser.js';
+import type { Statement } from '../../grammar/tree.js';
+
+export interface Parsed {
+  /** Present where the text is a statement, types and names included. */
+  readonly statement?: Statement;
+  /** Offset in the text where it stops being one; past its end where all of it was read. */
+  readonly failedAt: number;
+}
+
+const PREFIX = '1 ';
+
+/** Parses a statement's text. Offsets in the tree count from the text's own start plus `BASE`. */
+export function parseText(text: string): Parsed {
+  if (text.includes('\n')) return { failedAt: 0 };
+  const [line = []] = tokenLines(`${PREFIX}${text}\n`);
+  const tokens = line.filter(({ tokenType, image }) => tokenType !== LineNumber && !isSpace(image));
+  const odd = tokens.find(
+    ({ tokenType }) => tokenType === Foreign || tokenType === OpenString || tokenType === Escape,
+  );
+  if (tokens.length === 0) return { failedAt: 0 };
+  const { statement, problems, failure } = parseStatement(tokens);
+  const place = (offset: number | undefined): number =>
+    offset === undefined || !Number.isFinite(offset) ? text.length : offset - PREFIX.length;
+  if (failure !== undefined) {
+    const at = place(failure.token.startOffset);
+    return { failedAt: odd === undefined ? at : Math.min(at, place(odd.startOffset)) };
+  }
+  if (odd !== undefined) return { failedAt: place(odd.startOffset) };
+  if (statement === undefined || problems.length > 0) {
+    return { failedAt: text.length };
+  }
+  return { statement, failedAt: text.length + 1 };
+}
+
+/** How far offsets in a parsed statement lie behind those in its text. */
+export const BASE = PREFIX.length;
+
+export function parses(text: string): boolean {
+  return parseText(text).statement !== undefined;
+}
+
+/** A stored space: it means nothing to the machine outside strings and REM. */
+function isSpace(image: string): boolean {
+  return image.startsWith('[') && /^\[\s*sp\s*\]$/i.test(image);
+}
