@@ -8,12 +8,8 @@
 '           one height. Nothing may bend to one side where black meets white: that is a picture
 '           signal too strong for the television.
 .name "BARS"
-10 FOR N=SGN PI TO VAL "4"
-20 PRINT "        ▒▒▒▒▒▒▒▒🮐🮐🮐🮐🮐🮐🮐🮐████████";
-30 NEXT N
-40 FOR N=SGN PI TO VAL "128"
-50 PRINT "▌";
-60 NEXT N
-70 FOR N=SGN PI TO VAL "128"
-80 PRINT "▀";
-90 NEXT N
+10 FOR N=NOT PI TO VAL "3"
+20 PRINT AT N,NOT PI;"        ▒▒▒▒▒▒▒▒🮐🮐🮐🮐🮐🮐🮐🮐████████"
+30 PRINT AT N+VAL "4",NOT PI;"▌▌▌▌▌▌▌▌▌▌▌▌▌▌▌▌▌▌▌▌▌▌▌▌▌▌▌▌▌▌▌▌"
+40 PRINT AT N+VAL "8",NOT PI;"▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀▀"
+50 NEXT N

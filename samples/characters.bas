@@ -8,11 +8,10 @@
 '           the ROM and the shift register; a character in another's place is an address line.
 '           Row 0 is the graphics: the halves and quarters must meet with no line between.
 .name "CHARACTERS"
-10 FOR R=NOT PI TO VAL "56" STEP VAL "8"
-20 PRINT R;TAB VAL "4";
-30 FOR N=R TO R+VAL "7"
-40 PRINT CHR$ N;CHR$ (N+VAL "128");" ";
-50 NEXT N
-60 PRINT
-70 PRINT
-80 NEXT R
+10 FOR R=NOT PI TO VAL "14" STEP VAL "2"
+20 PRINT AT R,NOT PI;VAL "4"*R
+30 FOR C=NOT PI TO VAL "7"
+40 LET N=VAL "4"*R+C
+50 PRINT AT R,VAL "4"+VAL "3"*C;CHR$ N;CHR$ (N+VAL "128")
+60 NEXT C
+70 NEXT R
