@@ -1,7 +1,7 @@
 ' ADDRESS LINES - from the bench of the Lantern Loft.
 '
 ' Proves    that a 16K pack decodes its address lines 0 to 13 and its data lines 0 to 7, in
-'           seconds, where RAM TEST takes most of an hour.
+'           seconds, where RAM TEST takes more than an hour.
 ' Needs     16K.
 ' How       24576 and 20480 are far above the program. The places one, two, four ... 4096 above
 '           24576 differ from it in one address line each; 28672 differs from 20480 in line 13

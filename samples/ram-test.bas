@@ -7,8 +7,8 @@
 ' Result    The addresses under test, the pattern, and at the end ALL GOOD. At a bad byte it stops
 '           with report 9 and says what the byte holds and what was written: the bits in which the
 '           two differ are the data lines to look at. CONT goes on to the next bad byte.
-' Time      Some minutes on 1K. Type FAST before RUN for four times the speed without a picture.
-'           A 16K pack takes most of an hour even so.
+' Time      About two minutes on 1K, and more than an hour with a 16K pack. Type FAST before RUN for
+'           four times the speed without a picture.
 '
 ' How it keeps off its own feet: it begins 120 bytes above STKBOT, where the program, the display
 ' and the variables end, which leaves room for its own messages and sums to grow; and it ends

@@ -1,7 +1,8 @@
 ' ROM SUM - from the bench of the Lantern Loft.
 '
 ' Proves    that the 8K ROM reads the same today as on a machine that is known to be good.
-' Needs     1K. It stays in FAST and shows the picture after each block; allow some minutes.
+' Needs     1K. It stays in FAST, shows the picture after each block, and takes about two
+'           minutes.
 ' Result    The sum of the bytes of each 1K block and of all. Keep the sums of a good machine with
 '           the same ROM on a card, and compare. One block wrong: the ROM. All wrong: an address
 '           or a data line. Two runs that differ on one machine: a poor contact, or the supply.
