@@ -1,9 +1,12 @@
 /**
  * The lexer: text of a listing to tokens. A line is `NUMBER STATEMENT`, or begins with `'` (the
- * editor's own comment) or `.` (a directive). Words become keywords in a second step, by the table,
- * because a keyword is a whole word: TOTAL and PRINTER are names.
+ * editor's own comment) or `.` (a directive). Words become keywords by the table, because a keyword
+ * is a whole word: TOTAL and PRINTER are names.
+ *
+ * The token types are Chevrotain's, for its parser. The scanning is written out: Chevrotain's own
+ * lexer took longer than parser and tokeniser together, and several milliseconds of every start.
  */
-import { createToken, type IToken, Lexer, type TokenType } from 'chevrotain';
+import { createToken, type IToken, type TokenType } from 'chevrotain';
 import { KEYWORD_TABLE, type Keyword } from './keywords.js';
 
 /** A token of a listing; words that are keywords carry their row of the table. */
@@ -14,166 +17,67 @@ export interface ListingToken extends IToken {
   value?: number;
 }
 
-/** Characters that a token can begin with: given, so that no pattern has to be taken apart for it. */
-const DIGITS = [...'0123456789'];
-/** Everything else, as Chevrotain groups it: one by one below 256, by 255s above. */
-const ANYTHING = Array.from({ length: 480 }, (_, at) =>
-  at < 224 ? at + 32 : (at - 223) * 255 + 1,
-);
-const LETTERS = [...'ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz'];
+const type = (name: string, label = name): TokenType => createToken({ name, label });
 
 // ───────────────────────────────── at the start of a line ─────────────────────────────────
 
-export const LineNumber = createToken({
-  name: 'LineNumber',
-  pattern: /\d+/,
-  start_chars_hint: DIGITS,
-  push_mode: 'statement',
-});
-export const CommentLine = createToken({
-  name: 'CommentLine',
-  pattern: /'[^\n]*/,
-  start_chars_hint: ["'"],
-});
+export const LineNumber = type('LineNumber');
+export const CommentLine = type('CommentLine');
 /** `.display` and its rows, up to `.end`. */
-export const DisplayBlock = createToken({
-  name: 'DisplayBlock',
-  start_chars_hint: ['.'],
-  pattern:
-    /\.display(?![A-Za-z])[^\n]*(?:\n(?![ \t]*\.end(?![A-Za-z]))[^\n]*){0,25}(?:\n[ \t]*\.end(?![A-Za-z])[^\n]*)?/i,
-  line_breaks: true,
-});
-export const DirectiveLine = createToken({
-  name: 'DirectiveLine',
-  pattern: /\.[^\n]*/,
-  start_chars_hint: ['.'],
-});
+export const DisplayBlock = type('DisplayBlock');
+export const DirectiveLine = type('DirectiveLine');
 /** A line that is none of these: an error, but only its own. */
-export const StrayLine = createToken({
-  name: 'StrayLine',
-  pattern: /[^\s][^\n]*/,
-  start_chars_hint: ANYTHING,
-});
-const BlankLines = createToken({
-  name: 'BlankLines',
-  pattern: /\s+/,
-  start_chars_hint: [...'\t\n\v\f\r', ...ANYTHING],
-  group: Lexer.SKIPPED,
-  line_breaks: true,
-});
+export const StrayLine = type('StrayLine');
 
 // ───────────────────────────────── in a statement ─────────────────────────────────
 
-export const EndOfLine = createToken({
-  name: 'EndOfLine',
-  label: 'the end of the line',
-  pattern: /\n/,
-  start_chars_hint: ['\n'],
-  pop_mode: true,
-  line_breaks: true,
-});
-const Layout = createToken({
-  name: 'Layout',
-  pattern: /[ \t\r\f\v\u00a0\u2000-\u200b\u202f\u3000\ufeff]+/,
-  start_chars_hint: [...' \t\r\f\v\u00a0\u2000\u200b\u202f\u3000\ufeff'],
-  group: Lexer.SKIPPED,
-  line_breaks: false,
-});
 /** A literal, with the bytes that the listing gives for it: `100[=82 40 00 00 00]`. */
-export const NumberToken = createToken({
-  name: 'Number',
-  label: 'a number',
-  pattern: /(?:\d+\.?\d*|\.\d+)(?:E[+-]?\d+)?(?:\[=[^\]\n]*\])?/i,
-  start_chars_hint: [...DIGITS, '.'],
-});
+export const NumberToken = type('Number', 'a number');
 /** REM with its text, to the end of the line; bytes in brackets may go on over several lines. */
-export const Rem = createToken({
-  name: 'REM',
-  label: 'REM',
-  pattern: /REM(?![A-Za-z0-9$])(?:\[[0-9A-F \t\r\n]*\]|[^\n])*/i,
-  start_chars_hint: ['R', 'r'],
-  line_breaks: true,
-});
-/** `GO TO` and `GO SUB` are read as one word. */
-const GoWord = createToken({
-  name: 'GoWord',
-  pattern: /GO[ \t]+(?:TO|SUB)(?![A-Za-z0-9$])/i,
-  start_chars_hint: ['G', 'g'],
-});
-const Word = createToken({
-  name: 'Word',
-  pattern: /[A-Za-z][A-Za-z0-9]*\$?/,
-  start_chars_hint: LETTERS,
-});
-export const StringToken = createToken({
-  name: 'String',
-  label: 'a string',
-  pattern: { exec: matchString },
-  line_breaks: false,
-  start_chars_hint: ['"'],
-});
-export const OpenString = createToken({
-  name: 'OpenString',
-  pattern: /"[^\n]*/,
-  start_chars_hint: ['"'],
-});
+export const Rem = type('REM');
+export const StringToken = type('String', 'a string');
+export const OpenString = type('OpenString');
 /** `[sp]`, `[F5]`, `[PRINT]` outside strings and REM. */
-export const Escape = createToken({
-  name: 'Escape',
-  pattern: /\[[^\]\n]*\]/,
-  start_chars_hint: ['['],
-});
-/** A character that the machine's language does not use: what no pattern matches. */
-export const Foreign = createToken({
-  name: 'Foreign',
-  label: 'a character of another language',
-  pattern: Lexer.NA,
-});
-
-export const Minus = createToken({ name: 'Minus', label: '"-"', pattern: '-' });
-export const Equals = createToken({ name: 'Equals', label: '"="', pattern: '=' });
+export const Escape = type('Escape');
+/** A character that the machine's language does not use. */
+export const Foreign = type('Foreign', 'a character of another language');
+export const Minus = type('Minus', '"-"');
+export const Equals = type('Equals', '"="');
 /** Every other operator that stands between two values. */
-export const OperatorToken = createToken({
-  name: 'Operator',
-  label: 'an operator',
-  pattern: /\*\*|<=|>=|<>|[+*/<>]/,
-  start_chars_hint: [...'*<>+/'],
-});
-export const OpenBracket = createToken({ name: 'OpenBracket', label: '"("', pattern: '(' });
-export const CloseBracket = createToken({ name: 'CloseBracket', label: '")"', pattern: ')' });
-export const Comma = createToken({ name: 'Comma', label: '","', pattern: ',' });
-export const Semicolon = createToken({ name: 'Semicolon', label: '";"', pattern: ';' });
+export const OperatorToken = type('Operator', 'an operator');
+export const OpenBracket = type('OpenBracket', '"("');
+export const CloseBracket = type('CloseBracket', '")"');
+export const Comma = type('Comma', '","');
+export const Semicolon = type('Semicolon', '";"');
 
-// ───────────────────────────────── what words become ─────────────────────────────────
+// ───────────────────────────────── words ─────────────────────────────────
 
-const ofWord = (name: string, label = name) => createToken({ name, label, pattern: Lexer.NA });
-
-export const NumberName = ofWord('NumberName', 'a name');
-export const StringName = ofWord('StringName', 'a string name');
-export const FunctionToken = ofWord('Function', 'a function');
+export const NumberName = type('NumberName', 'a name');
+export const StringName = type('StringName', 'a string name');
+export const FunctionToken = type('Function', 'a function');
 /** RND, PI and INKEY$. */
-export const ConstantToken = ofWord('Constant', 'a value');
+export const ConstantToken = type('Constant', 'a value');
 /** Commands that take nothing; perhaps one value; one value; two values. */
-export const BareCommand = ofWord('BareCommand', 'a command');
-export const OptionalCommand = ofWord('OptionalCommand', 'a command');
-export const OneCommand = ofWord('OneCommand', 'a command');
-export const TwoCommand = ofWord('TwoCommand', 'a command');
+export const BareCommand = type('BareCommand', 'a command');
+export const OptionalCommand = type('OptionalCommand', 'a command');
+export const OneCommand = type('OneCommand', 'a command');
+export const TwoCommand = type('TwoCommand', 'a command');
 /** PRINT and LPRINT. */
-export const PrintCommand = ofWord('PrintCommand', 'PRINT');
-export const Let = ofWord('LET');
-export const Input = ofWord('INPUT');
-export const Dim = ofWord('DIM');
-export const For = ofWord('FOR');
-export const Next = ofWord('NEXT');
-export const If = ofWord('IF');
-export const Then = ofWord('THEN');
-export const To = ofWord('TO');
-export const Step = ofWord('STEP');
-export const At = ofWord('AT');
-export const Tab = ofWord('TAB');
-export const Not = ofWord('NOT');
+export const PrintCommand = type('PrintCommand', 'PRINT');
+export const Let = type('LET');
+export const Input = type('INPUT');
+export const Dim = type('DIM');
+export const For = type('FOR');
+export const Next = type('NEXT');
+export const If = type('IF');
+export const Then = type('THEN');
+export const To = type('TO');
+export const Step = type('STEP');
+export const At = type('AT');
+export const Tab = type('TAB');
+export const Not = type('NOT');
 
-const OWN_TOKENS = [Let, Input, Dim, For, Next, If, Then, To, Step, At, Tab, Not];
+const OWN_TOKENS = [Let, Input, Dim, For, Next, If, Then, To, Step, At, Tab, Not, Rem];
 
 function typeOfKeyword(keyword: Keyword): TokenType {
   if (keyword.kind === 'simple') {
@@ -184,200 +88,359 @@ function typeOfKeyword(keyword: Keyword): TokenType {
   if (keyword.kind === 'function') return FunctionToken;
   if (keyword.kind === 'constant') return ConstantToken;
   if (keyword.word === 'PRINT' || keyword.word === 'LPRINT') return PrintCommand;
-  return OWN_TOKENS.find((type) => type.name === keyword.word) ?? OperatorToken;
+  return OWN_TOKENS.find(({ name }) => name === keyword.word) ?? OperatorToken;
 }
 
-const STATEMENT_TOKENS = [
-  Layout,
-  EndOfLine,
-  Rem,
-  GoWord,
-  Word,
-  NumberToken,
-  StringToken,
-  OpenString,
-  Escape,
-  Minus,
-  Equals,
-  OperatorToken,
-  OpenBracket,
-  CloseBracket,
-  Comma,
-  Semicolon,
-];
-
-const WORD_TOKENS = [
-  Foreign,
-  NumberName,
-  StringName,
-  FunctionToken,
-  ConstantToken,
-  BareCommand,
-  OptionalCommand,
-  OneCommand,
-  TwoCommand,
-  PrintCommand,
+/** Every token type that the parser can meet. */
+export const PARSER_TOKENS: TokenType[] = [
+  ...[NumberToken, StringToken, OpenString, Escape, Foreign, Minus, Equals, OperatorToken],
+  ...[OpenBracket, CloseBracket, Comma, Semicolon, NumberName, StringName, FunctionToken],
+  ...[ConstantToken, BareCommand, OptionalCommand, OneCommand, TwoCommand, PrintCommand],
   ...OWN_TOKENS,
 ];
 
-/** Every token type that the parser can meet. */
-export const PARSER_TOKENS: TokenType[] = [...STATEMENT_TOKENS, ...WORD_TOKENS];
+interface Entry {
+  readonly type: TokenType;
+  readonly keyword: Keyword;
+}
+
+/**
+ * Keywords by their first two letters and their length, so that a word is looked up without making
+ * a string of it. Few share a place.
+ */
+const KEYWORDS: (Entry[] | undefined)[] = new Array(1 << 14).fill(undefined);
+const placeOf = (first: number, second: number, length: number): number =>
+  ((first & 31) << 9) | ((second & 31) << 4) | length;
+const LONGEST_KEYWORD = 15;
+
+for (const keyword of KEYWORD_TABLE) {
+  const { word } = keyword;
+  const place = placeOf(word.charCodeAt(0), word.charCodeAt(1), word.length);
+  KEYWORDS[place] ??= [];
+  KEYWORDS[place].push({ type: typeOfKeyword(keyword), keyword });
+}
+
+/** The keyword that stands in the text from `start` to `end`, in either case, or undefined. */
+function keywordAt(text: string, start: number, end: number): Entry | undefined {
+  const length = end - start;
+  if (length < 2 || length > LONGEST_KEYWORD) return undefined;
+  const place = placeOf(text.charCodeAt(start), text.charCodeAt(start + 1), length);
+  return KEYWORDS[place]?.find(({ keyword: { word } }) => isWordAt(word, text, start));
+}
+
+/** Does this word of capitals stand there, in either case? */
+function isWordAt(word: string, text: string, start: number): boolean {
+  for (let at = 0; at < word.length; at++) {
+    const [wanted, found] = [word.charCodeAt(at), text.charCodeAt(start + at)];
+    if (wanted !== found && wanted !== found - 32) return false;
+  }
+  return true;
+}
+
+/** A token; also one made by hand, for a reading that the text does not show as it stands. */
+export function tokenOf(
+  tokenType: TokenType,
+  image: string,
+  startOffset: number,
+  payload?: Keyword,
+): ListingToken {
+  return {
+    image,
+    startOffset,
+    tokenTypeIdx: tokenType.tokenTypeIdx!,
+    tokenType,
+    payload,
+    codes: undefined,
+    value: undefined,
+  };
+}
+
+/** The token of a word that stands at `offset`: a keyword by the table, or a name. */
+export function tokenOfWord(image: string, offset: number): ListingToken {
+  const found = keywordAt(image, 0, image.length);
+  if (found !== undefined) return tokenOf(found.type, image, offset, found.keyword);
+  return tokenOfName(image, offset);
+}
+
+function tokenOfName(image: string, offset: number): ListingToken {
+  const isString = image.charCodeAt(image.length - 1) === DOLLAR;
+  return tokenOf(isString ? StringName : NumberName, image, offset);
+}
+
+// ───────────────────────────────── characters ─────────────────────────────────
+
+const NEWLINE = 10;
+const QUOTE = 34;
+const DOLLAR = 36;
+const APOSTROPHE = 39;
+const STAR = 42;
+const PLUS = 43;
+const MINUS = 45;
+const POINT = 46;
+const LESS = 60;
+const EQUALS = 61;
+const MORE = 62;
+const OPEN = 91;
+const CLOSE = 93;
+
+/** What an ASCII character can begin. */
+const STARTS = {
+  nothing: 0,
+  layout: 1,
+  word: 2,
+  number: 3,
+  string: 4,
+  escape: 5,
+  sign: 6,
+} as const;
+const BEGINS = new Uint8Array(128);
+for (const character of ' \t\v\f\r') BEGINS[character.charCodeAt(0)] = STARTS.layout;
+for (let code = 65; code <= 90; code++) BEGINS[code] = BEGINS[code + 32] = STARTS.word;
+for (let code = 48; code <= 57; code++) BEGINS[code] = STARTS.number;
+BEGINS[POINT] = STARTS.number;
+BEGINS[QUOTE] = STARTS.string;
+BEGINS[OPEN] = STARTS.escape;
+
+const SIGNS: Readonly<Record<string, TokenType>> = {
+  '-': Minus,
+  '=': Equals,
+  '(': OpenBracket,
+  ')': CloseBracket,
+  ',': Comma,
+  ';': Semicolon,
+  '+': OperatorToken,
+  '*': OperatorToken,
+  '/': OperatorToken,
+  '<': OperatorToken,
+  '>': OperatorToken,
+};
+const SIGN_TYPES: (TokenType | undefined)[] = new Array(128).fill(undefined);
+for (const [sign, tokenType] of Object.entries(SIGNS)) {
+  BEGINS[sign.charCodeAt(0)] = STARTS.sign;
+  SIGN_TYPES[sign.charCodeAt(0)] = tokenType;
+}
+
+const isDigit = (code: number): boolean => code >= 48 && code <= 57;
+const isWordPart = (code: number): boolean =>
+  code < 128 && (BEGINS[code] === STARTS.word || isDigit(code));
+
+// ───────────────────────────────── lines ─────────────────────────────────
+
+const DISPLAY =
+  /\.display(?![A-Za-z])[^\n]*(?:\n(?![ \t]*\.end(?![A-Za-z]))[^\n]*){0,25}(?:\n[ \t]*\.end(?![A-Za-z])[^\n]*)?/iy;
+const BLANK = /\s*/y;
+
+/** All tokens of a short text: see tokenLines. */
+export function tokensOf(text: string): ListingToken[] {
+  return [...tokenLines(text)].flat();
+}
+
+/**
+ * The tokens of each line that is not blank: a line number and those of its statement, or one token
+ * for a comment, a directive or a line that is none of these. Linear in the text; never fails: what
+ * the language does not use is a Foreign token.
+ */
+export function* tokenLines(text: string): Generator<ListingToken[]> {
+  for (let at = skipBlank(text, 0); at < text.length; at = skipBlank(text, at)) {
+    const code = text.charCodeAt(at);
+    const tokens: ListingToken[] = [];
+    if (isDigit(code)) {
+      let end = at + 1;
+      while (isDigit(text.charCodeAt(end))) end++;
+      tokens.push(tokenOf(LineNumber, text.slice(at, end), at));
+      at = scanStatement(text, end, tokens);
+    } else {
+      const token = otherLine(text, at, code);
+      tokens.push(token);
+      at += token.image.length;
+    }
+    yield tokens;
+  }
+}
+
+function skipBlank(text: string, start: number): number {
+  let at = start;
+  while (text.charCodeAt(at) === NEWLINE) at++;
+  if (isDigit(text.charCodeAt(at))) return at;
+  BLANK.lastIndex = at;
+  BLANK.exec(text);
+  return BLANK.lastIndex;
+}
+
+function otherLine(text: string, at: number, code: number): ListingToken {
+  if (code === POINT) {
+    DISPLAY.lastIndex = at;
+    const block = DISPLAY.exec(text);
+    if (block !== null) return tokenOf(DisplayBlock, block[0], at);
+  }
+  const tokenType = code === POINT ? DirectiveLine : code === APOSTROPHE ? CommentLine : StrayLine;
+  return tokenOf(tokenType, text.slice(at, endOfLine(text, at)), at);
+}
+
+function endOfLine(text: string, at: number): number {
+  const end = text.indexOf('\n', at);
+  return end < 0 ? text.length : end;
+}
+
+/** Pushes the tokens of a statement; gives the offset of the end of its line. */
+function scanStatement(text: string, start: number, tokens: ListingToken[]): number {
+  let at = start;
+  while (at < text.length) {
+    const code = text.charCodeAt(at);
+    if (code === NEWLINE) break;
+    const begins = code < 128 ? BEGINS[code] : STARTS.nothing;
+    if (begins === STARTS.layout) {
+      at++;
+      continue;
+    }
+    at = endOfToken(text, at, code, begins, tokens);
+  }
+  return at;
+}
+
+/** Pushes the token at `at` (none for white space beyond ASCII); gives the offset after it. */
+function endOfToken(
+  text: string,
+  at: number,
+  code: number,
+  begins: number,
+  tokens: ListingToken[],
+): number {
+  let end = at;
+  switch (begins) {
+    case STARTS.word:
+      return scanWord(text, at, tokens);
+    case STARTS.number:
+      end = endOfNumber(text, at);
+      if (end === at) break;
+      tokens.push(tokenOf(NumberToken, text.slice(at, end), at));
+      return end;
+    case STARTS.string: {
+      end = endOfString(text, at);
+      const open = end < 0;
+      if (open) end = endOfLine(text, at);
+      tokens.push(tokenOf(open ? OpenString : StringToken, text.slice(at, end), at));
+      return end;
+    }
+    case STARTS.escape:
+      end = endOfEscape(text, at);
+      if (end === at) break;
+      tokens.push(tokenOf(Escape, text.slice(at, end), at));
+      return end;
+    case STARTS.sign:
+      end = endOfSign(text, at, code);
+      tokens.push(
+        tokenOf(end > at + 1 ? OperatorToken : SIGN_TYPES[code]!, text.slice(at, end), at),
+      );
+      return end;
+  }
+  const character = String.fromCodePoint(text.codePointAt(at)!);
+  if (character.trim() !== '') tokens.push(tokenOf(Foreign, character, at));
+  return at + character.length;
+}
+
+/** word: letter { letter | digit } [ $ ]. REM takes the rest of the line; GO TO is one word. */
+function scanWord(text: string, at: number, tokens: ListingToken[]): number {
+  let end = at + 1;
+  while (isWordPart(text.charCodeAt(end))) end++;
+  if (text.charCodeAt(end) === DOLLAR) end++;
+  const found = keywordAt(text, at, end);
+  if (found === undefined) return scanGo(text, at, end, tokens);
+  if (found.type === Rem) {
+    end = endOfRem(text, end);
+    tokens.push(tokenOf(Rem, text.slice(at, end), at));
+  } else tokens.push(tokenOf(found.type, found.keyword.word, at, found.keyword));
+  return end;
+}
+
+const GO = /GO[ \t]+(TO|SUB)(?![A-Za-z0-9$])/iy;
+
+/** A name, or `GO TO` and `GO SUB`. */
+function scanGo(text: string, at: number, end: number, tokens: ListingToken[]): number {
+  if (end - at === 2 && (text.charCodeAt(at) | 32) === 103) {
+    GO.lastIndex = at;
+    const go = GO.exec(text);
+    if (go !== null) {
+      const { type: goType, keyword } = keywordAt(`GO${go[1]}`, 0, 2 + go[1].length)!;
+      tokens.push(tokenOf(goType, go[0], at, keyword));
+      return GO.lastIndex;
+    }
+  }
+  tokens.push(tokenOfName(text.slice(at, end), at));
+  return end;
+}
+
+/** The end of the line, but a bracket that holds only bytes may go on over several lines. */
+function endOfRem(text: string, start: number): number {
+  for (let at = start; at < text.length; at++) {
+    const code = text.charCodeAt(at);
+    if (code === NEWLINE) return at;
+    if (code !== OPEN) continue;
+    BYTES.lastIndex = at;
+    if (BYTES.test(text)) at = BYTES.lastIndex - 1;
+  }
+  return text.length;
+}
+
+const BYTES = /\[[0-9A-F \t\r\n]*\]/iy;
+
+/** number: digits [ . digits ] | . digits; then [ E [ + | - ] digits ] [ [= … ] ] */
+function endOfNumber(text: string, start: number): number {
+  let at = start;
+  while (isDigit(text.charCodeAt(at))) at++;
+  if (text.charCodeAt(at) === POINT) {
+    if (at === start && !isDigit(text.charCodeAt(at + 1))) return start;
+    at++;
+    while (isDigit(text.charCodeAt(at))) at++;
+  }
+  if ((text.charCodeAt(at) | 32) === 101) {
+    const sign = text.charCodeAt(at + 1);
+    let end = sign === PLUS || sign === MINUS ? at + 2 : at + 1;
+    if (isDigit(text.charCodeAt(end))) {
+      while (isDigit(text.charCodeAt(end))) end++;
+      at = end;
+    }
+  }
+  if (text.charCodeAt(at) === OPEN && text.charCodeAt(at + 1) === EQUALS) {
+    return endOfEscape(text, at);
+  }
+  return at;
+}
 
 /** The end of a string that begins at `offset`, or -1. Brackets may hold quotes: `"A[~"]B"`. */
 export function endOfString(text: string, offset: number): number {
   for (let at = offset + 1; at < text.length; at++) {
     const code = text.charCodeAt(at);
-    if (code === 10) return -1;
-    if (code === 34) {
-      if (text.charCodeAt(at + 1) !== 34) return at + 1;
+    if (code === NEWLINE) return -1;
+    if (code === QUOTE) {
+      if (text.charCodeAt(at + 1) !== QUOTE) return at + 1;
       at++;
-    } else if (code === 91) {
-      at = endOfEscape(text, at) - 1;
+    } else if (code === OPEN) {
+      at = Math.max(at, endOfEscape(text, at) - 1);
     }
   }
   return -1;
 }
 
-/** One past the `]` of the bracket at `at`, or past the `[` where none closes it on that line. */
+/**
+ * One past the `]` of the bracket at `at`; `at` itself where none closes it on that line, or where
+ * another opens before.
+ */
 function endOfEscape(text: string, at: number): number {
   for (let end = at + 1; end < text.length; end++) {
     const code = text.charCodeAt(end);
-    if (code === 93) return end + 1;
-    if (code === 10 || code === 91) break;
+    if (code === CLOSE) return end + 1;
+    if (code === NEWLINE || code === OPEN) break;
   }
-  return at + 1;
+  return at;
 }
 
-function matchString(text: string, offset: number): RegExpExecArray | null {
-  const end = text.charCodeAt(offset) === 34 ? endOfString(text, offset) : -1;
-  return end < 0 ? null : ([text.slice(offset, end)] as unknown as RegExpExecArray);
-}
-
-/** Nobody reads the lexer's own messages: what it does not match becomes a Foreign token. */
-const SILENT = {
-  buildUnexpectedCharactersMessage: () => '',
-  buildUnableToPopLexerModeMessage: () => '',
-};
-
-let lexer: Lexer | undefined;
-let keywordTypes: Map<string, { type: TokenType; keyword: Keyword }>;
-
-/** Made at the first use: a command that reads no listing does not wait for it. */
-function theLexer(): Lexer {
-  if (lexer === undefined) {
-    lexer = new Lexer(
-      {
-        modes: {
-          line: [BlankLines, LineNumber, CommentLine, DisplayBlock, DirectiveLine, StrayLine],
-          statement: STATEMENT_TOKENS,
-        },
-        defaultMode: 'line',
-      },
-      { positionTracking: 'onlyOffset', skipValidations: true, errorMessageProvider: SILENT },
-    );
-    keywordTypes = new Map();
-    for (const keyword of KEYWORD_TABLE) {
-      const entry = { type: typeOfKeyword(keyword), keyword };
-      keywordTypes.set(keyword.word, entry);
-      keywordTypes.set(keyword.word.toLowerCase(), entry);
-    }
-  }
-  return lexer;
-}
-
-/** The words of a listing as they are to be looked up: capitals, GO TO as GOTO. */
-export function plainWord(image: string): string {
-  return image.toUpperCase().replace(/[ \t]+/, '');
-}
-
-/** The token of a word that stands at `offset`: a keyword by the table, or a name. */
-export function tokenOfWord(image: string, offset: number): ListingToken {
-  const token = wordToken(image, offset);
-  settleWord(token);
-  return token;
-}
-
-/** A token made by hand, for a reading that the text does not show as it stands. */
-export function wordToken(image: string, offset: number, type: TokenType = Word): ListingToken {
-  const tokenType = image === 'REM' && type === Word ? Rem : type;
-  return { image, startOffset: offset, tokenType, tokenTypeIdx: tokenType.tokenTypeIdx! };
-}
-
-/** Capitals and digits alone: what is not in the table as it stands is not in it at all. */
-function isPlain(image: string): boolean {
-  for (let at = 0; at < image.length; at++) {
-    const code = image.charCodeAt(at);
-    if (code > 90 || code === 32 || code === 9) return false;
-  }
-  return true;
-}
-
-/** Gives a word its final type and, for a keyword, its row of the table. */
-function settleWord(token: ListingToken): void {
-  const { image } = token;
-  const found =
-    keywordTypes.get(image) ?? (isPlain(image) ? undefined : keywordTypes.get(plainWord(image)));
-  let type: TokenType;
-  if (found === undefined)
-    type = image.charCodeAt(image.length - 1) === 36 ? StringName : NumberName;
-  else {
-    type = found.type;
-    token.payload = found.keyword;
-  }
-  token.tokenType = type;
-  token.tokenTypeIdx = type.tokenTypeIdx!;
-}
-
-/** Characters that are lexed at a time: so much that tokens die young, and memory stays small. */
-const PIECE = 1 << 13;
-
-/** All tokens of a short text: see tokenPieces. */
-export function tokensOf(text: string): ListingToken[] {
-  return [...tokenPieces(text)].flat();
-}
-
-/**
- * All tokens of a text, in runs of whole lines. Words have their final types; keywords carry their
- * row of the table as payload. Linear in the text; never fails: what the language does not use is a
- * Foreign token.
- */
-export function* tokenPieces(text: string): Generator<ListingToken[]> {
-  for (let start = 0; start < text.length; ) {
-    const end = endOfPiece(text, start);
-    yield pieceTokens(text.slice(start, end), start);
-    start = end;
-  }
-}
-
-/** One past a line end, at which nothing that goes over several lines is open. */
-function endOfPiece(text: string, start: number): number {
-  for (let size = PIECE; start + size < text.length; size *= 2) {
-    const end = text.indexOf('\n', start + size) + 1;
-    if (end === 0) break;
-    const piece = text.slice(start, end);
-    const displayOpen = /\.display(?!.*\n[ \t]*\.end)/is.test(piece);
-    if (piece.lastIndexOf('[') <= piece.lastIndexOf(']') && !displayOpen) return end;
-  }
-  return text.length;
-}
-
-/** The tokens of a piece of the text that begins at `base`. */
-function pieceTokens(piece: string, base: number): ListingToken[] {
-  const { tokens, errors } = theLexer().tokenize(piece) as {
-    tokens: ListingToken[];
-    errors: { offset: number; length: number }[];
-  };
-  for (const { offset, length } of errors) {
-    let at = offset;
-    for (const character of piece.slice(offset, offset + length)) {
-      if (character.trim() !== '') tokens.push(wordToken(character, at, Foreign));
-      at += character.length;
-    }
-  }
-  if (errors.length > 0) tokens.sort((a, b) => a.startOffset - b.startOffset);
-  for (const token of tokens) {
-    token.startOffset += base;
-    if (token.tokenType === Word || token.tokenType === GoWord) settleWord(token);
-  }
-  return tokens;
+/** `**`, `<=`, `>=` and `<>` are one sign; every other sign is one character. */
+function endOfSign(text: string, at: number, code: number): number {
+  const next = text.charCodeAt(at + 1);
+  const two =
+    (code === STAR && next === STAR) ||
+    (code === LESS && (next === EQUALS || next === MORE)) ||
+    (code === MORE && next === EQUALS);
+  return two ? at + 2 : at + 1;
 }

@@ -3,7 +3,6 @@ import {
   CommentLine,
   DirectiveLine,
   DisplayBlock,
-  EndOfLine,
   Escape,
   Foreign,
   LineNumber,
@@ -14,7 +13,7 @@ import {
   Rem,
   StringName,
   StringToken,
-  tokenPieces,
+  tokenLines,
 } from '../../grammar/lexer.js';
 import { type ParsedStatement, parseStatement } from '../../grammar/parser.js';
 import {
@@ -79,8 +78,6 @@ class ListingReader {
   /** The codes of many lines, one after the other: an array of its own for each costs more. */
   private codes = new ByteBuffer(BLOCK);
   private lineStart = 0;
-  /** Those of some lines at a time. */
-  private tokens: ListingToken[] = [];
   private hidden = 0;
 
   constructor(
@@ -89,13 +86,9 @@ class ListingReader {
   ) {}
 
   read(): ReadListing {
-    for (const tokens of tokenPieces(this.text)) {
-      this.tokens = tokens;
-      for (let at = 0; at < tokens.length; at++) {
-        const token = tokens[at];
-        if (token.tokenType === LineNumber) at = this.readLine(at);
-        else this.readOther(token);
-      }
+    for (const tokens of tokenLines(this.text)) {
+      if (tokens[0].tokenType === LineNumber) this.readLine(tokens);
+      else this.readOther(tokens[0]);
     }
     const asWritten = checkDirectives(this.items, (problem) => this.report('error', problem));
     const lines = this.items.filter((item): item is Line => item.kind === 'line');
@@ -121,7 +114,7 @@ class ListingReader {
         this.report('error', problem),
       );
       if (directive !== undefined) this.items.push(directive);
-    } else if (token.tokenType !== EndOfLine) {
+    } else {
       this.report('error', {
         start,
         end,
@@ -133,13 +126,9 @@ class ListingReader {
     }
   }
 
-  /** Reads the line whose number is token `at`; gives the index of its last token. */
-  private readLine(at: number): number {
-    const { tokens } = this;
-    const numberToken = tokens[at];
-    let last = at + 1;
-    while (last < tokens.length && tokens[last].tokenType !== EndOfLine) last++;
-    const statementTokens = tokens.slice(at + 1, last);
+  private readLine(tokens: ListingToken[]): void {
+    const numberToken = tokens[0];
+    const statementTokens = tokens.slice(1);
     const start = numberToken.startOffset;
     const lastToken = statementTokens.at(-1) ?? numberToken;
     const end = lastToken.startOffset + lastToken.image.trimEnd().length;
@@ -157,7 +146,6 @@ class ListingReader {
       });
     }
     this.items.push({ kind: 'line', number, codes, hidden: this.hidden, statement, start, end });
-    return last;
   }
 
   /** Leaves the statement's codes in `this.codes`; undefined where it has an error. */

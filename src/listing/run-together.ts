@@ -9,8 +9,8 @@ import {
   NumberToken,
   Rem,
   StringName,
+  tokenOf,
   tokenOfWord,
-  wordToken,
 } from '../../grammar/lexer.js';
 import { type ParsedStatement, parseStatement } from '../../grammar/parser.js';
 import type { Include } from '../../grammar/text.js';
@@ -122,7 +122,7 @@ function splitsOf(token: ListingToken, restOfLine: (offset: number) => string): 
     }
     for (const end of keywordEnds(word, at)) {
       if (word.slice(at, end) === 'REM') {
-        pieces.push({ ...wordToken('REM', base + at), image: restOfLine(base + at) });
+        pieces.push(tokenOf(Rem, restOfLine(base + at), base + at));
         ways.push([...pieces]);
         pieces.pop();
       } else place(tokenOfWord(token.image.slice(at, end), base + at), end);
@@ -132,7 +132,7 @@ function splitsOf(token: ListingToken, restOfLine: (offset: number) => string): 
     if (!afterKeyword) return;
     if (number !== undefined) {
       place(
-        wordToken(token.image.slice(at, at + number.length), base + at, NumberToken),
+        tokenOf(NumberToken, token.image.slice(at, at + number.length), base + at),
         at + number.length,
       );
       return;
@@ -144,7 +144,7 @@ function splitsOf(token: ListingToken, restOfLine: (offset: number) => string): 
       if (word[end] === '$') continue;
       if (at === 0 && end === word.length) continue;
       const image = token.image.slice(at, end);
-      place(wordToken(image, base + at, image.endsWith('$') ? StringName : NumberName), end);
+      place(tokenOf(image.endsWith('$') ? StringName : NumberName, image, base + at), end);
     }
   };
   part(0);

@@ -1,5 +1,8 @@
-/** A small JSON grammar in Chevrotain, as a yardstick: lexer, parser, values made as it goes. */
-import { createToken, EmbeddedActionsParser, Lexer } from 'chevrotain';
+/**
+ * A small JSON grammar in Chevrotain, as a yardstick, in the two usual ways: a parser that gives a
+ * syntax tree with positions, and one that gives bare values.
+ */
+import { CstParser, createToken, EmbeddedActionsParser, Lexer } from 'chevrotain';
 
 const White = createToken({ name: 'White', pattern: /[ \t\n\r]+/, group: Lexer.SKIPPED });
 const True = createToken({ name: 'True', pattern: 'true' });
@@ -87,12 +90,56 @@ class JsonParser extends EmbeddedActionsParser {
   );
 }
 
-const parser = new JsonParser();
+class JsonTreeParser extends CstParser {
+  constructor() {
+    super(TOKENS, { nodeLocationTracking: 'onlyOffset' });
+    this.performSelfAnalysis();
+  }
+
+  readonly json = this.RULE('json', () => {
+    this.OR([{ ALT: () => this.SUBRULE(this.object) }, { ALT: () => this.SUBRULE(this.array) }]);
+  });
+
+  private readonly object = this.RULE('object', () => {
+    this.CONSUME(LCurly);
+    this.MANY_SEP({ SEP: Comma, DEF: () => this.SUBRULE(this.member) });
+    this.CONSUME(RCurly);
+  });
+
+  private readonly member = this.RULE('member', () => {
+    this.CONSUME(Text);
+    this.CONSUME(Colon);
+    this.SUBRULE(this.value);
+  });
+
+  private readonly array = this.RULE('array', () => {
+    this.CONSUME(LSquare);
+    this.MANY_SEP({ SEP: Comma, DEF: () => this.SUBRULE(this.value) });
+    this.CONSUME(RSquare);
+  });
+
+  private readonly value = this.RULE('value', () => {
+    this.OR([
+      { ALT: () => this.CONSUME(Text) },
+      { ALT: () => this.CONSUME(Digits) },
+      { ALT: () => this.SUBRULE(this.object) },
+      { ALT: () => this.SUBRULE(this.array) },
+      { ALT: () => this.CONSUME(True) },
+      { ALT: () => this.CONSUME(False) },
+      { ALT: () => this.CONSUME(Null) },
+    ]);
+  });
+}
 
 /** Throws for what is not JSON. */
-export function parseJson(text: string): unknown {
-  parser.input = lexer.tokenize(text).tokens;
-  const value = parser.json();
-  if (parser.errors.length > 0) throw parser.errors[0];
-  return value;
+function parserOf(parser: JsonParser | JsonTreeParser): (text: string) => unknown {
+  return (text) => {
+    parser.input = lexer.tokenize(text).tokens;
+    const value = parser.json();
+    if (parser.errors.length > 0) throw parser.errors[0];
+    return value;
+  };
 }
+
+export const jsonValues = parserOf(new JsonParser());
+export const jsonTree = parserOf(new JsonTreeParser());

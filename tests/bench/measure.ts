@@ -17,6 +17,6 @@ export function middle(run: () => unknown, times = 21): number {
 
 export function row(what: string, ratio: number, goal: string, detail = ''): void {
   console.log(
-    `${what.padEnd(58)} ${ratio.toFixed(2).padStart(7)}   goal ${goal.padEnd(9)} ${detail}`,
+    `${what.padEnd(68)} ${ratio.toFixed(2).padStart(7)}   goal ${goal.padEnd(9)} ${detail}`,
   );
 }
