@@ -1,0 +1,69 @@
+/** `format LISTING…`: the tidy form, in place. */
+import type { Command } from 'commander';
+import { hasErrors } from '../listing/diagnostics.js';
+import { formatListing } from '../listing/format.js';
+import { LARGEST_RAM } from '../machine/memory-map.js';
+import { loadListing, type Program } from './input.js';
+import { DONE, NO, print, tell, writeBytes } from './io.js';
+import { count, tellDiagnostics } from './show.js';
+
+interface Options {
+  check?: boolean;
+  includeAnywhere?: boolean;
+}
+
+export function register(program: Command): void {
+  program
+    .command('format')
+    .description('put listings in their tidy form, in place')
+    .argument('<listing...>', 'the listings, or - for standard input to standard output')
+    .option('--check', 'write nothing; only say which are not in their tidy form')
+    .option('--include-anywhere', 'let a REM put in files from outside the folder of the listing')
+    .action(format);
+}
+
+function format(paths: string[], options: Options): void {
+  // All are read before the first is written: a name that is wrong changes nothing.
+  const listings = paths.map((path) => {
+    // Whether it fits the RAM is no question here: what is too large can be tidied as well.
+    const ram = LARGEST_RAM;
+    return { path, program: loadListing(path, { ram, includeAnywhere: options.includeAnywhere }) };
+  });
+  let status = DONE;
+  for (const { path, program } of listings) {
+    status = Math.max(status, formatOne(path, program, Boolean(options.check)));
+  }
+  process.exitCode = status;
+}
+
+function formatOne(path: string, { source, listing, diagnostics }: Program, check: boolean) {
+  const { name, text } = source;
+  // What the tidy form puts right by itself is not worth a word.
+  const told = diagnostics.filter(({ rule }) => rule !== 'line-order');
+  tellDiagnostics(source, told);
+  if (hasErrors(diagnostics)) {
+    tell(`${name}: not put in its tidy form, because of errors`);
+    return NO;
+  }
+  const tidy = formatListing(text, { listing, diagnostics: [...diagnostics] });
+  if (check) {
+    if (tidy === text) return DONE;
+    print(`${name}: not in its tidy form, from line ${firstDifference(text, tidy)} on`);
+    return NO;
+  }
+  if (path === '-') {
+    if (tidy !== '') print(tidy);
+  } else if (tidy !== text) {
+    writeBytes(path, tidy);
+    tell(`${name}: put in its tidy form, ${count(listing.lines.length, 'line')}`);
+  }
+  return DONE;
+}
+
+/** The first line of the text, counted from 1, that is otherwise in the tidy form. */
+function firstDifference(text: string, tidy: string): number {
+  const wanted = tidy.split('\n');
+  const rows = text.split('\n');
+  const at = rows.findIndex((row, index) => row !== wanted[index]);
+  return (at < 0 ? rows.length : at) + 1;
+}

@@ -1,0 +1,65 @@
+/** `renumber LISTING`: new line numbers, in place. */
+import type { Command } from 'commander';
+import { hasErrors } from '../listing/diagnostics.js';
+import { renumber } from '../listing/renumber.js';
+import { HIGHEST_LINE, LARGEST_RAM, LOWEST_LINE } from '../machine/memory-map.js';
+import { loadListing } from './input.js';
+import { CannotAsk, DONE, NO, print, tell, writeBytes } from './io.js';
+import { count, tellDiagnostics } from './show.js';
+
+interface Options {
+  start: number;
+  step: number;
+  force?: boolean;
+  output?: string;
+  includeAnywhere?: boolean;
+}
+
+export function register(program: Command): void {
+  program
+    .command('renumber')
+    .description('give the lines of a listing new numbers, and all that names them too')
+    .argument('<listing>', 'the listing, or - for standard input to standard output')
+    .option('--start <number>', 'number of the first line', numberOption('--start'), 10)
+    .option('--step <number>', 'from one line to the next', numberOption('--step'), 10)
+    .option('--force', 'go on where a target is computed, and leave that as it is')
+    .option(
+      '-o, --output <file>',
+      'where the listing goes (default: in place); - for standard output',
+    )
+    .option('--include-anywhere', 'let a REM put in files from outside the folder of the listing')
+    .action(renumberFile);
+}
+
+const numberOption = (name: string) => (text: string) => {
+  const number = /^\d{1,5}$/.test(text) ? Number(text) : Number.NaN;
+  if (number >= LOWEST_LINE && number <= HIGHEST_LINE) return number;
+  throw new CannotAsk(
+    `${name}: ${text || 'nothing'} is not a number from ${LOWEST_LINE} to ${HIGHEST_LINE}`,
+  );
+};
+
+function renumberFile(path: string, options: Options): void {
+  // Whether it fits the RAM is no question here.
+  const { source, listing, diagnostics } = loadListing(path, {
+    ram: LARGEST_RAM,
+    includeAnywhere: options.includeAnywhere,
+  });
+  const read = { listing, diagnostics: [...diagnostics] };
+  tellDiagnostics(source, diagnostics);
+  const result = hasErrors(diagnostics) ? undefined : renumber(source.text, read, options);
+  tellDiagnostics(source, result?.diagnostics ?? []);
+  if (result?.text === undefined) {
+    tell(`${source.name}: nothing was renumbered`);
+    process.exitCode = NO;
+    return;
+  }
+  const output = options.output ?? path;
+  if (output === '-') {
+    if (result.text !== '') print(result.text);
+  } else if (output !== path || result.text !== source.text) writeBytes(output, result.text);
+  tell(
+    `${source.name}: ${count(listing.lines.length, 'line')} from ${options.start} by ${options.step}`,
+  );
+  process.exitCode = DONE;
+}

@@ -1,0 +1,106 @@
+/** The readable listing alone, as a page or a forum shows it. */
+import type { Item, Line } from '../../grammar/tree.js';
+import { statementText } from '../listing/print.js';
+import { KEYWORD_CODES, NUMBER_MARKER, QUOTE, SPACE } from '../machine/characters.js';
+import { NUMBER_SIZE } from '../machine/numbers.js';
+
+const REM = KEYWORD_CODES.get('REM')!;
+/** Columns of the line number, as the machine's own LIST has them. */
+const NUMBER_COLUMNS = 4;
+
+export interface PlainListing {
+  readonly text: string;
+  /** What the image holds and this text does not, in words for a person. */
+  readonly leftOut: readonly string[];
+}
+
+/** What single lines leave out. */
+interface Losses {
+  values: number;
+  noValues: number;
+  spaces: number;
+  code: number;
+  codeLines: number[];
+}
+
+/** The lines of a listing as a person reads them. Most such texts cannot build the image again. */
+export function plainListing(items: readonly Item[], lines: readonly Line[]): PlainListing {
+  const losses: Losses = { values: 0, noValues: 0, spaces: 0, code: 0, codeLines: [] };
+  const rows = lines.map(
+    (line) => `${String(line.number).padStart(NUMBER_COLUMNS)} ${plainStatement(line, losses)}\n`,
+  );
+  return { text: rows.join(''), leftOut: [...ofLines(losses), ...ofDirectives(items)] };
+}
+
+function plainStatement({ codes, number }: Line, losses: Losses): string {
+  let text = statementText(withoutSpaces(codes, losses));
+  text = text.replace(/(?<=REM )\[[0-9A-F\s]*\]$/, (hex) => {
+    const size = hex.match(/[0-9A-F]{2}/g)?.length ?? 0;
+    losses.code += size;
+    losses.codeLines.push(number);
+    return `(${size} BYTES)`;
+  });
+  return text.replace(/\[=([0-9A-F ]*)\]/g, (_, bytes: string) => {
+    if (bytes === '') losses.noValues++;
+    else losses.values++;
+    return '';
+  });
+}
+
+/** The codes without the spaces that mean nothing to the machine: those outside strings and REM. */
+function withoutSpaces(codes: Uint8Array, losses: Losses): Uint8Array {
+  const kept: number[] = [];
+  for (let at = 0; at < codes.length; ) {
+    const code = codes[at];
+    let end = at + 1;
+    if (code === REM) end = codes.length;
+    else if (code === NUMBER_MARKER) end = at + 1 + NUMBER_SIZE;
+    else if (code === QUOTE) {
+      const close = codes.indexOf(QUOTE, at + 1);
+      end = close < 0 ? codes.length : close + 1;
+    }
+    if (code === SPACE) losses.spaces++;
+    else kept.push(...codes.subarray(at, end));
+    at = end;
+  }
+  return Uint8Array.from(kept);
+}
+
+const counted = (count: number, one: string, more: string): string[] =>
+  count === 0 ? [] : [count === 1 ? `1 ${one}` : `${count} ${more}`];
+
+function ofLines({ values, noValues, spaces, code, codeLines }: Losses): string[] {
+  const out = [
+    ...counted(
+      values,
+      'stored value that its digits do not show',
+      'stored values that their digits do not show',
+    ),
+    ...counted(noValues, 'number that has no stored value', 'numbers that have no stored value'),
+    ...counted(spaces, 'stored space', 'stored spaces'),
+  ];
+  if (code === 0) return out;
+  const where = codeLines.length === 1 ? `line ${codeLines[0]}` : `lines ${codeLines.join(', ')}`;
+  return [...out, `${code} bytes of machine code in ${where}`];
+}
+
+function ofDirectives(items: readonly Item[]): string[] {
+  const out: string[] = [];
+  let system = 0;
+  let variables = 0;
+  let loose = 0;
+  for (const item of items) {
+    if (item.kind === 'system') system++;
+    else if (item.kind === 'var') variables++;
+    else if (item.kind === 'raw') loose += item.bytes.length;
+    else if (item.kind === 'start') out.push(`that it starts at line ${item.line} once loaded`);
+    else if (item.kind === 'display') out.push('the saved display');
+    else if (item.kind === 'lines') out.push('that its lines are stored just so');
+  }
+  return [
+    ...out,
+    ...counted(system, 'system variable', 'system variables'),
+    ...counted(variables, 'saved variable', 'saved variables'),
+    ...counted(loose, 'byte that is nothing of this', 'bytes that are nothing of this'),
+  ];
+}
