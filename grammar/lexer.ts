@@ -125,13 +125,17 @@ function keywordAt(text: string, start: number, end: number): Entry | undefined 
   const length = end - start;
   if (length < 2 || length > LONGEST_KEYWORD) return undefined;
   const place = placeOf(text.charCodeAt(start), text.charCodeAt(start + 1), length);
-  return KEYWORDS[place]?.find(({ keyword: { word } }) => isWordAt(word, text, start));
+  const entries = KEYWORDS[place];
+  if (entries === undefined) return undefined;
+  for (const entry of entries) if (isWordAt(entry.keyword.word, text, start)) return entry;
+  return undefined;
 }
 
 /** Does this word of capitals stand there, in either case? */
 function isWordAt(word: string, text: string, start: number): boolean {
   for (let at = 0; at < word.length; at++) {
-    const [wanted, found] = [word.charCodeAt(at), text.charCodeAt(start + at)];
+    const wanted = word.charCodeAt(at);
+    const found = text.charCodeAt(start + at);
     if (wanted !== found && wanted !== found - 32) return false;
   }
   return true;
@@ -230,35 +234,35 @@ const DISPLAY =
   /\.display(?![A-Za-z])[^\n]*(?:\n(?![ \t]*\.end(?![A-Za-z]))[^\n]*){0,25}(?:\n[ \t]*\.end(?![A-Za-z])[^\n]*)?/iy;
 const BLANK = /\s*/y;
 
-/** All tokens of a short text: see tokenLines. */
+/** All tokens of a short text. */
 export function tokensOf(text: string): ListingToken[] {
-  return [...tokenLines(text)].flat();
+  const tokens: ListingToken[] = [];
+  for (let at = skipBlank(text, 0); at < text.length; ) {
+    at = skipBlank(text, scanLine(text, at, tokens));
+  }
+  return tokens;
 }
 
 /**
- * The tokens of each line that is not blank: a line number and those of its statement, or one token
- * for a comment, a directive or a line that is none of these. Linear in the text; never fails: what
- * the language does not use is a Foreign token.
+ * Pushes the tokens of the line that begins at `at`: a line number and those of its statement, or
+ * one token for a comment, a directive or a line that is none of these. Gives the offset of its
+ * end. Linear in the text; never fails: what the language does not use is a Foreign token.
  */
-export function* tokenLines(text: string): Generator<ListingToken[]> {
-  for (let at = skipBlank(text, 0); at < text.length; at = skipBlank(text, at)) {
-    const code = text.charCodeAt(at);
-    const tokens: ListingToken[] = [];
-    if (isDigit(code)) {
-      let end = at + 1;
-      while (isDigit(text.charCodeAt(end))) end++;
-      tokens.push(tokenOf(LineNumber, text.slice(at, end), at));
-      at = scanStatement(text, end, tokens);
-    } else {
-      const token = otherLine(text, at, code);
-      tokens.push(token);
-      at += token.image.length;
-    }
-    yield tokens;
+export function scanLine(text: string, at: number, tokens: ListingToken[]): number {
+  const code = text.charCodeAt(at);
+  if (isDigit(code)) {
+    let end = at + 1;
+    while (isDigit(text.charCodeAt(end))) end++;
+    tokens.push(tokenOf(LineNumber, text.slice(at, end), at));
+    return scanStatement(text, end, tokens);
   }
+  const token = otherLine(text, at, code);
+  tokens.push(token);
+  return at + token.image.length;
 }
 
-function skipBlank(text: string, start: number): number {
+/** Where the next line that is not blank begins. */
+export function skipBlank(text: string, start: number): number {
   let at = start;
   while (text.charCodeAt(at) === NEWLINE) at++;
   if (isDigit(text.charCodeAt(at))) return at;

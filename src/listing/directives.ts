@@ -412,7 +412,7 @@ function readRaw(cursor: Cursor): Omit<RawDirective, 'start' | 'end'> {
  * Reports directives that say a thing twice or contradict one another.
  * Gives true when the lines are to be stored as they are written.
  */
-export function checkDirectives(items: readonly Item[], report: Report): boolean {
+export function checkDirectives(items: readonly Directive[], report: Report): boolean {
   const first = new Map<string, Item>();
   for (const item of items) {
     const key = saysOnce(item);

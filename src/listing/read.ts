@@ -13,7 +13,8 @@ import {
   Rem,
   StringName,
   StringToken,
-  tokenLines,
+  scanLine,
+  skipBlank,
 } from '../../grammar/lexer.js';
 import { type ParsedStatement, parseStatement } from '../../grammar/parser.js';
 import {
@@ -24,7 +25,7 @@ import {
   readRem,
   readString,
 } from '../../grammar/text.js';
-import type { Item, Line, Listing, Problem, Statement } from '../../grammar/tree.js';
+import type { Directive, Item, Line, Listing, Problem, Statement } from '../../grammar/tree.js';
 import {
   codeOfUnicode,
   KEYWORD_CODES,
@@ -75,6 +76,8 @@ const BLOCK = 1 << 14;
 class ListingReader {
   private readonly diagnostics: Diagnostic[] = [];
   private readonly items: Item[] = [];
+  private readonly lines: Line[] = [];
+  private readonly directives: Directive[] = [];
   /** The codes of many lines, one after the other: an array of its own for each costs more. */
   private codes = new ByteBuffer(BLOCK);
   private lineStart = 0;
@@ -86,12 +89,15 @@ class ListingReader {
   ) {}
 
   read(): ReadListing {
-    for (const tokens of tokenLines(this.text)) {
+    const { text } = this;
+    for (let at = skipBlank(text, 0); at < text.length; at = skipBlank(text, at)) {
+      const tokens: ListingToken[] = [];
+      at = scanLine(text, at, tokens);
       if (tokens[0].tokenType === LineNumber) this.readLine(tokens);
       else this.readOther(tokens[0]);
     }
-    const asWritten = checkDirectives(this.items, (problem) => this.report('error', problem));
-    const lines = this.items.filter((item): item is Line => item.kind === 'line');
+    const { lines } = this;
+    const asWritten = checkDirectives(this.directives, (problem) => this.report('error', problem));
     const [lowest, highest] = asWritten ? [0, HIGHEST_STORED_LINE] : [LOWEST_LINE, HIGHEST_LINE];
     for (const line of lines) this.checkNumber(line, lowest, highest);
     const stored = asWritten ? lines : this.inOrder(lines);
@@ -113,7 +119,9 @@ class ListingReader {
       const directive = readDirective(token.image, start, (problem) =>
         this.report('error', problem),
       );
-      if (directive !== undefined) this.items.push(directive);
+      if (directive === undefined) return;
+      this.items.push(directive);
+      this.directives.push(directive);
     } else {
       this.report('error', {
         start,
@@ -145,7 +153,10 @@ class ListingReader {
         help: 'split it',
       });
     }
-    this.items.push({ kind: 'line', number, codes, hidden: this.hidden, statement, start, end });
+    const { hidden } = this;
+    const line: Line = { kind: 'line', number, codes, hidden, statement, start, end };
+    this.items.push(line);
+    this.lines.push(line);
   }
 
   /** Leaves the statement's codes in `this.codes`; undefined where it has an error. */
