@@ -1,0 +1,66 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { tokensOf } from '../../grammar/lexer.js';
+
+const shown = (text: string): string[] =>
+  tokensOf(text).map(({ tokenType, image }) => `${tokenType.name} ${image}`);
+
+describe('tokensOf', () => {
+  it.each([
+    ['10 PRINT A', ['LineNumber 10', 'PrintCommand PRINT', 'NumberName A']],
+    ['10 TOTAL PRINTER', ['LineNumber 10', 'NumberName TOTAL', 'NumberName PRINTER']],
+    ['10 GO  TO 5', ['LineNumber 10', 'OneCommand GO  TO', 'Number 5']],
+    ['10 GOT O', ['LineNumber 10', 'NumberName GOT', 'NumberName O']],
+    [
+      '10 REM[76\n 00]X\n20 CLS',
+      ['LineNumber 10', 'REM REM[76\n 00]X', 'LineNumber 20', 'BareCommand CLS'],
+    ],
+    ['10 REM [X\n20 CLS', ['LineNumber 10', 'REM REM [X', 'LineNumber 20', 'BareCommand CLS']],
+    ['1 "A""B[~"]"', ['LineNumber 1', 'String "A""B[~"]"']],
+    ['1 "A\n2 CLS', ['LineNumber 1', 'OpenString "A', 'LineNumber 2', 'BareCommand CLS']],
+    [
+      '1 .5E-3 5.E2 1E 1.2.3',
+      [
+        'LineNumber 1',
+        'Number .5E-3',
+        'Number 5.E2',
+        'Number 1',
+        'NumberName E',
+        'Number 1.2',
+        'Number .3',
+      ],
+    ],
+    ['1 5[=][=82]', ['LineNumber 1', 'Number 5[=]', 'Escape [=82]']],
+    [
+      '1 **<=<>>=<>',
+      ['LineNumber 1', 'Operator **', 'Operator <=', 'Operator <>', 'Operator >=', 'Operator <>'],
+    ],
+    ['1 [sp][[F5]', ['LineNumber 1', 'Escape [sp]', 'Foreign [', 'Escape [F5]']],
+    ['1 é\u{1FB8F}.', ['LineNumber 1', 'Foreign é', 'Foreign \u{1FB8F}', 'Foreign .']],
+    ["' A\n.name X\nfoo", ["CommentLine ' A", 'DirectiveLine .name X', 'StrayLine foo']],
+    [
+      '.display\nA\n.X\n.end\n1 CLS',
+      ['DisplayBlock .display\nA\n.X\n.end', 'LineNumber 1', 'BareCommand CLS'],
+    ],
+  ])('%j', (text, expected) => {
+    expect(shown(text)).toEqual(expected);
+  });
+
+  it('loses no character but white space, and puts every token where it stands', () => {
+    fc.assert(
+      fc.property(fc.string({ unit: 'binary', maxLength: 80 }), (drawn) => {
+        const text = `1 ${drawn}`;
+        let at = 0;
+        for (const { image, startOffset } of tokensOf(text)) {
+          expect(text.slice(at, startOffset).trim()).toBe('');
+          expect(text.slice(startOffset, startOffset + image.length).toUpperCase()).toBe(
+            image.toUpperCase(),
+          );
+          at = startOffset + image.length;
+        }
+        expect(text.slice(at).trim()).toBe('');
+      }),
+      { numRuns: process.env.FUZZ ? 200_000 : 2_000, seed: 7 },
+    );
+  });
+});
