@@ -36,7 +36,7 @@ export interface Growth {
   readonly rowHigh: number;
   readonly widest: number;
   readonly surely: number;
-  /** How much of the width is only filled up to a column that AT, TAB or PLOT names. */
+  /** Spaces that are certainly filled in, up to a column that AT, TAB, a comma or PLOT names. */
   readonly filled: number;
   readonly node?: PrintItem;
 }
@@ -209,7 +209,7 @@ class DisplayFollower {
       ...bounded(rows, LAST_PRINT_ROW, 'row'),
       ...bounded(columns, DISPLAY_COLUMNS - 1, 'column'),
     } as Cursor;
-    this.grow(step, cursor, cursor.columnHigh, 0, cursor.columnHigh, node);
+    this.grow(step, cursor, cursor.columnHigh, 0, cursor.columnLow, node);
     return cursor;
   }
 
@@ -250,7 +250,7 @@ class DisplayFollower {
       { ...before, rowHigh: wraps ? Math.max(before.rowLow, cursor.rowHigh - 1) : cursor.rowHigh },
       Math.max(width, cursor.columnHigh),
       cursor.rowLow === before.rowLow ? cursor.columnLow : before.columnLow,
-      Math.max(0, width - before.columnLow),
+      Math.max(0, cursor.rowLow === before.rowHigh ? cursor.columnLow - before.columnHigh : 0),
       node,
     );
     return this.within(step, node, cursor);
@@ -305,7 +305,7 @@ class DisplayFollower {
       columnLow: cell(x.low, DISPLAY_COLUMNS - 1) + 1,
       columnHigh: cell(x.high, DISPLAY_COLUMNS - 1) + 1,
     };
-    this.grow(step, cursor, cursor.columnHigh, cursor.columnLow, cursor.columnHigh - 1);
+    this.grow(step, cursor, cursor.columnHigh, cursor.columnLow, cursor.columnLow - 1);
     return cursor;
   }
 

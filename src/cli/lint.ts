@@ -1,0 +1,202 @@
+/** `lint LISTING…`: mistakes and memory-hungry constructs; `--fix` applies the safe savings. */
+import type { Command } from 'commander';
+import { createTwoFilesPatch } from 'diff';
+import type { Silenced } from '../lint/allowances.js';
+import { bytesOver, type FixResult, fixListing } from '../lint/fix.js';
+import { lint } from '../lint/lint.js';
+import type { Finding } from '../lint/rule.js';
+import { sarifLog } from '../lint/sarif.js';
+import { type Diagnostic, hasErrors, Places, placeDiagnostics } from '../listing/diagnostics.js';
+import { ramText } from '../listing/directives.js';
+import { verdictText } from '../memory/table.js';
+import { loadListing, type Program, ramOption } from './input.js';
+import { CannotAsk, DONE, NO, print, tell, writeBytes } from './io.js';
+import { count, jsonOf, paintFor, tellDiagnostics } from './show.js';
+
+declare const LISTWRIGHT_VERSION: string;
+
+interface Options {
+  ram?: number;
+  format: 'text' | 'json' | 'sarif';
+  strict?: boolean;
+  fix?: boolean;
+  untilFits?: boolean;
+  dryRun?: boolean;
+  includeAnywhere?: boolean;
+}
+
+export function register(program: Command): void {
+  program
+    .command('lint')
+    .description('report mistakes and memory-hungry constructs; --fix applies the safe savings')
+    .argument('<listings...>', 'the listings, or - for standard input')
+    .option('--ram <size>', 'the RAM that is fitted: 1K, 2K, 16K … 48K', ramOption)
+    .addOption(
+      program
+        .createOption('--format <form>', 'how findings are shown')
+        .choices(['text', 'json', 'sarif'])
+        .default('text'),
+    )
+    .option('--strict', 'exit with status 1 for warnings too')
+    .option('--fix', 'apply every safe saving, and say what was done')
+    .option('--until-fits', 'with --fix: apply the fewest that make the program fit')
+    .option('--dry-run', 'with --fix: only show what would be done')
+    .option('--include-anywhere', 'let a REM put in files from outside the folder of the listing')
+    .action(lintAll);
+}
+
+/** What was found in one listing; a listing with errors has only those. */
+interface Linted {
+  readonly path: string;
+  readonly program: Program;
+  readonly diagnostics: readonly (Diagnostic | Finding)[];
+  readonly silenced: readonly Silenced[];
+}
+
+function lintAll(paths: readonly string[], options: Options): void {
+  checkOptions(paths, options);
+  if (options.fix) {
+    const statuses = paths.map((path) => fixOne(path, options));
+    process.exitCode = Math.max(...statuses);
+    return;
+  }
+  const linted = paths.map((path) => lintOne(path, options));
+  if (options.format === 'json') print(jsonOf(linted.flatMap(jsonFindings)));
+  else if (options.format === 'sarif')
+    print(jsonOf(sarifLog(linted.map(sarifFile), LISTWRIGHT_VERSION)));
+  else for (const one of linted) showFindings(one);
+  const worst = linted.some(({ diagnostics }) => isNo(diagnostics, options.strict));
+  process.exitCode = worst ? NO : DONE;
+}
+
+function checkOptions(paths: readonly string[], options: Options): void {
+  if (!options.fix && (options.untilFits || options.dryRun)) {
+    const which = options.untilFits ? '--until-fits' : '--dry-run';
+    throw new CannotAsk(`${which} says how --fix works`, `write --fix ${which}`);
+  }
+  if (options.fix && options.format !== 'text') {
+    throw new CannotAsk('--fix shows what it did as text', 'leave --format out');
+  }
+  if (paths.filter((path) => path === '-').length > 1) {
+    throw new CannotAsk('standard input can be read only once', 'give - once');
+  }
+}
+
+function isNo(diagnostics: readonly Diagnostic[], strict = false): boolean {
+  return (
+    hasErrors(diagnostics) || (strict && diagnostics.some(({ severity }) => severity === 'warning'))
+  );
+}
+
+/** That it does not fit is `fit`'s to answer; here it makes findings, and hides none. */
+const OF_FIT = 'no-room';
+
+function load(path: string, options: Options): Program {
+  const program = loadListing(path, options);
+  const diagnostics = program.diagnostics.filter(({ rule }) => rule !== OF_FIT);
+  return { ...program, diagnostics };
+}
+
+function lintOne(path: string, options: Options): Linted {
+  const program = load(path, options);
+  const { diagnostics, source, listing, ram } = program;
+  if (hasErrors(diagnostics)) return { path, program, diagnostics, silenced: [] };
+  const { findings, silenced } = lint(source.text, listing, { ram });
+  const all = [...diagnostics, ...findings].sort((a, b) => a.start - b.start);
+  return { path, program, diagnostics: all, silenced };
+}
+
+function sarifFile({ path, program, diagnostics, silenced }: Linted) {
+  return { path, text: program.source.text, diagnostics, silenced };
+}
+
+function jsonFindings({ program, diagnostics }: Linted) {
+  return placeDiagnostics(program.source, diagnostics);
+}
+
+// ───────────────────────────────── showing ─────────────────────────────────
+
+/** Errors and warnings whole, on standard error; notes a line each, on standard output with the sum. */
+function showFindings({ program, diagnostics, silenced }: Linted): void {
+  const { source } = program;
+  const notes = diagnostics.filter(({ severity }) => severity === 'note');
+  tellDiagnostics(source, diagnostics.filter(({ severity }) => severity !== 'note').map(withRule));
+  const places = new Places(source.text);
+  const paint = paintFor(process.stdout);
+  for (const note of notes) {
+    const { line, column } = places.at(note.start);
+    const place = paint(`${source.name}:${line}:${column}:`, 'place');
+    print(`${place} ${paint('note:', 'note')} ${note.message} ${paint(`[${note.rule}]`, 'quiet')}`);
+  }
+  print(`${source.name}: ${sumText(diagnostics, silenced)}`);
+}
+
+function withRule(diagnostic: Diagnostic): Diagnostic {
+  return { ...diagnostic, message: `${diagnostic.message} [${diagnostic.rule}]` };
+}
+
+function sumText(
+  diagnostics: readonly (Diagnostic | Finding)[],
+  silenced: readonly Silenced[],
+): string {
+  const of = (wanted: Diagnostic['severity']): number =>
+    diagnostics.filter(({ severity }) => severity === wanted).length;
+  const parts = [
+    count(of('error'), 'error'),
+    count(of('warning'), 'warning'),
+    count(of('note'), 'note'),
+  ];
+  const fixable = diagnostics.filter((finding) => 'fix' in finding && finding.fix !== undefined);
+  if (silenced.length > 0) parts.push(`${silenced.length} silenced`);
+  const bytes = fixable.reduce(
+    (sum, finding) => sum + (('bytes' in finding && finding.bytes) || 0),
+    0,
+  );
+  const saving = fixable.length === 0 ? '' : `; --fix saves about ${count(bytes, 'byte')}`;
+  return parts.join(', ') + saving;
+}
+
+// ───────────────────────────────── fixing ─────────────────────────────────
+
+function fixOne(path: string, options: Options): number {
+  const program = load(path, options);
+  const { source, diagnostics, listing, ram } = program;
+  if (hasErrors(diagnostics)) {
+    tellDiagnostics(source, diagnostics);
+    tell(`${source.name}: nothing was changed: mend the errors first`);
+    return NO;
+  }
+  const result = fixListing(source.text, listing, { ram, untilFits: options.untilFits });
+  showFixes(source.name, source.text, result, path === '-');
+  if (!options.dryRun) {
+    if (path === '-') writeBytes('-', result.text);
+    else if (result.text !== source.text) writeBytes(path, result.text);
+  }
+  return options.untilFits && bytesOver(result.after) > 0 ? NO : DONE;
+}
+
+/** What was done line by line, the diff, and what it makes of the budget. */
+function showFixes(
+  name: string,
+  before: string,
+  result: FixResult,
+  toStandardError: boolean,
+): void {
+  const show = toStandardError ? tell : print;
+  for (const { line, what, bytes, rule } of result.applied) {
+    show(`line ${line}: ${what}: ${count(bytes, 'byte')} [${rule}]`);
+  }
+  if (result.text !== before) {
+    show(
+      createTwoFilesPatch(name, name, before, result.text, 'before', 'after', {
+        context,
+      }).trimEnd(),
+    );
+  }
+  const { ram } = result.after;
+  show(
+    `${name}: ${count(result.saved, 'byte')} saved by ${count(result.applied.length, 'change')}, for ${ramText(ram)}`,
+  );
+  show(`before, ${verdictText('runs', result.before.runs, ram)}`);
+  show(`after,  ${verdictText('runs', result.after.runs, ram)}`);
+}

@@ -1,0 +1,164 @@
+/** Applying fixes: all of them, or the fewest that make a program fit. */
+import type { Include } from '../../grammar/text.js';
+import type { Listing } from '../../grammar/tree.js';
+import { hasErrors } from '../listing/diagnostics.js';
+import { readListing } from '../listing/read.js';
+import type { Budget } from '../memory/budget.js';
+import { applyEdits, type Edit } from './edits.js';
+import { type LintOptions, lint } from './lint.js';
+import type { Finding, Fix } from './rule.js';
+
+export interface FixOptions extends LintOptions {
+  /** Stop once the program fits, and apply the fewest fixes for that. */
+  readonly untilFits?: boolean;
+  /** Gives the bytes of files that REMs name, as for `readListing`. */
+  readonly include?: Include;
+}
+
+export interface AppliedFix {
+  readonly rule: string;
+  readonly what: string;
+  /** Number of the program line where it begins. */
+  readonly line: number;
+  readonly bytes: number;
+}
+
+export interface FixResult {
+  readonly text: string;
+  readonly applied: readonly AppliedFix[];
+  /** Bytes by which the program became shorter. */
+  readonly saved: number;
+  readonly before: Budget;
+  readonly after: Budget;
+}
+
+type Fixable = Finding & { readonly fix: Fix; readonly bytes: number };
+
+/** A fix can uncover another; each round makes the listing shorter, so few are needed. */
+const MOST_ROUNDS = 20;
+
+/**
+ * Applies the fixes of a listing that was read without errors. Never changes the numbers of its
+ * lines. Throws Error if a fix breaks the listing or saves other than it claimed: a fault of a rule.
+ */
+export function fixListing(text: string, listing: Listing, options: FixOptions = {}): FixResult {
+  let [now, tree] = [text, listing];
+  let result = lint(now, tree, options);
+  const before = result.budget;
+  const applied: AppliedFix[] = [];
+  for (let round = 0; round < MOST_ROUNDS; round++) {
+    const candidates = fixableFindings(result.findings);
+    const chosen = options.untilFits ? fewest(candidates, result.budget) : apart(candidates);
+    if (chosen.length === 0) break;
+    const next = applyEdits(
+      now,
+      chosen.flatMap(({ fix }) => fix.edits),
+    );
+    const bytes = chosen.reduce((sum, finding) => sum + finding.bytes, 0);
+    const nextTree = readAgain(next, tree, bytes, options.include);
+    applied.push(...chosen.map((finding) => appliedFix(finding, tree)));
+    [now, tree] = [next, nextTree];
+    result = lint(now, tree, options);
+  }
+  const saved = programBytes(listing) - programBytes(tree);
+  return { text: now, applied, saved, before, after: result.budget };
+}
+
+function fixableFindings(findings: readonly Finding[]): Fixable[] {
+  return findings.filter(
+    (finding): finding is Fixable => finding.fix !== undefined && (finding.bytes ?? 0) > 0,
+  );
+}
+
+/** As many as do not touch one another, best-paying first. */
+function apart(candidates: readonly Fixable[]): Fixable[] {
+  const taken: Edit[] = [];
+  const chosen: Fixable[] = [];
+  const spans = new SpanSet();
+  for (const finding of bestFirst(candidates)) {
+    if (finding.fix.edits.some((edit) => spans.touches(edit))) continue;
+    for (const edit of finding.fix.edits) spans.add(edit);
+    taken.push(...finding.fix.edits);
+    chosen.push(finding);
+  }
+  return chosen;
+}
+
+function bestFirst(candidates: readonly Fixable[]): Fixable[] {
+  return [...candidates].sort((a, b) => b.bytes - a.bytes || a.start - b.start);
+}
+
+/**
+ * The best-paying that together save what is over. What a fix brings with it elsewhere, such as
+ * workspace for VAL, shows in the next round.
+ */
+function fewest(candidates: readonly Fixable[], budget: Budget): Fixable[] {
+  let over = bytesOver(budget);
+  const chosen: Fixable[] = [];
+  for (const finding of apart(candidates)) {
+    if (over <= 0) break;
+    chosen.push(finding);
+    over -= finding.bytes;
+  }
+  // Where the last one alone would have done, a smaller one may do too: take the smallest that does.
+  const last = chosen.at(-1);
+  if (last === undefined) return chosen;
+  const needed = over + last.bytes;
+  const smaller = apart(candidates)
+    .filter((finding) => !chosen.includes(finding) && finding.bytes >= needed)
+    .at(-1);
+  return smaller === undefined ? chosen : [...chosen.slice(0, -1), smaller];
+}
+
+/** Bytes that are wanted before both verdicts are `fits`; 0 or less when they are. */
+export function bytesOver({ ram, loads, runs }: Budget): number {
+  // The last byte of the RAM cannot be had.
+  const most = Math.max(loads.high, runs.high) - (ram - 1);
+  if (Number.isFinite(most)) return most;
+  // Nothing in the listing bounds what it needs: bring down what it needs at least.
+  return Math.max(loads.low, runs.low) - (ram - 1);
+}
+
+/** Offsets that edits have taken, for looking up in time that does not grow with their number. */
+class SpanSet {
+  private readonly offsets = new Set<number>();
+
+  touches({ start, end }: Edit): boolean {
+    for (let at = start; at <= end; at++) if (this.offsets.has(at)) return true;
+    return false;
+  }
+
+  add({ start, end }: Edit): void {
+    for (let at = start; at <= end; at++) this.offsets.add(at);
+  }
+}
+
+function readAgain(
+  text: string,
+  before: Listing,
+  bytes: number,
+  include: Include | undefined,
+): Listing {
+  const { listing, diagnostics } = readListing(text, { include });
+  if (hasErrors(diagnostics)) {
+    const { message } = diagnostics.find(({ severity }) => severity === 'error')!;
+    throw new Error(`a fix broke the listing: ${message}`);
+  }
+  const saved = programBytes(before) - programBytes(listing);
+  if (saved !== bytes) throw new Error(`fixes that claimed ${bytes} bytes saved ${saved}`);
+  return listing;
+}
+
+function programBytes({ lines }: Listing): number {
+  return lines.reduce((sum, { codes }) => sum + codes.length + 5, 0);
+}
+
+function appliedFix(finding: Fixable, { lines }: Listing): AppliedFix {
+  const line = lines.find(({ start, end }) => finding.start >= start && finding.start < end);
+  return {
+    rule: finding.rule,
+    what: finding.fix.what,
+    line: line?.number ?? 0,
+    bytes: finding.bytes,
+  };
+}

@@ -1,0 +1,75 @@
+/** The linter: a listing's mistakes, and where it takes more memory than it must. */
+import type { Listing } from '../../grammar/tree.js';
+import { ramOf } from '../image/build.js';
+import { single } from '../memory/analysis/ranges.js';
+import { type Budget, budgetOfProgram } from '../memory/budget.js';
+import { analyse } from '../memory/program.js';
+import { readAllowances, type Silenced, silence } from './allowances.js';
+import type { Finding, LintContext } from './rule.js';
+import { RULES } from './rules.js';
+import { selfReadingOf } from './self-reading.js';
+
+export interface LintOptions {
+  /** RAM in bytes; default: the listing's own `.ram`, else 1K. */
+  readonly ram?: number;
+}
+
+export interface LintResult {
+  /** In the order of the text. */
+  readonly findings: readonly Finding[];
+  /** What comments of the listing silence, with their reasons. */
+  readonly silenced: readonly Silenced[];
+  readonly budget: Budget;
+}
+
+/** The rule of comments that silence: it is no check of the program, and cannot be silenced. */
+export const ALLOWANCE_RULE = 'lint-comment';
+
+/**
+ * Checks a listing that was read without errors; `text` is what it was read from. Takes time linear
+ * in the listing.
+ */
+export function lint(text: string, listing: Listing, options: LintOptions = {}): LintResult {
+  const ram = ramOf(listing, options.ram);
+  const program = analyse(listing);
+  const budget = budgetOfProgram(program, ram);
+  const selfReading = selfReadingOf(program, ram);
+  const context: LintContext = {
+    text,
+    program,
+    budget,
+    ram,
+    selfReading,
+    constant: (node) => single(program.ranges.number(node)),
+    mayChange: (step) => selfReading.addresses[step.index] > selfReading.highest,
+  };
+  const found: Finding[] = [];
+  for (const { name, severity, check } of RULES) {
+    check(context, (finding) => found.push({ severity, rule: name, ...finding }));
+  }
+  return { ...sift(text, listing, found), budget };
+}
+
+/** Leaves out what comments silence, and adds what is wrong with these. */
+function sift(text: string, listing: Listing, found: readonly Finding[]) {
+  const complaints: Finding[] = [];
+  const complain = (finding: Omit<Finding, 'rule' | 'severity'>): void => {
+    complaints.push({ severity: 'warning', rule: ALLOWANCE_RULE, ...finding });
+  };
+  const names = new Set(RULES.map(({ name }) => name));
+  const allowances = readAllowances(listing, text.length, names, complain);
+  const { findings, silenced, unused } = silence(found, allowances);
+  for (const { comment, rules } of unused) {
+    complaints.push({
+      severity: 'note',
+      rule: ALLOWANCE_RULE,
+      start: comment.start,
+      end: comment.end,
+      message: `this comment silences nothing: ${rules.join(', ')} has no finding here`,
+      why: 'a comment that is no longer needed hides the next finding',
+      help: 'delete it',
+    });
+  }
+  const all = [...findings, ...complaints].sort((a, b) => a.start - b.start || a.end - b.end);
+  return { findings: all, silenced };
+}

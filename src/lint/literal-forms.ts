@@ -1,0 +1,72 @@
+/**
+ * Shorter spellings of a number literal. A literal costs its digits, a marker and five bytes;
+ * `VAL "5"` costs its digits and three (common practice). Every form gives exactly the same number:
+ * whole numbers below 2**32 are exact in the machine's arithmetic, whichever way they are made.
+ */
+import { PRIORITY } from '../../grammar/keywords.js';
+import type { NumberLiteral } from '../../grammar/tree.js';
+import { charactersText } from '../listing/print.js';
+import { NUMBER_MARKER, QUOTE, QUOTE_IMAGE } from '../machine/characters.js';
+import { NUMBER_SIZE } from '../machine/numbers.js';
+import type { Use } from '../memory/analysis/steps.js';
+
+export interface LiteralForm {
+  readonly text: string;
+  readonly bytes: number;
+}
+
+const HIDDEN = 1 + NUMBER_SIZE;
+const LARGEST_EXACT = 2 ** 32;
+/** Commands have no key within a string, so that such a form could be loaded but not typed. */
+const FIRST_COMMAND = 230;
+const UNUSED_CODE = 195;
+
+/** Bytes that a literal takes in its line. */
+export function literalBytes(literal: NumberLiteral): number {
+  return literal.text.length + (literal.stored === 'nothing' ? 0 : HIDDEN);
+}
+
+/** Can the characters of this literal be spelt otherwise without any change of its value? */
+export function isExactLiteral(literal: NumberLiteral): boolean {
+  const { value, stored } = literal;
+  return stored === 'digits' && Number.isInteger(value) && value >= 0 && value < LARGEST_EXACT;
+}
+
+/** The shortest form for a literal where it stands, or undefined where none is shorter. */
+export function shorterForm(use: Use, literal: NumberLiteral): LiteralForm | undefined {
+  if (!isExactLiteral(literal)) return undefined;
+  const { value } = literal;
+  if (value === 0) {
+    return mayEndInNot(use) ? { text: 'NOT PI', bytes: 2 } : { text: 'CODE ""', bytes: 3 };
+  }
+  if (value === 1) return { text: 'SGN PI', bytes: 2 };
+  if (value === 3) return { text: 'INT PI', bytes: 2 };
+  const digits = String(value);
+  if (digits.length > 1 && isTypedCode(value)) {
+    const character = charactersText(Uint8Array.of(value), true);
+    return { text: `CODE "${character}"`, bytes: 4 };
+  }
+  return { text: `VAL "${digits}"`, bytes: 3 + digits.length };
+}
+
+/** NOT binds loosely: an operator behind it must bind more loosely still. */
+function mayEndInNot(use: Use): boolean {
+  let { node, parent } = use;
+  while (parent !== undefined) {
+    const above = parent.node;
+    if (above.kind === 'brackets' || above.kind === 'subscripted') return true;
+    if (above.kind === 'binary' && above.left === node) {
+      return PRIORITY[above.operator] <= PRIORITY.NOT;
+    }
+    ({ node, parent } = parent);
+  }
+  return true;
+}
+
+/** Can a key write this code between quotes, and does it stay one character there? */
+function isTypedCode(code: number): boolean {
+  const isCharacter = code <= 66 && code !== QUOTE;
+  const isHigh =
+    code >= 128 && code < FIRST_COMMAND && code !== QUOTE_IMAGE && code !== UNUSED_CODE;
+  return (isCharacter || isHigh) && code !== NUMBER_MARKER;
+}

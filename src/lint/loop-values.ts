@@ -1,0 +1,48 @@
+/** Values that the variable of a FOR loop certainly takes in a line of its loop. */
+import type { Expression } from '../../grammar/tree.js';
+import type { Loop } from '../memory/analysis/flow.js';
+import { single } from '../memory/analysis/ranges.js';
+import type { Step } from '../memory/analysis/steps.js';
+import type { Program } from '../memory/program.js';
+
+/**
+ * The first and the last value, where the expression is just the variable of a loop of known ends
+ * whose lines, up to this one, all run in each round.
+ */
+export function loopValues(program: Program, node: Expression, step: Step): number[] {
+  if (node.kind !== 'variable' || step.conditions.length > 0) return [];
+  const loop = loopAround(program, node.name, step);
+  const statement = loop?.start.statement;
+  if (loop === undefined || statement?.kind !== 'FOR' || !isWalkedThrough(program, loop)) return [];
+  const from = single(program.ranges.number(statement.from));
+  const to = single(program.ranges.number(statement.to));
+  const by = statement.step === undefined ? 1 : single(program.ranges.number(statement.step));
+  if (from === undefined || to === undefined || by === undefined || by === 0) return [];
+  const rounds = Math.floor((to - from) / by);
+  return rounds < 0 ? [] : [from, from + rounds * by];
+}
+
+function loopAround({ flow, names }: Program, variable: string, step: Step): Loop | undefined {
+  const settings = names.all.get(variable)?.settings ?? [];
+  // One loop alone sets it, or its value is not known.
+  const fors = settings.filter(({ kind }) => kind === 'FOR');
+  if (fors.length !== 1 || settings.some(({ kind }) => kind === 'LET' || kind === 'INPUT')) {
+    return undefined;
+  }
+  const loop = flow.loopAt.get(fors[0].step.index);
+  if (loop?.end === undefined || loop.end !== loop.last) return undefined;
+  const inside = step.index > loop.start.index && step.index < loop.end.index;
+  return inside ? loop : undefined;
+}
+
+/** Does nothing between FOR and NEXT lead elsewhere than to the next line? */
+function isWalkedThrough({ flow }: Program, { start, end }: Loop): boolean {
+  for (let index = start.index + 1; index < end!.index; index++) {
+    const { statement } = flow.steps[index];
+    const next = flow.next[index];
+    const inner = statement?.kind === 'FOR' || statement?.kind === 'NEXT';
+    if (!inner && (next.length !== 1 || next[0] !== index + 1)) return false;
+    if (inner && next.some((to) => to <= start.index || to > end!.index)) return false;
+  }
+  return flow.reachable[start.index];
+}

@@ -1,0 +1,65 @@
+/** The registry of rules: a rule is one file in rules/ and one line here. */
+import type { Rule } from './rule.js';
+import { argumentRange } from './rules/argument-range.js';
+import { arrayExtent } from './rules/array-size.js';
+import { copiedVariable } from './rules/copied-variable.js';
+import { dimDiscardsString } from './rules/dim-discards-string.js';
+import { divisionByZero } from './rules/division-by-zero.js';
+import { forWithoutNext } from './rules/for-without-next.js';
+import { jumpIntoLoop } from './rules/jump-into-loop.js';
+import { jumpOutOfLoop } from './rules/jump-out-of-loop.js';
+import { longName } from './rules/long-name.js';
+import { loopVariable } from './rules/loop-variable.js';
+import { loopVariableSet } from './rules/loop-variable-set.js';
+import { machineCodePlace } from './rules/machine-code-place.js';
+import { missingLine } from './rules/missing-line.js';
+import { nextWithoutFor } from './rules/next-without-for.js';
+import { numberForm } from './rules/number-form.js';
+import { oneCaller } from './rules/one-caller.js';
+import { pastTheDisplay } from './rules/past-the-display.js';
+import { pausePoke } from './rules/pause-poke.js';
+import { remark } from './rules/remark.js';
+import { repeatedNumber } from './rules/repeated-number.js';
+import { returnWithoutGosub } from './rules/return-without-gosub.js';
+import { saveLast } from './rules/save-last.js';
+import { spareBrackets } from './rules/spare-brackets.js';
+import { spareDigits } from './rules/spare-digits.js';
+import { spreadDisplay } from './rules/spread-display.js';
+import { stringDoubling } from './rules/string-doubling.js';
+import { subscriptRange } from './rules/subscript-range.js';
+import { unreachableLine } from './rules/unreachable-line.js';
+import { unsetVariable } from './rules/unset-variable.js';
+import { unusedVariable } from './rules/unused-variable.js';
+
+export const RULES: readonly Rule[] = [
+  missingLine,
+  nextWithoutFor,
+  forWithoutNext,
+  jumpIntoLoop,
+  jumpOutOfLoop,
+  returnWithoutGosub,
+  unsetVariable,
+  subscriptRange,
+  argumentRange,
+  pastTheDisplay,
+  divisionByZero,
+  dimDiscardsString,
+  loopVariableSet,
+  saveLast,
+  pausePoke,
+  machineCodePlace,
+  numberForm,
+  repeatedNumber,
+  longName,
+  remark,
+  arrayExtent,
+  spreadDisplay,
+  stringDoubling,
+  oneCaller,
+  unreachableLine,
+  unusedVariable,
+  copiedVariable,
+  loopVariable,
+  spareDigits,
+  spareBrackets,
+];

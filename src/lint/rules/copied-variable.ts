@@ -1,0 +1,36 @@
+// Valid: LET B=A where A or B changes later.
+// Not valid: LET B=A where both keep the same value for the rest of the run.
+
+import { numberVariableSize } from '../../machine/variables.js';
+import { withoutBrackets } from '../../memory/analysis/steps.js';
+import type { Rule } from '../rule.js';
+
+export const copiedVariable: Rule = {
+  name: 'copied-variable',
+  kind: 'memory',
+  severity: 'note',
+  summary: 'a LET that only copies a variable which never changes',
+  page: 'Where neither of two variables is set again, one of them is enough. The finding counts the line and the second variable.',
+  fixes: false,
+  check({ program }, report) {
+    for (const { settings } of program.names.all.values()) {
+      if (settings.length !== 1) continue;
+      const [{ step, kind, target }] = settings;
+      if (kind !== 'LET' || step.statement?.kind !== 'LET' || target.kind !== 'variable') continue;
+      const value = withoutBrackets(step.statement.value);
+      if (value.kind !== 'variable' || value.name === target.name) continue;
+      const source = program.names.all.get(value.name)?.settings;
+      if (source?.length !== 1 || source[0].kind !== 'LET') continue;
+      const size = target.type === 'number' ? numberVariableSize(target.name) : 3;
+      const bytes = 5 + step.line.codes.length + size;
+      report({
+        start: step.statement.start,
+        end: step.statement.end,
+        message: `${target.name} only copies ${value.name}, and neither is set again`,
+        why: `the line and the second variable take ${bytes} bytes`,
+        help: `use ${value.name} instead of ${target.name}`,
+        bytes,
+      });
+    }
+  },
+};

@@ -1,0 +1,31 @@
+// Valid: FOR I=1 TO 9 … NEXT I.
+// Not valid: NEXT I where no FOR I is to be found.
+import type { Rule } from '../rule.js';
+
+export const nextWithoutFor: Rule = {
+  name: 'next-without-for',
+  kind: 'mistake',
+  severity: 'error',
+  summary: 'NEXT of a variable that no FOR sets up',
+  page: 'The machine stops with report 1, or with report 2 if there is no such variable at all.',
+  fixes: false,
+  check({ program }, report) {
+    for (const { statement } of program.steps) {
+      if (statement?.kind !== 'NEXT') continue;
+      const { name, start, end } = statement.variable;
+      const settings = program.names.all.get(name)?.settings ?? [];
+      const saved = program.saved.some(
+        (variable) => variable.kind === 'for' && variable.name === name,
+      );
+      if (saved || settings.some(({ kind }) => kind === 'FOR')) continue;
+      const code = settings.some(({ kind }) => kind !== 'NEXT') ? 1 : 2;
+      report({
+        start,
+        end,
+        message: `no FOR sets up ${name}`,
+        why: `the machine stops here with report ${code}`,
+        help: `write FOR ${name}=… before the loop, or the variable of its FOR here`,
+      });
+    }
+  },
+};

@@ -1,0 +1,58 @@
+// Valid: REM in a program that fits, machine code in a REM, a comment of the editor's.
+// Not valid: REM with text in a program that is too large for the RAM.
+import { INVERSE } from '../../machine/characters.js';
+import type { Step } from '../../memory/analysis/steps.js';
+import { lineToComment } from '../edits.js';
+import { isJumpTarget } from '../line-removal.js';
+import type { LintContext, Rule } from '../rule.js';
+
+const REM_LENGTH = 'REM'.length;
+
+export const remark: Rule = {
+  name: 'remark',
+  kind: 'memory',
+  severity: 'note',
+  summary: 'REM text in a program that is too large for the RAM',
+  page: "A `REM` line takes 6 bytes and one for each character. The fix makes it a comment of the editor's (a line that begins with `'`): you still read it, and the machine does not store it. Where a jump leads to the line, the line stays and its text goes above it. `REM`s that hold codes which no text has are machine code, and are left alone.",
+  fixes: true,
+  check(context, report) {
+    if (context.budget.runs.verdict === 'fits' && context.budget.loads.verdict === 'fits') return;
+    for (const step of context.program.steps) {
+      const { statement, line } = step;
+      if (statement?.kind !== 'REM' || !isText(statement.codes)) continue;
+      const target = isJumpTarget(context.program, step);
+      const bytes = target ? statement.codes.length : 5 + line.codes.length;
+      if (bytes === 0) continue;
+      report({
+        start: statement.start,
+        end: statement.end,
+        message: `this remark takes ${bytes} bytes`,
+        why: 'the program is too large for the RAM, and the machine does nothing with a REM',
+        bytes,
+        fix:
+          context.mayChange(step) && step.conditions.length === 0
+            ? remarkFix(context, step, target)
+            : undefined,
+      });
+    }
+  },
+};
+
+/** Machine code has codes that no key of a text gives. */
+function isText(codes: Uint8Array): boolean {
+  return codes.every((code) => (code & ~INVERSE) < 64);
+}
+
+function remarkFix({ text }: LintContext, { line, statement }: Step, target: boolean) {
+  const source = text.slice(line.start, line.end);
+  if (source.includes('\n')) return undefined;
+  if (!target)
+    return { what: "REM becomes a comment of the editor's", edits: [lineToComment(text, line)] };
+  const remEnd = statement!.start + REM_LENGTH;
+  const words = text.slice(remEnd, line.end).trim();
+  const edits = [
+    { start: line.start, end: line.start, text: `' ${words}\n` },
+    { start: remEnd, end: line.end, text: '' },
+  ];
+  return { what: "the text of REM becomes a comment of the editor's", edits };
+}

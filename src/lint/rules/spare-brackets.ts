@@ -1,0 +1,89 @@
+// Valid: (A+B)*C, and brackets around the base of a slice.
+// Not valid: (A*B)+C, NOT (A), PRINT ("OAK"), where the machine would do the same without them.
+import { FUNCTION_PRIORITY, PRIORITY } from '../../../grammar/keywords.js';
+import type { Expression } from '../../../grammar/tree.js';
+import { type Use, withoutBrackets } from '../../memory/analysis/steps.js';
+import { putWords } from '../edits.js';
+import type { Rule } from '../rule.js';
+
+export const spareBrackets: Rule = {
+  name: 'spare-brackets',
+  kind: 'memory',
+  severity: 'note',
+  summary: 'brackets without which the machine would do the same',
+  page: 'A pair of brackets takes 2 bytes, and more of the stack while it is worked out. The machine does what binds tightest first: subscripts, functions, `**`, unary minus, `*` and `/`, `+` and `-`, comparisons, `NOT`, `AND`, `OR`; and what binds alike from left to right.',
+  fixes: true,
+  check(context, report) {
+    for (const use of context.program.uses) {
+      const { node, step } = use;
+      if (node.kind !== 'brackets' || !isSpare(use, withoutBrackets(node.inner))) continue;
+      const open = putWords(context.text, { start: node.start, end: node.start + 1 }, '');
+      const close = putWords(context.text, { start: node.end - 1, end: node.end }, '');
+      report({
+        start: node.start,
+        end: node.end,
+        message: 'these brackets change nothing',
+        why: 'what stands in them is worked out at this place anyway',
+        bytes: 2,
+        fix: context.mayChange(step)
+          ? { what: 'brackets left out', edits: [open, close] }
+          : undefined,
+      });
+    }
+  },
+};
+
+/** How tightly the loosest operator of an expression binds, its brackets not looked into. */
+function looseness(node: Expression): number {
+  switch (node.kind) {
+    case 'binary':
+      return PRIORITY[node.operator];
+    case 'unary':
+      return node.operator === 'NOT' ? PRIORITY.NOT : PRIORITY.negate;
+    case 'call':
+      return FUNCTION_PRIORITY;
+    default:
+      return FUNCTION_PRIORITY + 1;
+  }
+}
+
+/** A prefix at the right end of an expression would reach over what follows. */
+function reachesRight(node: Expression): number {
+  if (node.kind === 'binary') return Math.min(looseness(node), reachesRight(node.right));
+  if (node.kind === 'unary') return Math.min(looseness(node), reachesRight(node.operand));
+  if (node.kind === 'call') return Math.min(FUNCTION_PRIORITY, reachesRight(node.argument));
+  return Number.POSITIVE_INFINITY;
+}
+
+function isSpare(use: Use, inner: Expression): boolean {
+  const above = use.parent?.node;
+  if (above?.kind === 'subscripted') return above.base !== use.node;
+  if (above === undefined || above.kind === 'brackets') return true;
+  const needed = neededPriority(use);
+  return looseness(inner) >= needed && nothingFollows(use, inner);
+}
+
+/** How tightly the contents must bind to stay together where they stand. */
+function neededPriority({ node, parent }: Use): number {
+  const above = parent!.node;
+  if (above.kind === 'binary') {
+    // Alike from left to right: on the right side it must bind more tightly.
+    return PRIORITY[above.operator] + (above.right === node ? 1 : 0);
+  }
+  if (above.kind === 'unary') return looseness(above);
+  return FUNCTION_PRIORITY;
+}
+
+/** An operator behind the brackets must not be drawn into what ends them. */
+function nothingFollows(use: Use, inner: Expression): boolean {
+  const reach = reachesRight(inner);
+  if (reach === Number.POSITIVE_INFINITY) return true;
+  let { node, parent } = use;
+  while (parent !== undefined) {
+    const above = parent.node;
+    if (above.kind === 'brackets' || above.kind === 'subscripted') return true;
+    if (above.kind === 'binary' && above.left === node) return PRIORITY[above.operator] <= reach;
+    ({ node, parent } = parent);
+  }
+  return true;
+}

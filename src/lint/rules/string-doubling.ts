@@ -1,0 +1,45 @@
+// Valid: PRINT A$;B$, and PRINT A$+"X" of two short strings.
+// Not valid: LET A$=A$+B$, which needs the room of both strings three times while it runs.
+
+import type { Expression } from '../../../grammar/tree.js';
+import { withoutBrackets } from '../../memory/analysis/steps.js';
+import type { Rule } from '../rule.js';
+
+export const stringDoubling: Rule = {
+  name: 'string-doubling',
+  kind: 'memory',
+  severity: 'note',
+  summary: 'a string added to itself, which needs its length over again while it runs',
+  page: 'Joined strings are made in the workspace, copied into a new variable, and only then is the old one given up: for a moment the text is there up to three times. Where the length is known beforehand, `DIM` the string and set its parts instead: `LET A$(I)=B$` moves nothing.',
+  fixes: false,
+  check({ program }, report) {
+    for (const { statement } of program.steps) {
+      if (statement?.kind !== 'LET' || statement.target.kind !== 'variable') continue;
+      const { target, value } = statement;
+      if (target.type !== 'string' || !joinsItself(value, target.name)) continue;
+      const { high } = program.ranges.length(value);
+      const most = Number.isFinite(high) ? ` (up to ${2 * high} bytes more)` : '';
+      report({
+        start: statement.start,
+        end: statement.end,
+        message: `${target.name} is added to itself: while this runs its text is there up to three times${most}`,
+        why: 'the joined text is made, then copied, and only then is the old one given up',
+        help: `DIM ${target.name} to its full length, and set its parts`,
+        bytes: Number.isFinite(high) ? 2 * high : undefined,
+      });
+    }
+  },
+};
+
+function joinsItself(node: Expression, name: string): boolean {
+  const value = withoutBrackets(node);
+  if (value.kind === 'variable') return false;
+  return value.kind === 'binary' && value.operator === '+' && [value.left, value.right].some(holds);
+  function holds(part: Expression): boolean {
+    const inner = withoutBrackets(part);
+    if (inner.kind === 'variable') return inner.name === name;
+    return (
+      inner.kind === 'binary' && inner.operator === '+' && (holds(inner.left) || holds(inner.right))
+    );
+  }
+}

@@ -1,0 +1,43 @@
+// Valid: a line that the run comes to, and lines from a SAVE on that are begun by hand with GOTO.
+// Not valid: a line behind a GOTO or STOP to which no jump leads.
+import type { Rule } from '../rule.js';
+
+export const unreachableLine: Rule = {
+  name: 'unreachable-line',
+  kind: 'memory',
+  severity: 'note',
+  summary: 'lines that no run comes to',
+  page: 'Nothing leads to these lines from where the program begins. If they are begun by hand, with `GOTO` or `RUN` and their number, say so in a comment that silences this rule; else they can go. There is no automatic fix, because the tool cannot know which it is. Lines from a `SAVE` on are taken to be begun by hand.',
+  fixes: false,
+  check({ program }, report) {
+    const { steps, flow } = program;
+    if (flow.open) return;
+    const byHand = flow.reach(
+      steps.filter(({ statement }) => statement?.kind === 'SAVE').map(({ index }) => index),
+    );
+    const dead = (index: number): boolean =>
+      index < steps.length &&
+      !flow.reachable[index] &&
+      !byHand[index] &&
+      steps[index].statement?.kind !== 'REM';
+    for (let index = 0; index < steps.length; index++) {
+      if (!dead(index)) continue;
+      let end = index;
+      let bytes = 0;
+      while (dead(end)) bytes += 5 + steps[end++].line.codes.length;
+      const first = steps[index].line;
+      const last = steps[end - 1].line;
+      const lines =
+        first === last ? `line ${first.number} is` : `lines ${first.number} to ${last.number} are`;
+      report({
+        start: first.start,
+        end: first.end,
+        message: `${lines} never reached: ${bytes} bytes`,
+        why: 'the line before goes elsewhere, and no jump leads here',
+        help: 'delete them; or, if they are begun by hand, silence the rule and say so',
+        bytes,
+      });
+      index = end - 1;
+    }
+  },
+};

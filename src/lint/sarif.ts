@@ -1,0 +1,139 @@
+/**
+ * Findings in the Static Analysis Results Interchange Format, so that code hosts show them.
+ * Source: OASIS, SARIF Version 2.1.0.
+ */
+import { type Diagnostic, Places, type Severity } from '../listing/diagnostics.js';
+import type { Silenced } from './allowances.js';
+import type { Edit } from './edits.js';
+import type { Finding, Rule } from './rule.js';
+import { RULES } from './rules.js';
+
+/** What was found in one file. */
+export interface LintedFile {
+  /** As the command was given it; relative paths stay relative. */
+  readonly path: string;
+  readonly text: string;
+  /** Of the reader and of the rules. */
+  readonly diagnostics: readonly (Diagnostic | Finding)[];
+  readonly silenced: readonly Silenced[];
+}
+
+const SCHEMA = 'https://json.schemastore.org/sarif-2.1.0.json';
+
+/** A SARIF log with one run; as an object, ready for JSON. */
+export function sarifLog(files: readonly LintedFile[], version: string) {
+  const results = files.flatMap(resultsOf);
+  const ids = new Set(results.map(({ ruleId }) => ruleId));
+  const known = new Set(RULES.map(({ name }) => name));
+  const others = [...ids].filter((id) => !known.has(id)).sort();
+  return {
+    $schema: SCHEMA,
+    version: '2.1.0',
+    runs: [
+      {
+        tool: {
+          driver: {
+            name: 'Listwright',
+            version,
+            rules: [...RULES.map(ruleDescriptor), ...others.map((id) => ({ id }))],
+          },
+        },
+        columnKind: 'unicodeCodePoints',
+        artifacts: files.map(({ path }) => ({ location: { uri: uriOf(path) } })),
+        results,
+      },
+    ],
+  };
+}
+
+function ruleDescriptor({ name, summary, page, severity, kind }: Rule) {
+  return {
+    id: name,
+    shortDescription: { text: sentence(summary) },
+    fullDescription: { text: page },
+    help: { text: page, markdown: page },
+    defaultConfiguration: { level: levelOf(severity) },
+    properties: { tags: [kind] },
+  };
+}
+
+const sentence = (text: string): string => `${text[0].toUpperCase()}${text.slice(1)}.`;
+
+const levelOf = (severity: Severity): 'error' | 'warning' | 'note' => severity;
+
+function resultsOf(file: LintedFile, index: number) {
+  const places = new Places(file.text);
+  const location = { uri: uriOf(file.path), index };
+  const result = (finding: Diagnostic | Finding, reason?: string) => ({
+    ruleId: finding.rule,
+    level: levelOf(finding.severity),
+    message: { text: messageOf(finding) },
+    locations: [
+      {
+        physicalLocation: {
+          artifactLocation: location,
+          region: regionOf(places, finding.start, finding.end),
+        },
+      },
+    ],
+    ...('fix' in finding && finding.fix !== undefined
+      ? { fixes: [fixOf(places, location, finding.fix.what, finding.fix.edits)] }
+      : {}),
+    ...('bytes' in finding && finding.bytes !== undefined
+      ? { properties: { bytes: finding.bytes } }
+      : {}),
+    ...(reason === undefined
+      ? {}
+      : { suppressions: [{ kind: 'inSource', justification: reason }] }),
+  });
+  return [
+    ...file.diagnostics.map((finding) => result(finding)),
+    ...file.silenced.map(({ finding, reason }) => result(finding, reason)),
+  ];
+}
+
+function messageOf({ message, why, help }: Diagnostic): string {
+  return [message, why, help]
+    .filter((part) => part !== undefined)
+    .map(sentence)
+    .join(' ');
+}
+
+function regionOf(places: Places, start: number, end: number) {
+  const from = places.at(start);
+  const to = places.at(Math.max(start, end));
+  return {
+    startLine: from.line,
+    startColumn: from.column,
+    endLine: to.line,
+    endColumn: to.column,
+  };
+}
+
+function fixOf(
+  places: Places,
+  location: { uri: string; index: number },
+  what: string,
+  edits: readonly Edit[],
+) {
+  return {
+    description: { text: sentence(what) },
+    artifactChanges: [
+      {
+        artifactLocation: location,
+        replacements: edits.map(({ start, end, text }) => ({
+          deletedRegion: regionOf(places, start, end),
+          insertedContent: { text },
+        })),
+      },
+    ],
+  };
+}
+
+/** A path as a relative reference or a file URI (RFC 3986). */
+function uriOf(path: string): string {
+  if (path === '-') return 'stdin';
+  const forward = path.replaceAll('\\', '/');
+  const encoded = forward.split('/').map(encodeURIComponent).join('/');
+  return forward.startsWith('/') ? `file://${encoded}` : encoded.replace(/^\.\//, '');
+}
