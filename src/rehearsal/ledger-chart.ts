@@ -36,7 +36,9 @@ const ROOM = '#fbfaf5';
 
 /** Peaks that are named, and how far apart they must be, in pixels. */
 const MOST_PEAKS = 6;
-const PEAK_DISTANCE = 60;
+const PEAK_DISTANCE = 120;
+/** Half the width of a peak's label, which must not run over the edges. */
+const HALF_LABEL = 64;
 
 interface Scale {
   x(statements: number): number;
@@ -128,8 +130,8 @@ function axes(ram: number, last: number, scale: Scale): string[] {
 /** The entries with the least room, far enough from one another to be named, fullest first. */
 export function namedPeaks(entries: readonly Entry[], near: (a: Entry, b: Entry) => boolean) {
   const isPeak = (at: number): boolean =>
-    entries[at].spare <= (entries[at - 1]?.spare ?? Infinity) &&
-    entries[at].spare < (entries[at + 1]?.spare ?? Infinity);
+    entries[at].spare < (entries[at - 1]?.spare ?? Infinity) &&
+    entries[at].spare <= (entries[at + 1]?.spare ?? Infinity);
   const found = entries.filter((_, at) => isPeak(at)).sort((a, b) => a.spare - b.spare);
   const named: Entry[] = [];
   for (const entry of found) {
@@ -146,11 +148,14 @@ function peaks(entries: readonly Entry[], scale: Scale): string[] {
     const used = FROM_BOTTOM.reduce((sum, area) => sum + sizes[area], 0);
     const x = scale.x(statements);
     const y = Math.max(MARGIN.top + 4, scale.y(used));
-    const anchor = x > MARGIN.left + PLOT_WIDTH - 70 ? 'end' : 'middle';
+    const labelX = Math.min(
+      Math.max(x, MARGIN.left + HALF_LABEL),
+      WIDTH - MARGIN.right - HALF_LABEL,
+    );
     const label = `line ${line}: ${spare} left`;
     return (
       `<circle cx="${x.toFixed(1)}" cy="${y.toFixed(1)}" r="3.5" fill="#fff" stroke="#9e2a2b" stroke-width="2"/>` +
-      `<text x="${x.toFixed(1)}" y="${(y - 9).toFixed(1)}" text-anchor="${anchor}" stroke="#fff" stroke-width="3" paint-order="stroke"${index === 0 ? ' font-weight="bold"' : ''}>${label}</text>`
+      `<text x="${labelX.toFixed(1)}" y="${(y - 9).toFixed(1)}" text-anchor="middle" stroke="#fff" stroke-width="3" paint-order="stroke"${index === 0 ? ' font-weight="bold"' : ''}>${label}</text>`
     );
   });
 }

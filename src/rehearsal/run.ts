@@ -200,16 +200,13 @@ class Run {
   private lookUp(): void {
     const { model } = this;
     const { ledger, keyboard } = model;
-    if (model.statements > this.statementLimit) {
-      model.statements--;
-      throw this.limitReached(`${this.statementLimit} statements`, '--statements');
-    }
-    if (model.ticks > this.tickLimit) {
-      throw this.limitReached(`${this.options.frames} frames`, '--frames');
-    }
     const { frame } = model;
-    if (keyboard.heldAt(frame)?.isBreak) {
-      throw new Halt({ kind: 'report', code: 'D', why: 'the BREAK key was pressed' });
+    const halted = this.haltedNow();
+    if (halted !== undefined) {
+      // The statement that was to come is not run.
+      model.statements--;
+      model.ticks -= model.pace;
+      throw halted;
     }
     if (model.statements > this.ledgerStop) {
       ledger.close(model.memory);
@@ -223,6 +220,18 @@ class Run {
     this.statementStop = Math.min(this.ledgerStop, pending(this.statementLimit, lastLook));
     const breakFrame = keyboard.nextBreak(frame) ?? Number.POSITIVE_INFINITY;
     this.tickStop = Math.min(pending(this.tickLimit, lastTicks), breakFrame * TICKS_A_FRAME - 1);
+  }
+
+  private haltedNow(): Halt | undefined {
+    const { model } = this;
+    if (model.statements > this.statementLimit) {
+      return this.limitReached(`${this.statementLimit} statements`, '--statements');
+    }
+    if (model.ticks > this.tickLimit) {
+      return this.limitReached(`${this.options.frames} frames`, '--frames');
+    }
+    if (!model.keyboard.heldAt(model.frame)?.isBreak) return undefined;
+    return new Halt({ kind: 'report', code: 'D', why: 'the BREAK key was pressed' });
   }
 
   private limitReached(limit: string, option: string): Halt {
