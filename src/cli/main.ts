@@ -12,9 +12,13 @@ interface CommandModule {
 const COMMANDS: Record<string, () => Promise<CommandModule>> = {
   tokenise: () => import('./tokenise.js'),
   detokenise: () => import('./detokenise.js'),
+  lint: () => import('./lint.js'),
   fit: () => import('./fit.js'),
+  rehearse: () => import('./rehearse.js'),
   record: () => import('./record.js'),
   recover: () => import('./recover.js'),
+  format: () => import('./format.js'),
+  renumber: () => import('./renumber.js'),
   keys: () => import('./keys.js'),
 };
 
