@@ -150,10 +150,10 @@ function programLines(
   sounds: readonly string[],
 ): string[] {
   const { name, image, start, end, speed, doubts, whole, certainty, channel } = program;
-  const percent = ((speed - 1) * 100).toFixed(1);
+  const percent = ((speed - 1) * 100).toFixed(1).replace(/^-(?=0\.0$)/, '');
   const from = channel === 'mono' ? '' : `, from ${channel}`;
   const lines = [
-    `${path === '-' ? '' : `${path}: `}"${nameText(name)}", ${count(image.length, 'byte')}, ${timeText(start)} to ${timeText(end)} of ${nameOf(sounds[basis])}${from}, speed ${speed < 1 ? '' : '+'}${percent} %`,
+    `${path === '-' ? '' : `${path}: `}"${nameText(name)}", ${count(image.length, 'byte')}, ${timeText(start)} to ${timeText(end)} of ${nameOf(sounds[basis])}${from}, speed ${percent.startsWith('-') ? '' : '+'}${percent} %`,
     doubts.length > 0
       ? `  ${count(doubts.length, 'byte')} in doubt:`
       : `  no byte in doubt; the least clear bit is ${Math.round(certainty * 100)} % sure`,

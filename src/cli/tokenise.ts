@@ -41,6 +41,12 @@ function tokenise(path: string, options: Options): void {
   const program = loadListing(path, { ram: options.ram, includeAnywhere: options.includeAnywhere });
   const output = options.output ?? besides(path, '.img');
   const { image, source, diagnostics } = program;
+  if (output === '-' && process.stdout.isTTY) {
+    throw new CannotAsk(
+      'an image is bytes, and standard output is the terminal',
+      'give a file with -o',
+    );
+  }
   if (image !== undefined) writeBytes(output, image);
   const sum = image === undefined ? undefined : sumUp(program, image);
   if (options.format === 'json' && output !== '-') {

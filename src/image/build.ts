@@ -5,6 +5,7 @@ import { type Diagnostic, hasErrors } from '../listing/diagnostics.js';
 import { ramText } from '../listing/directives.js';
 import { NEWLINE } from '../machine/characters.js';
 import {
+  clearDisplaySize,
   IMAGE_START,
   LARGEST_RAM,
   PROGRAM_START,
@@ -222,23 +223,28 @@ function checkRoom(
   });
   const at = listing.lines.at(over) ?? listing.items.at(-1) ?? { start: 0, end: 1 };
   const needed = end - RAM_START;
+  // With 3¼K or more the display alone takes more.
+  const without = needed - clearDisplaySize(ram);
+  const larger = USUAL_SIZES.find((size) => size >= without + clearDisplaySize(size));
   diagnostics.push(
     error(
       { start: at.start, end: Math.min(at.end, at.start + 80) },
       'no-room',
       `the program does not fit: it needs ${needed} bytes, and ${ramText(ram)} of RAM has ${ram}`,
       `system variables, program, display and variables end ${end - top} bytes above the RAM`,
-      needed <= LARGEST_RAM
-        ? `say .ram ${ramText(nextSize(needed))} or --ram ${ramText(nextSize(needed))} if that much is fitted; \`listwright fit\` shows where the bytes go`
-        : `no machine has more than ${ramText(LARGEST_RAM)}: make it shorter`,
+      larger === undefined
+        ? `no machine has more than ${ramText(LARGEST_RAM)}: make it shorter`
+        : `say .ram ${ramText(larger)} or --ram ${ramText(larger)} if that much is fitted; \`listwright fit\` shows where the bytes go`,
     ),
   );
 }
 
 /** The smallest usual size of RAM that holds so many bytes. */
 export function nextSize(bytes: number): number {
-  return [1, 2, 3, 4, 8, 16, 32, 48].map((k) => k * 1024).find((size) => size >= bytes)!;
+  return USUAL_SIZES.find((size) => size >= bytes)!;
 }
+
+const USUAL_SIZES = [1, 2, 3, 4, 8, 16, 32, 48].map((k) => k * 1024);
 
 /** Bytes of the program area alone. */
 export function programSize(areas: AreaAddresses): number {
