@@ -1,0 +1,197 @@
+/** `compare A B`: what differs between any two of listing, image and recording. */
+import { type Command, Option } from 'commander';
+import { areasOf } from '../image/areas.js';
+import {
+  type ByteDifference,
+  type Comparison,
+  compareImages,
+  type Difference,
+  type Part,
+  type Word,
+} from '../image/compare.js';
+import { hasErrors, type Paint } from '../listing/diagnostics.js';
+import { hexBytes } from '../listing/print.js';
+import { loadProgram, type Program, ramOption } from './input.js';
+import { CannotAsk, DONE, NO, print, tell } from './io.js';
+import { count, jsonOf, paintFor, tellDiagnostics } from './show.js';
+
+interface Options {
+  format: string;
+  bytes?: boolean;
+  ram?: number;
+  includeAnywhere?: boolean;
+}
+
+export function register(program: Command): void {
+  program
+    .command('compare')
+    .description('show what differs between any two of listing, image and recording')
+    .argument('<a>', 'a listing, an image or a recording, or - for standard input')
+    .argument('<b>', 'another')
+    .option('--bytes', 'show the bytes that differ too, with their offsets and addresses')
+    .option('--ram <size>', 'the RAM that listings are built for: 1K, 2K, 16K … 48K', ramOption)
+    .option('--include-anywhere', 'let a REM put in files from outside the folder of the listing')
+    .addOption(
+      new Option('--format <form>', 'how results are shown')
+        .choices(['text', 'json'])
+        .default('text'),
+    )
+    .action(compare);
+}
+
+function compare(pathA: string, pathB: string, options: Options): void {
+  if (pathA === '-' && pathB === '-') {
+    throw new CannotAsk('standard input can be only one of the two', 'give a file for the other');
+  }
+  const [a, b] = [pathA, pathB].map((path) => load(path, options));
+  const comparison = compareImages(a.image, b.image);
+  if (options.format === 'json') print(jsonOf(asJson(a, b, comparison, options)));
+  else print(asText(a, b, comparison, options).join('\n'));
+  process.exitCode = comparison.equal ? DONE : NO;
+}
+
+type Built = Program & { readonly image: Uint8Array };
+
+function load(path: string, options: Options): Built {
+  const program = loadProgram(path, options);
+  const { image, source, diagnostics, recovered } = program;
+  const doubts = recovered?.doubts.length ?? 0;
+  if (doubts > 0) tell(`${source.name}: note: ${count(doubts, 'byte')} in doubt`);
+  if (image === undefined || hasErrors(diagnostics)) {
+    tellDiagnostics(source, diagnostics);
+    throw new CannotAsk(
+      `${source.name}: it has errors, so there is no image to compare`,
+      'mend the errors first',
+    );
+  }
+  return { ...program, image };
+}
+
+// ───────────────────────────────── JSON ─────────────────────────────────
+
+function asJson(a: Built, b: Built, comparison: Comparison, options: Options) {
+  const { bytes, ...parts } = comparison;
+  return {
+    a: inputJson(a),
+    b: inputJson(b),
+    ...parts,
+    ...(options.bytes ? { bytes } : {}),
+  };
+}
+
+const inputJson = ({ source, kind, listing, image }: Built) => ({
+  file: source.name,
+  kind,
+  lines: listing.lines.length,
+  bytes: image.length,
+});
+
+// ───────────────────────────────── text ─────────────────────────────────
+
+const TITLES: [Part, string][] = [
+  ['lines', ''],
+  ['variables', 'variables'],
+  ['system', 'system variables'],
+  ['display', 'display'],
+  ['after', 'bytes after the end'],
+];
+
+function asText(a: Built, b: Built, comparison: Comparison, options: Options): string[] {
+  const paint = paintFor(process.stdout);
+  const rows = [describe('A', a), describe('B', b)];
+  if (comparison.equal) return [...rows, `the same ${count(a.image.length, 'byte')}`];
+  for (const [part, title] of TITLES) {
+    if (comparison[part].length === 0) continue;
+    rows.push('', ...(title === '' ? [] : [paint(title, 'place')]));
+    const rowMark = part === 'display';
+    for (const difference of comparison[part]) {
+      rows.push(...differenceRows(difference, paint, rowMark ? `${difference.key}: ` : ''));
+    }
+  }
+  if (options.bytes) rows.push('', paint('bytes', 'place'), ...comparison.bytes.map(byteRow));
+  return [...rows, '', sumOf(comparison)];
+}
+
+function describe(letter: string, { source, kind, listing, image }: Built): string {
+  const { E_LINE } = areasOf(image);
+  return `${letter}  ${source.name}: ${kind}, ${count(listing.lines.length, 'line')}, ${count(image.length, 'byte')}, up to address ${E_LINE}`;
+}
+
+/** Longest text that is shown whole; of a longer one, what is the same is shortened. */
+const LONGEST = 160;
+const KEPT = 20;
+
+function differenceRows({ a, b, words }: Difference, paint: Paint, before: string): string[] {
+  if (words === undefined) {
+    const [sign, text] = a === undefined ? ['+', b!] : ['-', a];
+    return text.split('\n').map((row) => paint(`${sign} ${before}${row}`, roleOf(sign)));
+  }
+  const long = Math.max(a!.length, b!.length) > LONGEST || /\n/.test(`${a}${b}`);
+  return [
+    ...markedRows('-', before, wordsIn(words, 'a', long), paint),
+    ...markedRows('+', before, wordsIn(words, 'b', long), paint),
+  ];
+}
+
+const roleOf = (sign: string) => (sign === '-' ? 'error' : 'note');
+
+/** The words of one of the texts, what is the same shortened where it is long. */
+function wordsIn(words: readonly Word[], side: 'a' | 'b', long: boolean): Word[] {
+  return words
+    .filter((word) => word.in === 'both' || word.in === side)
+    .map((word) => {
+      const text = word.text.replace(/\s*\n\s*/g, ' ');
+      if (!long || word.in !== 'both' || text.length <= 3 * KEPT) return { ...word, text };
+      return { ...word, text: `${text.slice(0, KEPT)} … ${text.slice(-KEPT)}` };
+    });
+}
+
+/** A text, and under it marks where it differs from the other. */
+function markedRows(sign: string, before: string, words: readonly Word[], paint: Paint): string[] {
+  const text = words.map((word) =>
+    word.in === 'both' ? word.text : paint(word.text, roleOf(sign)),
+  );
+  const marks = words.map((word) => {
+    const width = [...word.text].length;
+    return word.in === 'both' ? ' '.repeat(width) : '^'.repeat(width);
+  });
+  const rows = [`${paint(sign, roleOf(sign))} ${before}${text.join('')}`];
+  const shown = marks.join('').trimEnd();
+  if (shown !== '') rows.push(`  ${' '.repeat(before.length)}${shown}`);
+  return rows;
+}
+
+/** Most bytes of a run that are shown. */
+const MOST_BYTES = 16;
+
+function byteRow({ area, offset, address, a, b }: ByteDifference): string {
+  const place = (side: 'a' | 'b') => `offset ${offset[side]}, address ${address[side]}`;
+  const where = offset.a === offset.b ? place('a') : `${place('a')} (B: ${place('b')})`;
+  return `${where}, ${area}: A ${bytesText(a)}, B ${bytesText(b)}`;
+}
+
+function bytesText(bytes: Uint8Array): string {
+  if (bytes.length === 0) return 'nothing';
+  const more = bytes.length > MOST_BYTES ? ` … (${bytes.length} bytes)` : '';
+  return hexBytes(bytes.subarray(0, MOST_BYTES)) + more;
+}
+
+function sumOf(comparison: Comparison): string {
+  const sums: string[] = [];
+  const sum = (number: number, text: string): void => {
+    if (number > 0) sums.push(text);
+  };
+  const { lines } = comparison;
+  const changed = lines.filter(({ a, b }) => a !== undefined && b !== undefined).length;
+  const onlyA = lines.filter(({ b }) => b === undefined).length;
+  const onlyB = lines.filter(({ a }) => a === undefined).length;
+  sum(changed, `${count(changed, 'line')} changed`);
+  sum(onlyA, `${count(onlyA, 'line')} only in A`);
+  sum(onlyB, `${count(onlyB, 'line')} only in B`);
+  const { variables, system, display, after } = comparison;
+  sum(variables.length, `${count(variables.length, 'variable')} otherwise`);
+  sum(system.length, `${count(system.length, 'system variable')} otherwise`);
+  sum(display.length, 'the display differs');
+  sum(after.length, 'bytes after the end differ');
+  return sums.join('; ');
+}
