@@ -5,7 +5,7 @@ import { ramText } from '../listing/directives.js';
 import { IMAGE_START, PROGRAM_START, RAM_START } from '../machine/memory-map.js';
 import { secondsOnTape } from '../tape/record.js';
 import { loadListing, type Program, ramOption } from './input.js';
-import { besides, print, tell, writeBytes } from './io.js';
+import { besides, CannotAsk, print, tell, writeBytes } from './io.js';
 import { count, duration, jsonOf, placeDiagnostics, statusOf, tellDiagnostics } from './show.js';
 
 interface Options {
