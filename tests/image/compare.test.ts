@@ -1,0 +1,154 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { NotAnImage } from '../../src/image/areas.js';
+import { buildImage } from '../../src/image/build.js';
+import { type Comparison, compareImages, wordsOf } from '../../src/image/compare.js';
+import { readListing } from '../../src/listing/read.js';
+import { drawChanged, realImages } from './draw-image.js';
+
+const build = (text: string, ram?: number): Uint8Array => {
+  const { listing, diagnostics } = readListing(text);
+  expect(diagnostics).toEqual([]);
+  return buildImage(listing, { ram }).image!;
+};
+
+const compare = (a: string, b: string) => compareImages(build(a), build(b));
+/** Differences without their words. */
+const plain = (differences: Comparison['lines']) => differences.map(({ key, a, b }) => [key, a, b]);
+
+const PARTS = ['lines', 'variables', 'system', 'display', 'after'] as const;
+
+it('equal images have no difference', () => {
+  expect(compare('10 CLS\n', '10  cls\n')).toEqual({
+    equal: true,
+    lines: [],
+    variables: [],
+    system: [],
+    display: [],
+    after: [],
+    bytes: [],
+  });
+});
+
+describe('lines', () => {
+  it('that are in one alone, and that are changed', () => {
+    const { lines } = compare(
+      '10 CLS\n20 PRINT "OAK"\n30 STOP\n',
+      '10 CLS\n20 PRINT "ELM"\n25 RUN\n',
+    );
+    expect(plain(lines)).toEqual([
+      ['20', '20 PRINT "OAK"', '20 PRINT "ELM"'],
+      ['30', '30 STOP', undefined],
+      ['25', undefined, '25 RUN'],
+    ]);
+    expect(lines[0].words).toEqual([
+      { text: '20 PRINT "', in: 'both' },
+      { text: 'OAK', in: 'a' },
+      { text: 'ELM', in: 'b' },
+      { text: '"', in: 'both' },
+    ]);
+  });
+  it('that stand in another order', () => {
+    const { lines } = compare(
+      '.lines as-written\n20 CLS\n10 RUN\n',
+      '.lines as-written\n10 RUN\n20 CLS\n.system S_TOP = 20\n',
+    );
+    expect(lines.length).toBeGreaterThan(0);
+  });
+  it('whose stored values differ and whose digits do not', () => {
+    const { lines } = compare('10 RUN 3\n', '10 RUN 3[=82 00 00 00 00]\n');
+    expect(plain(lines)).toEqual([['10', '10 RUN 3', '10 RUN 3[=82 00 00 00 00]']]);
+  });
+  it('that are bytes', () => {
+    const { lines } = compare('10 RUN\n.raw 40 41\n', '10 RUN\n.raw 40 42\n');
+    expect(plain(lines)).toEqual([['.raw', '.raw 40 41', '.raw 40 42']]);
+  });
+});
+
+it('variables, system variables, display and bytes after the end', () => {
+  const one = '.start 10\n10 RUN\n.display\nOAK\n.end\n.var A = 1\n.var B = 2\n';
+  const other =
+    '10 RUN\n.system DF_SZ = 0\n.display\nELM\n.end\n.var A = 1.5\n.var C$ = "X"\n.raw after 01\n';
+  const found = compare(one, other);
+  expect(plain(found.variables)).toEqual([
+    ['A', '.var A = 1', '.var A = 1.5'],
+    ['B', '.var B = 2', undefined],
+    ['C$', undefined, '.var C$ = "X"'],
+  ]);
+  expect(plain(found.system)).toEqual([
+    ['.start', '.start 10', undefined],
+    ['DF_SZ', undefined, '.system DF_SZ = 0'],
+  ]);
+  expect(plain(found.display)).toEqual([['row 0', 'OAK', 'ELM']]);
+  expect(plain(found.after)).toEqual([['.raw after', undefined, '.raw after 01']]);
+});
+
+it('the size of a display whose rows are the same', () => {
+  const { display, lines } = compareImages(build('10 RUN\n', 1024), build('10 RUN\n', 16384));
+  expect(plain(display)).toEqual([['size', '25 bytes', '793 bytes']]);
+  expect(lines).toEqual([]);
+});
+
+describe('bytes', () => {
+  it('have offset and address, and a line more does not make the rest differ', () => {
+    const { bytes } = compare('10 CLS\n30 RUN\n', '10 CLS\n20 STOP\n30 RUN\n');
+    expect(bytes.filter(({ area }) => area !== 'system variables')).toEqual([
+      {
+        area: 'program',
+        offset: { a: 116 + 6 + 1, b: 116 + 6 + 1 },
+        address: { a: 16509 + 7, b: 16509 + 7 },
+        a: new Uint8Array(),
+        b: Uint8Array.of(20, 2, 0, 227, 118, 0),
+      },
+    ]);
+  });
+  it('of areas of one size are shown run by run', () => {
+    const { bytes } = compare('10 PRINT "OAK"\n', '10 PRINT "OWL"\n');
+    expect(bytes.map(({ offset, a, b }) => [offset.a, [...a], [...b]])).toEqual([
+      [116 + 7, [38, 48], [60, 49]],
+    ]);
+  });
+});
+
+it('words are in both or in one, and come to the two texts again', () => {
+  const letters = fc.string({ unit: fc.constantFrom(...'AB1[] "\n.;'), maxLength: 30 });
+  fc.assert(
+    fc.property(letters, letters, (a, b) => {
+      const words = wordsOf(a, b);
+      const side = (of: string) =>
+        words
+          .filter((word) => word.in === 'both' || word.in === of)
+          .map(({ text }) => text)
+          .join('');
+      expect([side('a'), side('b')]).toEqual([a, b]);
+    }),
+    { numRuns: 300, seed: 5 },
+  );
+});
+
+it('of two drawn images, something is said to differ just when bytes do', () => {
+  const images = realImages(40, 13);
+  const drawn = fc.tuple(fc.constantFrom(...images), drawChanged(images));
+  fc.assert(
+    fc.property(drawn, fc.boolean(), ([real, changed], swap) => {
+      const [a, b] = swap ? [changed, real] : [real, changed];
+      try {
+        const found = compareImages(a, b);
+        expect(found.equal).toBe(Buffer.compare(a, b) === 0);
+        expect(PARTS.some((part) => found[part].length > 0)).toBe(!found.equal);
+        expect(found.bytes.length > 0).toBe(!found.equal);
+        // Applied to A, the differences in the bytes give B.
+        const out: Uint8Array[] = [];
+        let done = 0;
+        for (const { offset, a: own, b: other } of found.bytes) {
+          out.push(a.subarray(done, offset.a), other);
+          done = offset.a + own.length;
+        }
+        expect(Buffer.concat([...out, a.subarray(done)]).equals(b)).toBe(true);
+      } catch (error) {
+        if (!(error instanceof NotAnImage)) throw error;
+      }
+    }),
+    { numRuns: process.env.FUZZ ? 50_000 : 120, seed: 9 },
+  );
+});
