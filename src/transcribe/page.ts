@@ -88,7 +88,12 @@ function headerKey(text: string): string {
   return startsLikeNumber(text) ? '' : text.trim().toLowerCase().replace(/\d+/g, '#');
 }
 
+/** Columns that a row takes: characters, not UTF-16 units. */
+const columnsOf = (text: string): number => [...text.trimEnd()].length;
+
 const startsLikeNumber = (text: string): boolean => /^\s*\d/.test(text);
+
+const REPEATED = 'a header or footer that comes again';
 
 /** What shows that a row is no part of a program; undefined where nothing does. */
 function noiseIn(
@@ -121,7 +126,7 @@ function noiseIn(
     /[a-z]{3}|\s/i.test(plain) &&
     !/[="();<>]/.test(plain)
   )
-    return { why: 'a header or footer that comes again', certainty: 0.94 };
+    return { why: REPEATED, certainty: 0.94 };
   if (isProse(plain)) return { why: 'a sentence, not a statement', certainty: 0.95 };
   return undefined;
 }
@@ -153,20 +158,23 @@ const USUAL_WIDTHS = [24, 32, 40, 64, 72, 80];
 /** The column where the page wraps: rows reach it, none passes it, and unnumbered rows follow. */
 function wrapWidth(rows: readonly Row[]): number | undefined {
   const program = rows.filter(
-    ({ text, noise }) => text.trim() !== '' && noise === undefined && !DIRECTIVE.test(text),
+    ({ text, noise }) =>
+      text.trim() !== '' &&
+      !DIRECTIVE.test(text) &&
+      (noise === undefined || noise.why === REPEATED || /^\s*\d+\s*$/.test(text)),
   );
   const lengths = program
     .filter(({ text }) => startsLikeNumber(text))
-    .map(({ text }) => text.trimEnd().length);
+    .map(({ text }) => columnsOf(text));
   if (lengths.length === 0) return undefined;
   const most = Math.max(...lengths);
-  const full = program.filter(({ text }) => Math.abs(text.trimEnd().length - most) <= 2);
+  const full = program.filter(({ text }) => Math.abs(columnsOf(text) - most) <= 2);
   const wraps = full.some((row) => {
     const next = program[program.indexOf(row) + 1];
-    return next !== undefined && !startsLikeNumber(next.text);
+    return next !== undefined && !/^\s*\d+\s*\D/.test(next.text);
   });
   if (!wraps) return undefined;
-  const width = Math.max(...full.map(({ text }) => text.trimEnd().length));
+  const width = Math.max(...full.map(({ text }) => columnsOf(text)));
   // A row that ended in a space shows one less than the width, and so may all of them.
   return USUAL_WIDTHS.find((usual) => usual >= width && usual - width <= 1) ?? width;
 }
@@ -202,6 +210,8 @@ class PageReader {
   private open: OpenLine | undefined;
   private last = 0;
   private inDisplay = false;
+  /** Did a blank row, or one that was set aside, come after the open line's last row? */
+  private parted = false;
 
   constructor(
     private readonly rows: readonly Row[],
@@ -218,7 +228,10 @@ class PageReader {
 
   private readRow(row: Row, index: number): void {
     const { text, start } = row;
-    if (text.trim() === '') return;
+    if (text.trim() === '') {
+      this.parted = true;
+      return;
+    }
     if (this.inDisplay || /^\s*\.display\b/i.test(text) || DIRECTIVE.test(text)) {
       this.inDisplay =
         /^\s*\.display\b/i.test(text) || (this.inDisplay && !/^\s*\.end\b/i.test(text));
@@ -230,9 +243,9 @@ class PageReader {
     const full = this.isFull();
     if (number !== undefined && number.cost < (full ? 4 : 12)) {
       this.begin(row, number);
-    } else if (row.noise !== undefined && !(full && this.continues(text)))
+    } else if (row.noise !== undefined && !(full && this.mayContinue(text, row.noise.why))) {
       this.setAside(row, row.noise);
-    else if (this.open !== undefined && (full || this.isUnfinished(text))) this.join(row);
+    } else if (this.open !== undefined && (full || this.isUnfinished(text))) this.join(row);
     else if (number !== undefined && number.cost < 20) this.begin(row, number);
     else
       this.setAside(row, {
@@ -256,9 +269,13 @@ class PageReader {
     );
   }
 
-  /** Would this row, noise by its looks, complete the line before it? */
-  private continues(text: string): boolean {
+  /** Would this row, noise by its looks, complete the line before it, which is full? */
+  private mayContinue(text: string, why: string): boolean {
     const { body } = this.open!;
+    // Page numbers and rulings stand apart; the end of a number or a string does not.
+    if (!this.parted && (/^\d+$/.test(text.trim()) || hasOpenString(body.text))) return true;
+    // Two lines may well end alike; headers come again at the head of a page.
+    if (!this.parted && why === REPEATED) return true;
     return hasOpenString(body.text)
       ? /"/.test(text)
       : !parses(body.text) && parses(joinText(body.text, text));
@@ -271,6 +288,7 @@ class PageReader {
 
   private setAside(row: Row, noise: { why: string; certainty: number }): void {
     this.items.push({ kind: 'noise', body: Mapped.source(row.text, row.start), ...noise });
+    this.parted = true;
   }
 
   /** The line number with which a row begins, the least costly of its readings. */
@@ -326,9 +344,10 @@ class PageReader {
       start: start + /^\s*/.exec(text)![0].length,
       end: start + text.trimEnd().length,
       rows: 1,
-      lastLength: text.trimEnd().length,
+      lastLength: columnsOf(text),
     };
     this.last = number.value;
+    this.parted = false;
   }
 
   private join(row: Row): void {
@@ -356,7 +375,8 @@ class PageReader {
     }
     open.end = start + rowText.length;
     open.rows++;
-    open.lastLength = rowText.length;
+    this.parted = false;
+    open.lastLength = columnsOf(rowText);
   }
 
   private close(): void {

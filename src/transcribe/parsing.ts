@@ -1,5 +1,5 @@
 /** One statement's text to its tree: quickly, and without words for what is wrong. */
-import { Escape, Foreign, LineNumber, OpenString, tokenLines } from '../../grammar/lexer.js';
+import { Escape, Foreign, LineNumber, OpenString, tokensOf } from '../../grammar/lexer.js';
 import { parseStatement } from '../../grammar/parser.js';
 import type { Statement } from '../../grammar/tree.js';
 
@@ -15,8 +15,9 @@ const PREFIX = '1 ';
 /** Parses a statement's text. Offsets in the tree count from the text's own start plus `BASE`. */
 export function parseText(text: string): Parsed {
   if (text.includes('\n')) return { failedAt: 0 };
-  const [line = []] = tokenLines(`${PREFIX}${text}\n`);
-  const tokens = line.filter(({ tokenType, image }) => tokenType !== LineNumber && !isSpace(image));
+  const tokens = tokensOf(`${PREFIX}${text}\n`).filter(
+    ({ tokenType, image }) => tokenType !== LineNumber && !isSpace(image),
+  );
   const odd = tokens.find(
     ({ tokenType }) => tokenType === Foreign || tokenType === OpenString || tokenType === Escape,
   );

@@ -27,9 +27,10 @@ export class ProgramNames {
       const { statement } = parseText(text);
       if (statement !== undefined) this.addStatement(statement);
     }
-    let orphans = 0;
-    for (const use of this.uses.values()) if (use.given === 0) orphans++;
-    this.orphans = this.uses.size === 0 ? 0 : orphans / this.uses.size;
+    // A name in one line only may be a misprint: it says nothing of the page.
+    const often = [...this.uses.values()].filter(({ lines: count }) => count >= 2);
+    const orphans = often.filter(({ given }) => given === 0).length;
+    this.orphans = often.length === 0 ? 0 : orphans / often.length;
   }
 
   private addStatement(statement: Statement): void {
@@ -156,6 +157,10 @@ export function disagreement(statement: Statement, names: ProgramNames): number 
       const { variable } = node as { variable: Variable };
       if (!names.loops.has(variable.name)) cost += 3;
     }
+    if (kind === 'DIM') {
+      for (const size of (node as { sizes: Expression[] }).sizes) cost += oddWhole(size, 65535);
+    }
+    if (kind === 'binary') cost += oddComparison(node as never);
     if (kind === 'FOR') cost += oddLoop(node as never);
     if (kind === 'PRINT' || kind === 'LPRINT') cost += oddItems(node as never);
     for (const part of Object.values(node)) {
@@ -169,7 +174,7 @@ export function disagreement(statement: Statement, names: ProgramNames): number 
 
 function oddWhole(value: Expression, most: number): number {
   if (value.kind !== 'number') return 0;
-  return (Number.isInteger(value.value) ? 0 : 4) + (value.value > most ? 2 : 0);
+  return (Number.isInteger(value.value) ? 0 : 4.5) + (value.value > most ? 2 : 0);
 }
 
 function oddSubscripts(
@@ -179,7 +184,7 @@ function oddSubscripts(
   const { base, subscripts } = node;
   let cost = 0;
   for (const subscript of subscripts) {
-    if (subscript.kind === 'number' && !Number.isInteger(subscript.value)) cost += 4;
+    if (subscript.kind === 'number' && !Number.isInteger(subscript.value)) cost += 4.5;
     if (subscript.kind === 'number' && subscript.value === 0) cost += 2;
   }
   if (base.kind !== 'variable') return cost;
@@ -189,6 +194,14 @@ function oddSubscripts(
   const counts = base.type === 'number' ? [0] : [0, -1, 1];
   const fits = [...sizes].some((size) => counts.some((more) => size + more === subscripts.length));
   return cost + (fits ? 0 : 4);
+}
+
+const COMPARISONS = new Set(['=', '<', '>', '<=', '>=', '<>']);
+
+/** `8=2048`: two literals compared, which nobody needs to. */
+function oddComparison(node: { operator: string; left: Expression; right: Expression }): number {
+  const literals = node.left.kind === 'number' && node.right.kind === 'number';
+  return literals && COMPARISONS.has(node.operator) ? 3 : 0;
 }
 
 /** `FOR I=1 TO I`: a limit that is the loop's own variable. */

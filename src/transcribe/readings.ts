@@ -33,6 +33,8 @@ const LOST_SPACE = 2.5;
 const MISSPELT = 6;
 const UNKNOWN_NAME = 7;
 const UNKNOWN_IN_A_PART = 4;
+/** `Z00`, `I6389`: nobody calls a variable that. */
+const NUMBER_AS_NAME = 14;
 const LOST_QUOTE = 5;
 const COMMA_AS_STOP = 4.5;
 const OTHER_SIGN = 4.5;
@@ -358,13 +360,15 @@ function arrayNames(text: string, names: ProgramNames): string[] {
 
 function nameCost(name: string, context: LineContext): number {
   if (context.names.isKnown(name.toUpperCase(), false)) return 0;
+  const looksLikeNumber = name.length > 1 && asNumber(name.replace(/\?$/, ''), false) !== undefined;
+  if (looksLikeNumber) return NUMBER_AS_NAME;
   return context.names.orphans > 0.25 ? UNKNOWN_IN_A_PART : UNKNOWN_NAME;
 }
 
 function knownCost(name: string, context: LineContext, own: ReadonlySet<string>): number {
   const { names } = context;
   if (names.isKnown(name, own.has(name)))
-    return names.isGiven(name) || names.orphans > 0.25 ? 0 : 2;
+    return names.isGiven(name) || names.orphans > 0.25 ? 0 : 4;
   return nameCost(`${name}?`, context);
 }
 
@@ -373,12 +377,13 @@ function asNumber(text: string, capitals: boolean): Way | undefined {
   let digits = '';
   let cost = 0;
   for (const character of text) {
-    const digit = character === '.' ? '.' : digitLike(character);
+    const kept = character === '.' || (/^[Ee]$/.test(character) && digits !== '');
+    const digit = kept ? character.toUpperCase() : digitLike(character);
     if (digit === undefined) return undefined;
-    cost += character === '.' ? 0 : costOfReading(character, digit, capitals);
+    cost += kept ? 0 : costOfReading(character, digit, capitals);
     digits += digit;
   }
-  return /^(?:\d+\.?\d*|\.\d+)$/.test(digits) ? { text: digits, cost } : undefined;
+  return /^(?:\d+\.?\d*|\.\d+)(?:E\d+)?$/.test(digits) ? { text: digits, cost } : undefined;
 }
 
 /** Does a keyword's shape begin here? There a name may end. */

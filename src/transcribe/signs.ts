@@ -106,7 +106,7 @@ function readPlain(body: Mapped, start: number, end: number, notes: Found[]): Ma
   return read;
 }
 
-const DESCRIPTION = /[[{(<]([^\]})>"]{1,40})[\]})>]/g;
+const DESCRIPTION = /\[([^\]"]{1,40})\]|\{([^}"]{1,40})\}|\(([^()"]{1,40})\)|<([^<>"]{3,40})>/g;
 
 /** Inside a string or a REM. */
 function readText(
@@ -131,7 +131,8 @@ function readText(
   for (const match of [...text.matchAll(DESCRIPTION)].reverse()) {
     const at = start + match.index;
     if (match[0].startsWith('[') && isNotation(match[0])) continue;
-    const meant = describe(match[1]);
+    const words = match.slice(1).find((group) => group !== undefined)!;
+    const meant = describe(words) ?? (match[1] === undefined ? undefined : misprinted(words));
     const why = 'a printed description';
     if (meant !== undefined) {
       const certainty = match[0].startsWith('(') || match[0].startsWith('<') ? 0.9 : 0.95;
@@ -148,6 +149,17 @@ function readText(
   readCharacters(read, start, stop, replace);
   readWords(read, start, stop, words, replace);
   return read;
+}
+
+/** A form of our own notation in which a sign or a letter was misprinted: `[≤]`, `[LPR1NT]`. */
+function misprinted(words: string): string | undefined {
+  const plain = [...words].map((sign) => OTHER_SIGNS.get(sign) ?? sign).join('');
+  if (isNotation(`[${plain}]`)) return `[${plain}]`;
+  const shape = shapeOf(plain);
+  const alike = [...KEYWORD_CODES.keys(), ...GRAPHIC_NAMES.keys()].filter(
+    (word) => shapeOf(word) === shape,
+  );
+  return alike.length === 1 ? `[${alike[0]}]` : undefined;
 }
 
 type Replace = (from: number, to: number, meant: string, more: Partial<Found>) => void;

@@ -67,6 +67,7 @@ interface WorkLine {
   number: number;
   body: Mapped;
   readonly notes: Note[];
+  settled?: boolean;
 }
 
 type WorkItem = WorkLine | Exclude<PageItem, PageLine>;
@@ -98,7 +99,11 @@ class Transcriber {
     this.splitRunTogether();
     this.rewriteDialects();
     this.gatherNames();
-    for (const line of this.lines()) this.repair(line);
+    // First what is no statement as it stands: its names tell how to read what is one.
+    const broken = this.lines().filter(({ body }) => !parses(plain(body.text)));
+    for (const line of broken) this.repair(line, true);
+    this.gatherNames();
+    for (const line of this.lines()) if (!line.settled) this.repair(line, false);
     this.gatherNames();
     if (this.isDamaged()) for (const line of this.lines()) this.askLookAlikes(line);
     this.remarkNumbers();
@@ -291,17 +296,20 @@ class Transcriber {
     );
   }
 
-  private repair(line: WorkLine): void {
+  /** Reads one line; `early` leaves what is not sure for a second look, when more names are known. */
+  private repair(line: WorkLine, early: boolean): void {
     const printed = line.body.text;
     const standing = plain(printed);
     const context: LineContext = { names: this.names, capitals: this.capitals };
     const readings = distinct(readingsOf(printed, context));
-    if (readings.length === 0) {
+    const [best] = readings;
+    const certainty = best === undefined ? 0 : certaintyOf(readings, best);
+    if (early && certainty < this.sure) return;
+    line.settled = true;
+    if (best === undefined) {
       this.cannotRead(line, standing);
       return;
     }
-    const [best] = readings;
-    const certainty = certaintyOf(readings, best);
     const stands = parses(standing);
     if (
       stands &&
@@ -383,7 +391,10 @@ class Transcriber {
   /** Did the page confuse characters anywhere? Then it may have done so where both make sense. */
   private isDamaged(): boolean {
     return this.lines().some(({ notes }) =>
-      notes.some(({ kind }) => kind === 'look-alike' || kind === 'word' || kind === 'number'),
+      notes.some(
+        ({ kind }) =>
+          kind === 'look-alike' || kind === 'word' || kind === 'number' || kind === 'text',
+      ),
     );
   }
 

@@ -15,6 +15,8 @@ export interface DrawOptions {
   readonly directives?: boolean;
   /** May strings, REM and numbers hold what no key gives: bytes and given values? Yes unless given. */
   readonly bytes?: boolean;
+  /** Does every name get a value in the first lines, as in a program that runs? No unless given. */
+  readonly assigned?: boolean;
 }
 
 /** A piece of a statement: text, or a name or line that the listing's own pool decides. */
@@ -473,8 +475,9 @@ export function drawListing(options: DrawOptions = {}): fc.Arbitrary<string> {
         return String(last);
       });
       const whole = { ...pool, lines: numbers };
+      const front = options.assigned ? assignments(pool, numbers) : '';
       const once = new Set<string>();
-      return lines
+      const body = lines
         .map(({ pieces, layout, other: before }, index) => {
           // A directive that says something of the whole program stands once.
           const fresh = before !== undefined && (!before.startsWith('.') || !once.has(before));
@@ -483,5 +486,25 @@ export function drawListing(options: DrawOptions = {}): fc.Arbitrary<string> {
           return fresh ? `${before}\n${text}` : text;
         })
         .join('');
+      return front + body;
     });
+}
+
+/** Lines that give every name of the pool a value; the numbers of the others move up behind them. */
+function assignments(pool: Omit<Pool, 'lines'>, numbers: string[]): string {
+  const statements = new Set([
+    ...pool.numbers.map((one) => `LET ${one}=0`),
+    ...pool.letters.flatMap((one) => [
+      `DIM ${one}(9)`,
+      `DIM ${one}(9,9)`,
+      `DIM ${one}(9,9,9)`,
+      `FOR ${one}=1 TO 9`,
+      `NEXT ${one}`,
+    ]),
+    ...pool.strings.map((one) => `LET ${one}=""`),
+  ]);
+  numbers.forEach((number, index) => {
+    numbers[index] = String(Number(number) + statements.size * 10);
+  });
+  return [...statements].map((statement, index) => `${(index + 1) * 10} ${statement}\n`).join('');
 }
