@@ -13,8 +13,16 @@ const NUMBER_WIDTH = 4;
 /** Stands after the number of the line that E_PPC names. */
 const LINE_CURSOR = codeOfUnicode('>')! + INVERSE;
 
-/** Lists from the first line with this number or a higher one; that line becomes the current one. */
-export function listProgram(memory: Memory, device: Device, first: number): void {
+/**
+ * Lists from the first line with this number or a higher one; that line becomes the current one.
+ * Tells `shown` of each line once all of it stands there.
+ */
+export function listProgram(
+  memory: Memory,
+  device: Device,
+  first: number,
+  shown?: (number: number) => void,
+): void {
   const { bytes } = memory;
   memory.setWord(PLACES.ePpc, first);
   for (let at = PROGRAM_START; at + 4 < memory.dFile; ) {
@@ -27,6 +35,7 @@ export function listProgram(memory: Memory, device: Device, first: number): void
       device.spaced = true;
       // Printing moves the display, not the program: its addresses stay.
       listText(bytes, start, end - 1, device);
+      shown?.(number);
       device.newline();
     }
     at = end;
