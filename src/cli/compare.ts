@@ -189,8 +189,10 @@ function sumOf(comparison: Comparison): string {
   sum(onlyA, `${count(onlyA, 'line')} only in A`);
   sum(onlyB, `${count(onlyB, 'line')} only in B`);
   const { variables, system, display, after } = comparison;
-  sum(variables.length, `${count(variables.length, 'variable')} otherwise`);
-  sum(system.length, `${count(system.length, 'system variable')} otherwise`);
+  const differ = (number: number, thing: string): void =>
+    sum(number, `${count(number, thing)} ${number === 1 ? 'differs' : 'differ'}`);
+  differ(variables.length, 'variable');
+  differ(system.length, 'system variable');
   sum(display.length, 'the display differs');
   sum(after.length, 'bytes after the end differ');
   return sums.join('; ');
