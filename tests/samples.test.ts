@@ -6,6 +6,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it, test } from 'vitest';
 import { buildImage } from '../src/image/build.js';
 import { listingOfImage } from '../src/image/read.js';
+import { lint } from '../src/lint/lint.js';
 import { charactersText, statementText } from '../src/listing/print.js';
 import { readListing } from '../src/listing/read.js';
 import { FIRST_DIGIT, KEYWORDS, QUOTE } from '../src/machine/characters.js';
@@ -80,6 +81,12 @@ describe.each(names)('%s', (name) => {
     expect(said).toContain(` Needs     ${ram / 1024}K.`);
   });
 
+  it('has no mistake that the linter knows', () => {
+    const { findings, silenced } = lint(text, listing);
+    expect(findings.filter(({ severity }) => severity !== 'note')).toEqual([]);
+    expect(silenced).toEqual([]);
+  });
+
   it('builds an image that leaves the machine its stack', () => {
     expect(built.diagnostics).toEqual([]);
     expect(built.ram).toBe(BENCH[name][1]);
@@ -137,7 +144,7 @@ test('the keyboard check asks for every key, and for what the machine gives for 
   expect(rest.map(([, code]) => code)).toEqual([QUOTE]);
 });
 
-// ───────────────────────────────── what they show ─────────────────────────────────
+// ────────── what they show, beyond the final screens of tests/rehearsal/samples.test.ts ──────────
 
 const run = (name: string, options: RehearseOptions = {}): Rehearsal =>
   rehearse(read(name).listing, { statements: 100_000, ...options });
@@ -257,19 +264,6 @@ describe('run on a machine that is in order', () => {
     expect(screenOf(run('ruler.bas'))).toEqual(screen([tens, ones, ...rows, ones, tens], '0/80'));
   });
 
-  it('draws the bars', () => {
-    const bars = `${' '.repeat(8)}${'▒'.repeat(8)}${'🮐'.repeat(8)}${'█'.repeat(8)}`;
-    const rows = [bars, '▌'.repeat(32), '▀'.repeat(32)].flatMap((row) => [row, row, row, row]);
-    expect(screenOf(run('bars.bas'))).toEqual(screen(rows, '0/50'));
-  });
-
-  it('sums eight blocks of a ROM that is not there', () => {
-    const seen = run('rom-sum.bas');
-    const blocks = Array.from({ length: 8 }, (_, block) => `BLOCK ${block}  0`);
-    expect(screenOf(seen)).toEqual(screen([...blocks, '', 'ALL      0'], '0/140'));
-    expect(seen.remarks.map(({ line }) => line)).toEqual([60]);
-  });
-
   it('knows its own pattern, and notices a byte of it that is wrong', () => {
     const seen = run('tape-level.bas');
     expect(screenOf(seen)).toEqual(
@@ -291,13 +285,6 @@ describe('run on a machine that is in order', () => {
     const { text } = read('tape-level.bas');
     const damaged = readListing(text.replace('NNNN', 'NNMN')).listing;
     expect(screenOf(rehearse(damaged))[8]).toBe('BAD BYTES');
-  });
-
-  it('counts frames', () => {
-    const seen = run('frames.bas');
-    expect(reportOf(seen)).toBe('0/90');
-    expect(screenOf(seen)[0]).toBe('PICTURES A SECOND 50');
-    expect(screenOf(seen)[1]).toMatch(/^FRAMES COUNTED [1-9]\d*$/);
   });
 });
 
