@@ -115,6 +115,7 @@ const LONGEST_KEYWORD = 15;
 
 for (const keyword of KEYWORD_TABLE) {
   const { word } = keyword;
+  if (!/^[A-Z]/.test(word)) continue;
   const place = placeOf(word.charCodeAt(0), word.charCodeAt(1), word.length);
   KEYWORDS[place] ??= [];
   KEYWORDS[place].push({ type: typeOfKeyword(keyword), keyword });
@@ -136,7 +137,8 @@ function isWordAt(word: string, text: string, start: number): boolean {
   for (let at = 0; at < word.length; at++) {
     const wanted = word.charCodeAt(at);
     const found = text.charCodeAt(start + at);
-    if (wanted !== found && wanted !== found - 32) return false;
+    // A sign such as $ has no other case: 32 below D.
+    if (wanted !== found && (wanted < 65 || wanted !== found - 32)) return false;
   }
   return true;
 }

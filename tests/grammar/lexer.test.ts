@@ -10,6 +10,8 @@ describe('tokensOf', () => {
     ['10 PRINT A', ['LineNumber 10', 'PrintCommand PRINT', 'NumberName A']],
     ['10 TOTAL PRINTER', ['LineNumber 10', 'NumberName TOTAL', 'NumberName PRINTER']],
     ['10 GO  TO 5', ['LineNumber 10', 'OneCommand GO  TO', 'Number 5']],
+    ['10 STRD+JJ', ['LineNumber 10', 'NumberName STRD', 'Operator +', 'NumberName JJ']],
+    ['10 str$ chr$', ['LineNumber 10', 'Function STR$', 'Function CHR$']],
     ['10 GOT O', ['LineNumber 10', 'NumberName GOT', 'NumberName O']],
     [
       '10 REM[76\n 00]X\n20 CLS',
