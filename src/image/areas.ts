@@ -119,15 +119,11 @@ const numberAt = (image: Uint8Array, at: number): number => image[at] * 256 + im
  */
 export function programPieces(image: Uint8Array, end: number): ProgramPiece[] {
   const pieces: ProgramPiece[] = [];
-  let sound: Uint8Array | undefined;
-  let at = HEADER_SIZE;
-  while (at < end) {
+  for (let at = HEADER_SIZE; at < end; ) {
     const start = at;
     const next = endOfLine(image, at, end);
     if (next === undefined) {
-      sound ??= soundPlaces(image, HEADER_SIZE, end);
-      do at++;
-      while (at < end && !(image[at - 1] === NEWLINE && sound[at - HEADER_SIZE] === 1));
+      at = soundPlace(image, start, end);
       pieces.push({ start, end: at });
     } else {
       at = next;
@@ -135,6 +131,17 @@ export function programPieces(image: Uint8Array, end: number): ProgramPiece[] {
     }
   }
   return pieces;
+}
+
+/** The place after `start` from which lines lead to `end`: after a NEWLINE if there is such a one. */
+function soundPlace(image: Uint8Array, start: number, end: number): number {
+  const sound = soundPlaces(image, start, end);
+  let first = end;
+  for (let at = end; at > start; at--) if (sound[at - start] === 1) first = at;
+  for (let at = first; at < end; at++) {
+    if (sound[at - start] === 1 && image[at - 1] === NEWLINE) return at;
+  }
+  return first;
 }
 
 /** For each offset from `start`: do lines with numbers that can be typed lead from it to the end? */

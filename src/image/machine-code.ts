@@ -25,8 +25,9 @@ export function codeAddresses(
   if (targets.size === 0) return found;
   const sorted = [...targets].sort((a, b) => a - b);
   for (const line of lines) {
-    const first = line.start + LINE_HEAD + 1 + IMAGE_START;
-    if (image[line.start + LINE_HEAD] !== REM) continue;
+    const rem = remIn(lineCodes(image, line));
+    if (rem < 0) continue;
+    const first = line.start + LINE_HEAD + rem + 1 + IMAGE_START;
     const target = firstFrom(sorted, first);
     if (target !== undefined && target < line.end - 1 + IMAGE_START) found.set(line, first);
   }
@@ -45,21 +46,37 @@ function firstFrom(sorted: readonly number[], least: number): number | undefined
   return sorted[low];
 }
 
+/** Offset of a line's REM, or -1. */
+function remIn(codes: Uint8Array): number {
+  if (codes[0] === REM) return 0;
+  for (const at of placesOutside(codes)) if (codes[at] === REM) return at;
+  return -1;
+}
+
 /** Adds the constant addresses that a line's USR and POKE have. */
 function collectTargets(codes: Uint8Array, targets: Set<number>): void {
+  if (codes.indexOf(USR) < 0 && codes.indexOf(POKE) < 0) return;
+  for (const at of placesOutside(codes)) {
+    if (codes[at] !== USR && codes[at] !== POKE) continue;
+    const target = constantAt(codes, at + 1);
+    if (target !== undefined) targets.add(target);
+  }
+}
+
+/** Offsets of the codes outside strings and the five bytes of numbers, up to and with REM. */
+function placesOutside(codes: Uint8Array): number[] {
+  const places: number[] = [];
   for (let at = 0; at < codes.length; at++) {
-    const code = codes[at];
-    if (code === REM) return;
-    if (code === NUMBER_MARKER) at += NUMBER_SIZE;
-    else if (code === QUOTE) {
+    places.push(at);
+    if (codes[at] === REM) break;
+    if (codes[at] === NUMBER_MARKER) at += NUMBER_SIZE;
+    else if (codes[at] === QUOTE) {
       const end = codes.indexOf(QUOTE, at + 1);
-      if (end < 0) return;
+      if (end < 0) break;
       at = end;
-    } else if (code === USR || code === POKE) {
-      const target = constantAt(codes, at + 1);
-      if (target !== undefined) targets.add(target);
     }
   }
+  return places;
 }
 
 /** The value of the literal, or of VAL of a literal, at `at`. */

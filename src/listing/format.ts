@@ -42,12 +42,12 @@ function lineTexts(text: string, lines: readonly Line[]): Map<Item, string> {
 
 /** The text of a line that puts a file in, or undefined for all others. */
 function textWithFile(text: string, line: Line): string | undefined {
-  const source = text.slice(line.start, line.end);
+  const source = text.slice(line.start, line.end).replaceAll('\r', '');
   if (!/\[\s*file\s/i.test(source)) return undefined;
   const rem = remOf(line.statement);
   if (rem === undefined) return /\bREM\b/i.test(source) && isUnchecked(line) ? source : undefined;
   const before = line.codes.subarray(0, line.codes.length - rem.codes.length - 1);
-  const words = text.slice(rem.start, line.end).slice('REM'.length);
+  const words = text.slice(rem.start + 'REM'.length, line.end).replaceAll('\r', '');
   return /\[\s*file\s/i.test(words)
     ? `${line.number} ${statementText(Uint8Array.of(...before, REM))}${words}`
     : undefined;

@@ -70,6 +70,10 @@ describe('the address of machine code', () => {
   ])('is given for %s', (line) =>
     expect(pointed(line)).toBe("' the first byte after REM is at 16514"),
   );
+  it('is given for a REM after THEN', () => {
+    const text = '1 IF A THEN REM [76 00 43]\n10 RAND USR 16517\n';
+    expect(textOf(build(text))).toBe(`' the first byte after REM is at 16517\n${text}`);
+  });
   it.each([
     '10 POKE 16517,0',
     '10 POKE 16513,0',

@@ -75,6 +75,8 @@ describe('the tidy form', () => {
 
   it('keeps the line ends of the file', () => {
     expect(format('20 stop\r\n10 cls\r\n')).toBe('10 CLS\r\n20 STOP\r\n');
+    const code = '10 REM [43\r\n44][file "code.bin"]\r\n';
+    expect(format(code)).toBe(code);
   });
 });
 

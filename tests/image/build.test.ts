@@ -1,0 +1,78 @@
+/** What only building a listing can find wrong. */
+import { describe, expect, it } from 'vitest';
+import { areasOf } from '../../src/image/areas.js';
+import { buildImage } from '../../src/image/build.js';
+import { offsetOf, wordAt } from '../../src/image/layout.js';
+import { readListing } from '../../src/listing/read.js';
+
+function build(text: string, ram?: number) {
+  const { listing, diagnostics } = readListing(text);
+  expect(diagnostics).toEqual([]);
+  return buildImage(listing, { ram });
+}
+
+const wrong = (text: string, ram?: number) =>
+  build(text, ram).diagnostics.map(
+    ({ severity, start, end, message }) => `${severity}: ${text.slice(start, end)}: ${message}`,
+  );
+
+describe('a program that is larger than the RAM', () => {
+  const text = `10 REM A\n20 REM ${'X'.repeat(900)}\n30 REM B\n`;
+  it('is an error at the line with which the room runs out', () => {
+    expect(build(text).image).toBeUndefined();
+    // 125 bytes of system variables, three lines of 7, 906 and 7 bytes, 25 of display, 1 of end.
+    expect(wrong(text)).toEqual([
+      expect.stringMatching(
+        /^error: 20 REM X{73}: the program does not fit: it needs 1071 bytes, and 1K of RAM has 1024$/,
+      ),
+    ]);
+    expect(build(text).diagnostics[0].help).toMatch(/^say \.ram 2K or --ram 2K/);
+  });
+  it('is none where more is fitted, by directive or by option', () => {
+    expect(wrong(text, 2048)).toEqual([]);
+    expect(wrong(`.ram 2K\n${text}`)).toEqual([]);
+  });
+  it('is one for no RAM at all past 48K', () => {
+    const large = `10 REM ${'X'.repeat(50_000)}\n`;
+    expect(build(large, 49_152).diagnostics[0].help).toMatch(/^no machine has more than 48K/);
+  });
+  it('may come of variables and display alone', () => {
+    expect(wrong(`10 RUN\n.var A(200) = ${'1,'.repeat(199)}1\n`)).toHaveLength(1);
+  });
+});
+
+describe('.start', () => {
+  it('of a line that is not there starts at the next, with a warning', () => {
+    const text = '.start 15\n10 CLS\n20 RUN\n';
+    expect(wrong(text)).toEqual([
+      'warning: .start 15: there is no line 15: the program starts at line 20',
+    ]);
+    expect(wordAt(build(text).image!, offsetOf('NXTLIN'))).toBe(16509 + 6);
+  });
+  it('past all lines is an error', () => {
+    expect(wrong('.start 30\n10 CLS\n')).toHaveLength(1);
+    expect(build('.start 30\n10 CLS\n').image).toBeUndefined();
+  });
+});
+
+it('.system sets bytes, words and addresses that move with their area', () => {
+  const text =
+    '10 RUN\n.system DF_SZ = 0\n.system SEED = 258\n.system X_PTR = VARS+3\n.system COORDS = [01 02]\n';
+  const image = build(text).image!;
+  const { VARS } = areasOf(image);
+  expect(image[offsetOf('DF_SZ')]).toBe(0);
+  expect(wordAt(image, offsetOf('SEED'))).toBe(258);
+  expect(wordAt(image, offsetOf('X_PTR'))).toBe(VARS + 3);
+  expect(wordAt(image, offsetOf('COORDS'))).toBe(0x201);
+});
+
+it.each(['D_FILE', 'VARS', 'E_LINE'])('%s cannot be set', (name) => {
+  expect(wrong(`10 RUN\n.system ${name} = 20000\n`)).toEqual([
+    `error: .system ${name} = 20000: ${name} cannot be set`,
+  ]);
+});
+
+it('addresses of lines count raw bytes before them', () => {
+  const { lineAddresses } = build('.raw 01 02\n10 CLS\n.raw 03\n20 RUN\n');
+  expect(lineAddresses).toEqual([16511, 16511 + 6 + 1]);
+});
