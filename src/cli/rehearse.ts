@@ -191,7 +191,7 @@ function showRehearsal(rehearsal: Rehearsal, program: Program, show: (text: stri
   show(
     `${count(statements, 'statement')} run, in ${count(frames, 'frame')} by count (about ${count(seconds, 'second')})`,
   );
-  if (peak !== undefined) show(peakText(peak, ram));
+  show(peakText(peak, ram));
   const all = program.listing.lines.map((line) => line.number);
   show(unrun.length === 0 ? 'every line was run' : `lines never run: ${lineRanges(unrun, all)}`);
   for (const { line, message } of rehearsal.remarks) {

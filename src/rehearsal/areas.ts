@@ -17,7 +17,7 @@ export interface AreaSizes {
   readonly program: number;
   readonly display: number;
   readonly variables: number;
-  /** Strings being worked on, what is typed at INPUT, and what is being asked for. */
+  /** Strings being worked on, and what is typed at INPUT. */
   readonly workspace: number;
   readonly calculator: number;
   readonly gosub: number;

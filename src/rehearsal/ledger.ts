@@ -34,7 +34,7 @@ export interface Watched {
   readonly moment: { readonly line: number; readonly statements: number };
   /** Changes whenever variables come, go or move. */
   readonly stamp: number;
-  sizes(growth: number): AreaSizes;
+  sizes(): AreaSizes;
   variableSizes(): VariableSize[];
 }
 
@@ -48,25 +48,31 @@ export class Ledger {
   /** Statements in a stretch. */
   stretch = 1;
   peak: Peak | undefined;
+  /** Has the peak been noted in the statement that runs? */
+  peakIsNew = false;
   private open: Entry | undefined;
   private variables: readonly VariableSize[] = [];
   private stamp = 0;
 
-  /** Notes a moment with less room than any before in this stretch. */
-  lower(spare: number, growth: number, memory: Watched): void {
+  /** Notes a moment with less room than any before in this stretch; `sizes` are those of that moment. */
+  lower(spare: number, sizes: AreaSizes, memory: Watched): void {
     this.low = spare;
     const { line, statements } = memory.moment;
-    this.open = { statements, spare, line, sizes: memory.sizes(growth) };
+    this.open = { statements, spare, line, sizes };
     if (this.peak !== undefined && spare >= this.peak.spare) return;
+    const bytes = memory.stackTop - RAM_START - spare;
+    this.peak = { ...this.open, bytes, variables: this.variables };
+    this.peakIsNew = true;
+  }
+
+  /** Once the statement of a new peak is over: which variables there are then. */
+  settlePeak(memory: Watched): void {
+    this.peakIsNew = false;
     if (this.stamp !== memory.stamp) {
       this.stamp = memory.stamp;
       this.variables = memory.variableSizes();
     }
-    this.peak = {
-      ...this.open,
-      bytes: memory.stackTop - RAM_START - spare,
-      variables: this.variables,
-    };
+    this.peak = { ...this.peak!, variables: this.variables };
   }
 
   /** Ends a stretch: the next begins with the room that there is now. */
@@ -75,7 +81,7 @@ export class Ledger {
     if (this.open !== undefined) this.entries.push({ ...this.open, statements });
     if (this.entries.length >= MOST_ENTRIES) this.thin();
     this.low = Number.POSITIVE_INFINITY;
-    this.lower(memory.spare, 0, memory);
+    this.lower(memory.spare, memory.sizes(), memory);
   }
 
   /** Of each two neighbours the fuller stays; a stretch becomes twice as long. */

@@ -82,6 +82,8 @@ export class Memory {
   calculator = 0;
   gosubDepth = 0;
   deepestGosub = 0;
+  /** The most bytes that these areas have had at any time. */
+  readonly most = { display: 0, variables: 0, workspace: 0 };
   /** The highest that STKEND may come to stand. */
   ceiling = 0;
   /** Counts the moves of the variables: what was found at an older count must be looked up again. */
@@ -113,6 +115,7 @@ export class Memory {
     this.eLine = this.word(AT.E_LINE);
     this.setCeiling();
     for (const variable of this.variableSizes()) this.noteLargest(variable);
+    this.noteSizes();
   }
 
   word(at: number): number {
@@ -140,11 +143,16 @@ export class Memory {
     return this.ceiling - this.eLine - this.workspace - this.calculator;
   }
 
-  /** Asks for room as the ROM does, and keeps the ledger. Throws report 4. */
-  ask(growth: number, what: string): void {
+  /** Asks for room as the ROM does, for an area, and keeps the ledger. Throws report 4. */
+  ask(growth: number, what: string, area: keyof AreaSizes = 'workspace'): void {
     const left = this.spare - growth;
-    if (left < this.ledger.low) this.ledger.lower(left, growth, this);
+    if (left < this.ledger.low) this.note(left, growth, area);
     if (left < 0) throw this.noRoom(-left, growth, what);
+  }
+
+  private note(left: number, growth: number, area: keyof AreaSizes): void {
+    const sizes = this.sizes();
+    this.ledger.lower(left, { ...sizes, [area]: sizes[area] + growth }, this);
   }
 
   private noRoom(short: number, growth: number, what: string) {
@@ -163,11 +171,12 @@ export class Memory {
   askWorkspace(length: number): void {
     this.ask(length, 'a string');
     this.workspace += length;
+    this.most.workspace = Math.max(this.most.workspace, this.workspace);
   }
 
   /** Opens `size` bytes at an address; what stands there and after it moves up. Asks for room. */
   insert(at: number, size: number, what: string): void {
-    this.ask(size, what);
+    this.ask(size, what, at < this.vars ? 'display' : 'variables');
     this.bytes.copyWithin(at + size, at, this.eLine);
     this.shift(at, size);
   }
@@ -186,6 +195,13 @@ export class Memory {
     if (this.vars > at) this.vars += size;
     this.eLine += size;
     this.stamp++;
+    this.noteSizes();
+  }
+
+  private noteSizes(): void {
+    const { most } = this;
+    most.display = Math.max(most.display, this.vars - this.dFile);
+    most.variables = Math.max(most.variables, this.eLine - this.vars);
   }
 
   /** CLEAR: no variables, no workspace. */
@@ -219,12 +235,12 @@ export class Memory {
   }
 
   pushReturn(line: number): void {
-    this.ask(GOSUB_ROOM, `GOSUB number ${this.gosubDepth + 1} inside one another`);
+    this.ask(GOSUB_ROOM, `GOSUB number ${this.gosubDepth + 1} inside one another`, 'gosub');
     this.setWord(this.gosubAddress, line);
     this.gosubDepth++;
     this.deepestGosub = Math.max(this.deepestGosub, this.gosubDepth);
     this.setCeiling();
-    if (this.spare < this.ledger.low) this.ledger.lower(this.spare, 0, this);
+    if (this.spare < this.ledger.low) this.note(this.spare, 0, 'gosub');
   }
 
   /** The line to go back to. Throws report 7. */
@@ -306,14 +322,14 @@ export class Memory {
 
   // ───────────────────────────────── what is where ─────────────────────────────────
 
-  /** Sizes of the areas now, with `growth` bytes more that are being asked for. */
-  sizes(growth = 0): AreaSizes {
+  /** Sizes of the areas now. */
+  sizes(): AreaSizes {
     return {
       system: PROGRAM_START - RAM_START,
       program: this.dFile - PROGRAM_START,
       display: this.vars - this.dFile,
       variables: this.eLine - this.vars,
-      workspace: this.workspace + growth,
+      workspace: this.workspace,
       calculator: this.calculator,
       gosub: GOSUB_SIZE * this.gosubDepth,
       kept: KEPT,

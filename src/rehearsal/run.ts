@@ -5,7 +5,7 @@ import { charactersText } from '../listing/print.js';
 import { INVERSE, QUOTE } from '../machine/characters.js';
 import { DISPLAY_ROWS } from '../machine/memory-map.js';
 import { addressOf } from '../machine/system-variables.js';
-import type { VariableSize } from './areas.js';
+import type { AreaSizes, VariableSize } from './areas.js';
 import { Evaluator } from './evaluator.js';
 import { type End, Halt, halt } from './halt.js';
 import { Keyboard, type KeyPress } from './keys.js';
@@ -47,12 +47,14 @@ export interface Rehearsal {
   readonly statements: number;
   readonly frames: number;
   readonly ram: number;
-  /** Undefined only where no statement was run. */
-  readonly peak: Peak | undefined;
+  /** Always there once the rehearsal is over. */
+  readonly peak: Peak;
   readonly ledger: readonly Entry[];
   /** The most bytes that each variable had at any time. */
   readonly variables: readonly VariableSize[];
   readonly deepestGosub: number;
+  /** The most bytes that these areas had at any time. */
+  readonly most: Pick<AreaSizes, 'display' | 'variables' | 'workspace' | 'calculator'>;
   /** 24 rows of at most 32 codes, with the report in the last, as the machine shows it. */
   readonly screen: readonly Uint8Array[];
   /** Rows of 32 codes. */
@@ -127,16 +129,23 @@ class Run {
     const end = this.untilHalt();
     const { model } = this;
     model.ledger.close(model.memory);
+    model.ledger.settlePeak(model.memory);
     return {
       end,
       line: model.line,
       statements: model.statements,
       frames: model.frame,
       ram: model.options.ram,
-      peak: model.ledger.peak,
+      peak: model.ledger.peak!,
       ledger: model.ledger.entries,
       variables: [...model.memory.largest.values()],
       deepestGosub: model.memory.deepestGosub,
+      most: {
+        ...model.memory.most,
+        calculator: this.lines.reduce((most, { ran, calculator }) => {
+          return ran ? Math.max(most, calculator) : most;
+        }, 0),
+      },
       screen: this.finalScreen(end),
       printer: model.printer.strip(),
       unrun: this.lines
@@ -175,21 +184,22 @@ class Run {
     const { memory, ledger } = model;
     const { trace, inspect } = this.options;
     while (model.next < lines.length) {
-      model.statements++;
-      model.ticks += model.pace;
-      if (model.statements > this.statementStop || model.ticks > this.tickStop) this.lookUp();
       const line = lines[model.next];
-      model.next++;
-      model.line = line.number;
-      line.ran = true;
       const { calculator } = line;
       memory.workspace = 0;
       memory.calculator = 0;
+      model.statements++;
+      model.ticks += model.pace;
+      if (model.statements > this.statementStop || model.ticks > this.tickStop) this.lookUp(line);
+      model.next++;
+      model.line = line.number;
+      line.ran = true;
       if (memory.ceiling - memory.eLine - calculator < ledger.low) {
-        memory.ask(calculator, 'the arithmetic of this line');
+        memory.ask(calculator, 'the arithmetic of this line', 'calculator');
       }
       memory.calculator = calculator;
       line.run();
+      if (ledger.peakIsNew) ledger.settlePeak(memory);
       this.recent?.add(line.number);
       if (trace !== undefined) trace(line.number, this.valueLeft(line.source.statement!));
       if (inspect !== undefined) inspect(model);
@@ -197,7 +207,7 @@ class Run {
   }
 
   /** Limits, the BREAK key, and the ledger's stretches: then says when to look up again. */
-  private lookUp(): void {
+  private lookUp(line: ProgramLine): void {
     const { model } = this;
     const { ledger, keyboard } = model;
     const { frame } = model;
@@ -209,6 +219,7 @@ class Run {
       throw halted;
     }
     if (model.statements > this.ledgerStop) {
+      model.line = line.number;
       ledger.close(model.memory);
       this.ledgerStop = model.statements + ledger.stretch - 1;
     }

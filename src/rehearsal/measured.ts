@@ -1,0 +1,45 @@
+/** What a rehearsal measured, in the terms of a budget: for `fit --rehearse`. */
+import type { Listing } from '../../grammar/tree.js';
+import { GOSUB_SIZE } from '../machine/memory-map.js';
+import { type AreaSizes, KEPT, type VariableSize } from './areas.js';
+import { type RehearseOptions, rehearse } from './run.js';
+import { verdictOf } from './show.js';
+
+/** Bounds that a budget can put in the place of its own. All sizes are bytes. */
+export interface Measured {
+  /** How it ended (see verdictOf): only after `done` or `stopped` has the program been seen to its end. */
+  readonly verdict: string;
+  /** Numbers of the lines that were never run: what they need is not in these bounds. */
+  readonly unrun: readonly number[];
+  /** The fullest moment: bytes in use with those that are kept back, bytes left, the line, the areas. */
+  readonly peak: {
+    readonly bytes: number;
+    readonly spare: number;
+    readonly line: number;
+    readonly areas: AreaSizes;
+  };
+  /** The most that each area had at any time; these need not have come together. */
+  readonly largest: AreaSizes;
+  /** The most that each variable had, by name: `A`, `N$`, `B()`, `C$()`. */
+  readonly variables: ReadonlyMap<string, VariableSize>;
+  /** GOSUBs inside one another at the deepest; each holds two bytes. */
+  readonly gosubDepth: number;
+}
+
+/**
+ * Rehearses a listing that was read without errors, and gives what its memory came to. Throws
+ * RangeError for a listing that is larger than the RAM, as `rehearse` does.
+ */
+export function measure(listing: Listing, options: RehearseOptions = {}): Measured {
+  const rehearsal = rehearse(listing, options);
+  const { deepestGosub, most, variables, unrun } = rehearsal;
+  const { bytes, spare, line, sizes } = rehearsal.peak;
+  return {
+    verdict: verdictOf(rehearsal),
+    unrun,
+    peak: { bytes, spare, line, areas: sizes },
+    largest: { ...sizes, ...most, gosub: GOSUB_SIZE * deepestGosub, kept: KEPT },
+    variables: new Map(variables.map((variable) => [variable.name, variable])),
+    gosubDepth: deepestGosub,
+  };
+}
