@@ -117,9 +117,10 @@ function describe(letter: string, { source, kind, listing, image }: Built): stri
   return `${letter}  ${source.name}: ${kind}, ${count(listing.lines.length, 'line')}, ${count(image.length, 'byte')}, up to address ${E_LINE}`;
 }
 
-/** Longest text that is shown whole; of a longer one, what is the same is shortened. */
+/** Longest text that is shown whole; of a longer one, both ends of long parts are. */
 const LONGEST = 160;
 const KEPT = 20;
+const KEPT_CHANGED = 60;
 
 function differenceRows({ a, b, words }: Difference, paint: Paint, before: string): string[] {
   if (words === undefined) {
@@ -135,14 +136,15 @@ function differenceRows({ a, b, words }: Difference, paint: Paint, before: strin
 
 const roleOf = (sign: string) => (sign === '-' ? 'error' : 'note');
 
-/** The words of one of the texts, what is the same shortened where it is long. */
+/** The words of one of the texts, shortened where it is long. */
 function wordsIn(words: readonly Word[], side: 'a' | 'b', long: boolean): Word[] {
   return words
     .filter((word) => word.in === 'both' || word.in === side)
     .map((word) => {
       const text = word.text.replace(/\s*\n\s*/g, ' ');
-      if (!long || word.in !== 'both' || text.length <= 3 * KEPT) return { ...word, text };
-      return { ...word, text: `${text.slice(0, KEPT)} … ${text.slice(-KEPT)}` };
+      const kept = word.in === 'both' ? KEPT : KEPT_CHANGED;
+      if (!long || text.length <= 3 * kept) return { ...word, text };
+      return { ...word, text: `${text.slice(0, kept)} … ${text.slice(-kept)}` };
     });
 }
 
