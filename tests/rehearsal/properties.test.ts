@@ -1,6 +1,7 @@
 /** What holds for every program: the rehearsal never throws, and the memory is always in order. */
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
+import { buildImage } from '../../src/image/build.js';
 import { readListing } from '../../src/listing/read.js';
 import { decodeVariable } from '../../src/machine/variables.js';
 import type { Memory } from '../../src/rehearsal/memory.js';
@@ -41,6 +42,7 @@ test('no drawn program makes it throw, and it can always be shown', () => {
       (text, ram, withUsr) => {
         const { listing, diagnostics } = readListing(text);
         fc.pre(diagnostics.every(({ severity }) => severity !== 'error'));
+        fc.pre(buildImage(listing, { ram }).image !== undefined);
         const options = withUsr ? given : { ...given, usr: undefined };
         const rehearsal = rehearse(listing, { ...options, ram });
         expect(rehearsal.end.why).not.toBe('');
