@@ -4,6 +4,7 @@
  */
 import { shapeOf } from './look-alike.js';
 import type { Mapped } from './mapped.js';
+import { BEGINNINGS } from './page.js';
 import { parses } from './parsing.js';
 import { textSpans } from './signs.js';
 
@@ -75,15 +76,8 @@ export function rewriteDialect(
 
 // ───────────────────────────────── several statements a line ─────────────────────────────────
 
-const COMMANDS = new RegExp(
-  `^(?:${'LET PRINT LPRINT IF GOTO GO GOSUB FOR NEXT REM RETURN INPUT DIM STOP CLS POKE PLOT UNPLOT PAUSE RAND RUN LIST LLIST SCROLL CLEAR COPY SLOW FAST NEW SAVE LOAD CONT READ DATA RESTORE END ON DEF LOCATE HOME RANDOMIZE RANDOMISE GET'
-    .split(' ')
-    .map(shapeOf)
-    .join('|')}|\\?|'|!)`,
-);
-
 const beginsStatement = (text: string): boolean =>
-  COMMANDS.test(shapeOf(text)) || /^[A-Z][A-Z0-9]*\$?(?:\([^)]*\))?\s*=/i.test(text);
+  BEGINNINGS.test(shapeOf(text)) || /^[A-Z][A-Z0-9]*\$?(?:\([^)]*\))?\s*=/i.test(text);
 
 /** Parts a line at the colons between statements; the line as one where some part is none. */
 function partStatements(body: Mapped): Mapped[] {
@@ -155,7 +149,8 @@ const jump = (text: string): string =>
 /** Numbers for the lines that one line becomes stand this far apart; 0 where there is no room. */
 export function numberStep(number: number, next: number, count: number): number {
   const room = (Number.isFinite(next) ? next : number + 10 * count + 10) - number;
-  return Math.min(10, Math.floor((room - 1) / Math.max(1, count - 1)));
+  const most = Math.floor((room - 1) / Math.max(1, count - 1));
+  return [10, 5, 2, 1].find((step) => step <= most) ?? 0;
 }
 
 // ───────────────────────────────── words and functions ─────────────────────────────────
@@ -326,7 +321,7 @@ const bracketed = (text: string): string => (/^[A-Z0-9.]+$/i.test(text) ? text :
 function addLet(draft: Draft): void {
   const { text } = draft.body;
   const match = /^([A-Z][A-Z0-9]*\$?)\s*(?:\([^=]*\))?\s*=/i.exec(text);
-  if (match === null || COMMANDS.test(shapeOf(text)) || !parses(`LET ${text}`)) return;
+  if (match === null || BEGINNINGS.test(shapeOf(text)) || !parses(`LET ${text}`)) return;
   draft.body = draft.body.replace(0, 0, 'LET ');
   draft.certainty = Math.min(draft.certainty, 0.95);
   draft.why.push('an assignment begins with LET');

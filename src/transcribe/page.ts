@@ -2,6 +2,8 @@
  * A page to its program lines: rows that the page wrapped are joined, headers, footers, page
  * numbers, captions and rulings are set aside, and everything keeps its place in the source.
  */
+import { keyword } from '../../grammar/keywords.js';
+import { wordDistance } from '../listing/explain.js';
 import { digitLike, shapeOf } from './look-alike.js';
 import { Mapped } from './mapped.js';
 import { parses } from './parsing.js';
@@ -24,6 +26,8 @@ export interface PageLine {
   readonly start: number;
   readonly end: number;
   readonly rows: number;
+  /** The most spaces that were taken to stand at the edge of a row, inside a string or REM. */
+  readonly padded: number;
 }
 
 /** A directive or a comment of the editor: kept as it stands. */
@@ -186,6 +190,7 @@ interface OpenLine {
   readonly start: number;
   end: number;
   rows: number;
+  padded: number;
   lastLength: number;
 }
 
@@ -197,19 +202,21 @@ interface NumberReading {
   readonly cost: number;
 }
 
-/** Shapes of the words with which statements begin, other machines' words among them. */
-const BEGINNINGS = new RegExp(
-  `^(?:${'LET PRINT LPRINT IF GOTO GO GOSUB FOR NEXT REM RETURN INPUT DIM STOP CLS POKE PLOT UNPLOT PAUSE RAND RUN LIST LLIST SCROLL CLEAR COPY SLOW FAST NEW SAVE LOAD CONT READ DATA RESTORE END ON DEF LOCATE HOME'
-    .split(' ')
-    .map((word) => shapeOf(word))
-    .join('|')}|\\?)`,
-);
+/** Words with which statements begin, other machines' words among them. */
+export const COMMANDS: readonly string[] =
+  'LET PRINT LPRINT IF GOTO GO GOSUB FOR NEXT REM RETURN INPUT DIM STOP CLS POKE PLOT UNPLOT PAUSE RAND RUN LIST LLIST SCROLL CLEAR COPY SLOW FAST NEW SAVE LOAD CONT READ DATA RESTORE END ON DEF LOCATE HOME RANDOMIZE RANDOMISE GET'.split(
+    ' ',
+  );
+
+/** Their shapes, at the front of a statement. */
+export const BEGINNINGS = new RegExp(`^(?:${COMMANDS.map(shapeOf).join('|')}|\\?|'|!)`);
 
 class PageReader {
   private readonly items: PageItem[] = [];
   private open: OpenLine | undefined;
   private last = 0;
   private inDisplay = false;
+  private waiting: PageNoise[] = [];
   /** Did a blank row, or one that was set aside, come after the open line's last row? */
   private parted = false;
 
@@ -241,7 +248,7 @@ class PageReader {
     }
     const number = this.numberOf(text, index);
     const full = this.isFull();
-    if (number !== undefined && number.cost < (full ? 4 : 12)) {
+    if (number !== undefined && number.cost < (full ? this.dearest(text) : 12)) {
       this.begin(row, number);
     } else if (row.noise !== undefined && !(full && this.mayContinue(text, row.noise.why))) {
       this.setAside(row, row.noise);
@@ -254,6 +261,16 @@ class PageReader {
       });
   }
 
+  /** What a line number after a full row may cost at most: more where that row needs no other. */
+  private dearest(text: string): number {
+    const word = /^\s*\w+\s+([A-Z0-9]{3,})/i.exec(text)?.[1];
+    if (word === undefined || !parses(bare(this.open!.body.text))) return 4;
+    const isOther =
+      keyword(word.toUpperCase()) !== undefined && !COMMANDS.includes(word.toUpperCase());
+    if (isOther) return 4;
+    return COMMANDS.some((command) => wordDistance(word.toUpperCase(), command, 1) <= 1) ? 8 : 4;
+  }
+
   /** Does the row before reach the edge of the page, less a space or two? */
   private isFull(): boolean {
     const { open, width } = this;
@@ -262,7 +279,7 @@ class PageReader {
 
   /** Does the open line need this row to be a statement? */
   private isUnfinished(text: string): boolean {
-    const body = this.open!.body.text;
+    const body = bare(this.open!.body.text);
     return (
       !parses(body) &&
       (/[-+*/=<>,;(]\s*$/.test(body) || hasOpenString(body) || parses(joinText(body, text)))
@@ -271,14 +288,12 @@ class PageReader {
 
   /** Would this row, noise by its looks, complete the line before it, which is full? */
   private mayContinue(text: string, why: string): boolean {
-    const { body } = this.open!;
+    const body = bare(this.open!.body.text);
     // Page numbers and rulings stand apart; the end of a number or a string does not.
-    if (!this.parted && (/^\d+$/.test(text.trim()) || hasOpenString(body.text))) return true;
+    if (!this.parted && (/^\d+$/.test(text.trim()) || hasOpenString(body))) return true;
     // Two lines may well end alike; headers come again at the head of a page.
     if (!this.parted && why === REPEATED) return true;
-    return hasOpenString(body.text)
-      ? /"/.test(text)
-      : !parses(body.text) && parses(joinText(body.text, text));
+    return hasOpenString(body) ? /"/.test(text) : !parses(body) && parses(joinText(body, text));
   }
 
   private doubtOf(row: Row): number {
@@ -287,7 +302,9 @@ class PageReader {
   }
 
   private setAside(row: Row, noise: { why: string; certainty: number }): void {
-    this.items.push({ kind: 'noise', body: Mapped.source(row.text, row.start), ...noise });
+    const item: PageNoise = { kind: 'noise', body: Mapped.source(row.text, row.start), ...noise };
+    // A line that is still open stands before what is set aside while it is.
+    (this.open === undefined ? this.items : this.waiting).push(item);
     this.parted = true;
   }
 
@@ -300,12 +317,14 @@ class PageReader {
     for (let length = 1; length <= Math.min(4, match[1].length); length++) {
       const printed = match[1].slice(0, length);
       const rest = text.slice(lead + length);
-      if (/^\d/.test(rest)) continue;
+      // `2005CROLL` is 200 SCROLL: a number may end before a digit only where a command begins.
+      const runsOn = /^\d/.test(rest);
+      if (runsOn && !BEGINNINGS.test(shapeOf(rest))) continue;
       const digits = [...printed].map((character) => digitLike(character)).join('');
       const odd = [...printed].filter((character) => character < '0' || character > '9').length;
       if (odd === length && !/^\s/.test(rest)) continue;
       const value = Number(digits);
-      const cost = odd * 3 + this.costOfNumber(value, rest, index);
+      const cost = odd * 3 + (runsOn ? 3 : 0) + this.costOfNumber(value, rest, index);
       if (best === undefined || cost < best.cost)
         best = { value, length: lead + length, printed, cost };
     }
@@ -344,6 +363,7 @@ class PageReader {
       start: start + /^\s*/.exec(text)![0].length,
       end: start + text.trimEnd().length,
       rows: 1,
+      padded: 0,
       lastLength: columnsOf(text),
     };
     this.last = number.value;
@@ -361,6 +381,7 @@ class PageReader {
       // Within a string or a REM, spaces at the edge of the page belong to the text.
       const trimmed = open.body.trimEnd();
       const spaces = ' '.repeat(missing + (this.width === undefined ? 1 : 0));
+      open.padded = Math.max(open.padded, spaces.length);
       open.body = trimmed.concat(Mapped.made(spaces, open.end), Mapped.source(text, start));
     } else {
       const trimmed = open.body.trimEnd();
@@ -382,7 +403,7 @@ class PageReader {
   private close(): void {
     const { open } = this;
     if (open === undefined) return;
-    const { number, printedNumber, start, end, rows } = open;
+    const { number, printedNumber, start, end, rows, padded } = open;
     this.items.push({
       kind: 'line',
       number,
@@ -391,9 +412,17 @@ class PageReader {
       start,
       end,
       rows,
+      padded,
     });
+    this.items.push(...this.waiting);
+    this.waiting = [];
     this.open = undefined;
   }
+}
+
+/** A joined text without the marks of its joints. */
+export function bare(text: string): string {
+  return text.replaceAll(JOINT_CLOSED, '').replaceAll(JOINT_OPEN, ' ');
 }
 
 const joinText = (left: string, right: string): string =>

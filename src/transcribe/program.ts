@@ -198,15 +198,20 @@ function oddSubscripts(
 
 const COMPARISONS = new Set(['=', '<', '>', '<=', '>=', '<>']);
 
-/** `8=2048`: two literals compared, which nobody needs to. */
+/** `8=2048`, `3*1`, `G>G`: what nobody needs to work out. */
 function oddComparison(node: { operator: string; left: Expression; right: Expression }): number {
-  const literals = node.left.kind === 'number' && node.right.kind === 'number';
-  return literals && COMPARISONS.has(node.operator) ? 3 : 0;
+  const { left, right } = node;
+  const same = left.kind === 'variable' && right.kind === 'variable' && left.name === right.name;
+  if (same) return COMPARISONS.has(node.operator) || node.operator === '-' ? 3 : 0;
+  if (left.kind !== 'number' || right.kind !== 'number') return 0;
+  return COMPARISONS.has(node.operator) ? 3 : 2;
 }
 
-/** `FOR I=1 TO I`: a limit that is the loop's own variable. */
-function oddLoop(node: { variable: Variable; to: Expression }): number {
-  return node.to.kind === 'variable' && node.to.name === node.variable.name ? 3 : 0;
+/** `FOR I=I TO 9`, `FOR I=1 TO I`: a limit that is the loop's own variable. */
+function oddLoop(node: { variable: Variable; from: Expression; to: Expression }): number {
+  const own = (limit: Expression): boolean =>
+    limit.kind === 'variable' && limit.name === node.variable.name;
+  return own(node.from) || own(node.to) ? 3 : 0;
 }
 
 /** `PRINT 1.5` stands in few programs: a comma between two whole numbers is as likely. */

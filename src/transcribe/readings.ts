@@ -36,6 +36,7 @@ const UNKNOWN_IN_A_PART = 4;
 /** `Z00`, `I6389`: nobody calls a variable that. */
 const NUMBER_AS_NAME = 14;
 const LOST_QUOTE = 5;
+const DIGIT_IN_WORD = 7.5;
 const COMMA_AS_STOP = 4.5;
 const OTHER_SIGN = 4.5;
 /** Readings of one run that are kept, attempts for one line, and how far beyond the best to look. */
@@ -138,7 +139,8 @@ function editsOf(printed: string, pieces: readonly Piece[], chosen: readonly num
 
 // ───────────────────────────────── a line to pieces ─────────────────────────────────
 
-const RUN = /(?:\d+\.?\d*|\.\d+)E[+-]\d+|[A-Za-z0-9$|!.\uFDD0\uFDD1]+/y;
+/** Letters and digits; a number in E form takes its sign and power with it. */
+const RUN = /[A-Za-z0-9$|!.\uFDD0\uFDD1]+(?:(?<=[0-9OoIl|SBZG.]E)[+-]\d+)?/y;
 
 function piecesOf(printed: string, context: LineContext): Piece[] {
   const pieces: Piece[] = [];
@@ -203,7 +205,9 @@ interface Partial {
   readonly text: string;
   readonly cost: number;
   /** What the last part is: names and numbers need something between them. */
-  readonly last: 'none' | 'word' | 'value' | 'sign' | 'joint';
+  readonly last: 'none' | 'word' | 'value' | 'sign';
+  /** Did two rows meet behind it, with a space between them or without one? */
+  readonly joint?: 'open' | 'closed';
 }
 
 function waysOfRun(run: string, context: LineContext, own: ReadonlySet<string>): Way[] {
@@ -222,7 +226,8 @@ function waysOfRun(run: string, context: LineContext, own: ReadonlySet<string>):
 
 function keepMisspelt(run: string, keep: (text: string, cost: number) => void): void {
   const upper = run.toUpperCase();
-  if (upper.length < 3 || keyword(upper) !== undefined) return;
+  // A word that has a keyword's very shape is that keyword, and no other misspelt.
+  if (upper.length < 3 || BY_SHAPE.has(shapeOf(upper))) return;
   const most = upper.length < 6 ? 1 : 2;
   for (const { word } of KEYWORD_TABLE) {
     if (!/^[A-Z]/.test(word) || word.length < 3) continue;
@@ -238,11 +243,16 @@ function parted(run: string, context: LineContext, own: ReadonlySet<string>): Wa
   for (let at = 0; at < run.length; at++) {
     const from = trimmed(reached[at]);
     if (from.length === 0) continue;
+    if (run[at] === JOINT_CLOSED || run[at] === JOINT_OPEN) {
+      const joint = run[at] === JOINT_OPEN ? 'open' : 'closed';
+      reached[at + 1].push(...from.map((partial): Partial => ({ ...partial, joint })));
+      continue;
+    }
     for (const step of stepsFrom(run, at, context, own)) {
       for (const partial of from) {
-        const between = gap(partial.last, step.last);
+        const between = gap(partial, step.last);
         if (between === undefined) continue;
-        const text = partial.text + (between.cost > 0 ? ' ' : '') + step.text;
+        const text = partial.text + (between.space ? ' ' : '') + step.text;
         const cost = partial.cost + between.cost + step.cost;
         reached[step.end].push({ text, cost, last: step.last });
       }
@@ -255,20 +265,24 @@ function parted(run: string, context: LineContext, own: ReadonlySet<string>): Wa
 function trimmed(partials: readonly Partial[]): Partial[] {
   const best = new Map<string, Partial>();
   for (const partial of partials) {
-    const key = `${partial.text}/${partial.last}`;
+    const key = `${partial.text}/${partial.last}/${partial.joint}`;
     const other = best.get(key);
     if (other === undefined || partial.cost < other.cost) best.set(key, partial);
   }
   return [...best.values()].sort((a, b) => a.cost - b.cost).slice(0, MOST_OF_A_RUN * 2);
 }
 
-/** What it costs that two parts stand side by side; undefined where they cannot. */
-function gap(before: Partial['last'], after: Partial['last']): { cost: number } | undefined {
-  if (before === 'none' || after === 'sign' || before === 'sign') return { cost: 0 };
-  if (before === 'joint' || after === 'joint') return { cost: 0 };
+/** What stands between two parts, and its cost; undefined where they cannot stand side by side. */
+function gap(
+  before: Partial,
+  after: Partial['last'],
+): { cost: number; space: boolean } | undefined {
+  if (before.last === 'none' || after === 'sign' || before.last === 'sign') {
+    return { cost: 0, space: false };
+  }
   // Two values side by side are no statement, whatever stands around them.
-  if (before === 'value' && after === 'value') return undefined;
-  return { cost: LOST_SPACE };
+  if (before.last === 'value' && after === 'value') return undefined;
+  return { cost: before.joint === 'open' ? 0 : LOST_SPACE, space: true };
 }
 
 interface Step extends Partial {
@@ -289,10 +303,7 @@ function stepsFrom(
     if (Number.isFinite(cost)) steps.push({ end, text, cost, last });
   };
   const first = run[at];
-  if (first === JOINT_CLOSED || first === JOINT_OPEN) {
-    add(at + 1, first === JOINT_OPEN ? ' ' : '', 0, 'joint');
-    return steps;
-  }
+  if (first === '+' || first === '-') add(at + 1, first, 0, 'sign');
   if (first === '.') add(at + 1, ',', COMMA_AS_STOP, 'sign');
   for (let end = at + 1; end <= Math.min(run.length, at + LONGEST_PART); end++) {
     const part = run.slice(at, end);
@@ -311,7 +322,7 @@ function stepsFrom(
         name === text.toUpperCase()
           ? knownCost(name, context, own)
           : names.isKnown(name, false) || names.isGiven(name)
-            ? 0
+            ? mixedCost(name, names)
             : 3;
       const cost = costOfWord(text, name, capitals) + known;
       add(end, name === text.toUpperCase() ? text : name, cost + jointCost, 'value');
@@ -321,7 +332,7 @@ function stepsFrom(
     }
     const number = asNumber(text, capitals);
     if (number !== undefined) add(end, number.text, number.cost + jointCost, 'value');
-    const standsAlone = end === run.length || /[.\uFDD0\uFDD1]/.test(run[end]);
+    const standsAlone = end === run.length || /[-+.\uFDD0\uFDD1]/.test(run[end]);
     if (/^[A-Za-z][A-Za-z0-9]*\$?$/.test(text) && keyword(text.toUpperCase()) === undefined) {
       const unknown = names.alike(text).has(text.toUpperCase())
         ? Number.POSITIVE_INFINITY
@@ -358,9 +369,16 @@ function arrayNames(text: string, names: ProgramNames): string[] {
     .filter((name) => !names.alike(name).has(name));
 }
 
+/** `SC0RE` where `SCORE` is known too: a digit between letters is the likelier misprint. */
+function mixedCost(name: string, names: ProgramNames): number {
+  if (!/[A-Z]\d+[A-Z]/.test(name)) return 0;
+  return [...names.alike(name)].some((other) => !/[A-Z]\d+[A-Z]/.test(other)) ? DIGIT_IN_WORD : 0;
+}
+
 function nameCost(name: string, context: LineContext): number {
   if (context.names.isKnown(name.toUpperCase(), false)) return 0;
-  const looksLikeNumber = name.length > 1 && asNumber(name.replace(/\?$/, ''), false) !== undefined;
+  const digits = name.replace(/E?\??$/, '');
+  const looksLikeNumber = name.length > 1 && asNumber(digits, false) !== undefined;
   if (looksLikeNumber) return NUMBER_AS_NAME;
   return context.names.orphans > 0.25 ? UNKNOWN_IN_A_PART : UNKNOWN_NAME;
 }
@@ -377,13 +395,13 @@ function asNumber(text: string, capitals: boolean): Way | undefined {
   let digits = '';
   let cost = 0;
   for (const character of text) {
-    const kept = character === '.' || (/^[Ee]$/.test(character) && digits !== '');
+    const kept = character === '.' || (/^[Ee+-]$/.test(character) && digits !== '');
     const digit = kept ? character.toUpperCase() : digitLike(character);
     if (digit === undefined) return undefined;
     cost += kept ? 0 : costOfReading(character, digit, capitals);
     digits += digit;
   }
-  return /^(?:\d+\.?\d*|\.\d+)(?:E\d+)?$/.test(digits) ? { text: digits, cost } : undefined;
+  return /^(?:\d+\.?\d*|\.\d+)(?:E[+-]?\d+)?$/.test(digits) ? { text: digits, cost } : undefined;
 }
 
 /** Does a keyword's shape begin here? There a name may end. */

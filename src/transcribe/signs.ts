@@ -8,7 +8,7 @@ import type { Problem } from '../../grammar/tree.js';
 import { charactersText } from '../listing/print.js';
 import { codeOfUnicode, GRAPHIC_NAMES, KEYWORD_CODES } from '../machine/characters.js';
 import { KEYS } from '../machine/keyboard.js';
-import { OTHER_QUOTES, OTHER_SIGNS, shapeOf } from './look-alike.js';
+import { digitLike, OTHER_QUOTES, OTHER_SIGNS, shapeOf } from './look-alike.js';
 import type { Mapped } from './mapped.js';
 import type { Note } from './note.js';
 
@@ -148,6 +148,7 @@ function readText(
   }
   readCharacters(read, start, stop, replace);
   readWords(read, start, stop, words, replace);
+  readNumbers(read, start, stop, replace);
   return read;
 }
 
@@ -224,6 +225,28 @@ function readWords(
       why: known
         ? 'the program has this word elsewhere'
         : 'a digit stands among letters, inside a string or REM',
+    });
+  }
+}
+
+/** Letters within numbers: those in a string that VAL reads are surely digits. */
+function readNumbers(body: Mapped, start: number, end: number, replace: Replace): void {
+  const isValue = /\bVAL\s*"$/i.test(body.text.slice(0, start));
+  const text = body.text.slice(start, end);
+  for (const match of [...text.matchAll(/[0-9OoIl|SBZG]{2,}/g)].reverse()) {
+    const [printed] = match;
+    const digits = [...printed].map((character) => digitLike(character)).join('');
+    const odd = [...printed].filter((character) => character < '0' || character > '9').length;
+    if (odd === 0 || digits.length - odd < (isValue ? 1 : 2)) continue;
+    const touches = /[A-Z0-9]/i;
+    const at = start + match.index;
+    const after = text[match.index + printed.length] ?? '';
+    if (touches.test(text[match.index - 1] ?? '') || touches.test(after)) continue;
+    const whole = isValue && printed.length === text.length;
+    replace(at, at + printed.length, digits, {
+      kind: 'text',
+      certainty: whole ? 0.95 : 0.6,
+      why: whole ? 'VAL reads a number' : 'a letter stands among digits, inside a string or REM',
     });
   }
 }

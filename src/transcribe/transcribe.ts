@@ -9,11 +9,12 @@ import { type DataPlan, dataString, numberStep, planData, rewriteDialect } from 
 import { digitLike, shapeOf } from './look-alike.js';
 import type { Mapped } from './mapped.js';
 import type { Note } from './note.js';
-import { JOINT_CLOSED, JOINT_OPEN, type PageItem, type PageLine, readPage } from './page.js';
+import { bare, JOINT_CLOSED, JOINT_OPEN, type PageItem, type PageLine, readPage } from './page.js';
 import { BASE, parses, parseText } from './parsing.js';
-import { ProgramNames } from './program.js';
+import { disagreement, ProgramNames } from './program.js';
+import { wordsOf } from './questions.js';
 import { type LineContext, type Reading, readingsOf } from './readings.js';
-import { readSigns, wordsOfTexts } from './signs.js';
+import { readSigns, textSpans, wordsOfTexts } from './signs.js';
 
 export interface TranscribeOptions {
   /** The certainty at which a change is made; 0.9 unless given. */
@@ -38,6 +39,8 @@ export interface Transcription {
 const SURE = 0.9;
 /** What every change may be wrong by though nothing speaks against it. */
 const DOUBT = 0.015;
+/** A reading that disagrees by so much more than another is not asked about. */
+const STRANGE = 2;
 
 export function transcribe(source: string, options: TranscribeOptions = {}): Transcription {
   const sure = options.sure ?? SURE;
@@ -100,7 +103,7 @@ class Transcriber {
     this.rewriteDialects();
     this.gatherNames();
     // First what is no statement as it stands: its names tell how to read what is one.
-    const broken = this.lines().filter(({ body }) => !parses(plain(body.text)));
+    const broken = this.lines().filter(({ body }) => !parses(bare(body.text)));
     for (const line of broken) this.repair(line, true);
     this.gatherNames();
     for (const line of this.lines()) if (!line.settled) this.repair(line, false);
@@ -133,6 +136,18 @@ class Transcriber {
         candidates: ['one line'],
         certainty: 0.97,
         why: `the page wrapped it over ${page.rows} rows`,
+      });
+    }
+    if (page.padded > 1) {
+      this.add(line, {
+        kind: 'text',
+        from: this.source.slice(page.start, page.end),
+        start: page.start,
+        end: page.end,
+        to: `${page.padded} spaces where two rows meet`,
+        candidates: [`${page.padded} spaces where two rows meet`, 'one space there'],
+        certainty: 0.6,
+        why: 'a row ends short of the edge of the page, inside a string or REM',
       });
     }
     if (page.printedNumber !== String(page.number) && !/^0*\d+$/.test(page.printedNumber)) {
@@ -183,12 +198,12 @@ class Transcriber {
   /** Cuts a second line off this one where a number within it begins one; gives that line. */
   private splitLine(line: WorkLine, next: number): WorkLine | undefined {
     const { text } = line.body;
-    if (parses(plain(text))) return undefined;
+    if (parses(bare(text))) return undefined;
     for (const match of text.matchAll(/(?<=\s)(\d{1,4})\s+(?=[A-Z?])/gi)) {
       const number = Number(match[1]);
       const start = match.index + match[0].length;
       if (number <= line.number || number >= next) continue;
-      if (!parses(plain(text.slice(0, match.index))) || !parses(plain(text.slice(start)))) continue;
+      if (!parses(bare(text.slice(0, match.index))) || !parses(bare(text.slice(start)))) continue;
       const note = {
         kind: 'split' as const,
         from: text,
@@ -211,7 +226,7 @@ class Transcriber {
 
   private rewriteDialects(): void {
     const lines = this.lines();
-    const bodies = lines.map(({ body }) => plain(body.text));
+    const bodies = lines.map(({ body }) => bare(body.text));
     const plan = planData(bodies);
     const items: WorkItem[] = [];
     for (const item of this.items) {
@@ -240,11 +255,11 @@ class Transcriber {
     bodies: readonly string[],
     plan: DataPlan,
   ): WorkItem[] {
-    const { body } = line;
+    const body = withoutJoints(line.body);
     const note = (to: string, certainty: number, why: string): Note =>
       this.add(line, {
         kind: 'dialect',
-        from: plain(body.text),
+        from: body.text,
         start: body.sourceOf(0),
         end: body.sourceOf(body.length),
         to,
@@ -292,14 +307,14 @@ class Transcriber {
 
   private gatherNames(): void {
     this.names = new ProgramNames(
-      this.lines().map(({ number, body }) => ({ number, text: plain(body.text) })),
+      this.lines().map(({ number, body }) => ({ number, text: bare(body.text) })),
     );
   }
 
   /** Reads one line; `early` leaves what is not sure for a second look, when more names are known. */
   private repair(line: WorkLine, early: boolean): void {
     const printed = line.body.text;
-    const standing = plain(printed);
+    const standing = bare(printed);
     const context: LineContext = { names: this.names, capitals: this.capitals };
     const readings = distinct(readingsOf(printed, context));
     const [best] = readings;
@@ -391,10 +406,12 @@ class Transcriber {
   /** Did the page confuse characters anywhere? Then it may have done so where both make sense. */
   private isDamaged(): boolean {
     return this.lines().some(({ notes }) =>
-      notes.some(
-        ({ kind }) =>
-          kind === 'look-alike' || kind === 'word' || kind === 'number' || kind === 'text',
-      ),
+      notes.some(({ kind, from, to, candidates }) => {
+        if (kind === 'number') return true;
+        const [seen, meant] = [from, to || (candidates[0] ?? '')].map(withoutSpaces);
+        if (kind === 'look-alike' || kind === 'word') return seen !== meant;
+        return kind === 'text' && seen !== meant && shapeOf(seen) === shapeOf(meant);
+      }),
     );
   }
 
@@ -403,7 +420,16 @@ class Transcriber {
     if (line.notes.some(({ made, kind }) => !made && kind !== 'text')) return;
     const { statement } = parseText(line.body.text);
     if (statement === undefined) return;
-    for (const { text, other, start, end } of this.lookAlikes(statement)) {
+    for (const { text, other, start, end } of [
+      ...this.lookAlikes(statement),
+      ...commas(line.body.text),
+    ]) {
+      const { text: whole } = line.body;
+      const otherwise = parseText(whole.slice(0, start) + other + whole.slice(end)).statement;
+      // `FOR I=I TO 9` is no doubt worth asking about.
+      if (otherwise === undefined) continue;
+      const stranger = disagreement(otherwise, this.names) - disagreement(statement, this.names);
+      if (stranger >= STRANGE) continue;
       this.add(line, {
         kind: 'look-alike',
         from: text,
@@ -458,9 +484,7 @@ class Transcriber {
     }
     if (kind !== 'variable' || (node as Variable).type !== 'number') return undefined;
     const { name } = node as Variable;
-    const other = [...this.names.alike(name)].find(
-      (one) => one !== name && this.names.isGiven(one),
-    );
+    const other = [...this.names.alike(name)].find((one) => one !== name);
     if (other !== undefined) return { text: name, other };
     const digits = [...name].map((character) => digitLike(character));
     return isTarget || digits.includes(undefined)
@@ -522,10 +546,9 @@ class Transcriber {
     put: (text: string, places?: readonly number[]) => void,
   ): void {
     const made = line.notes.filter((note) => note.made);
-    if (comments && made.length > 0) put(`' ${line.number}: ${made.map(inWords).join('; ')}\n`);
+    if (comments && made.length > 0) put(`' ${line.number}: ${made.map(wordsOf).join('; ')}\n`);
     const asked = line.notes.filter((note) => !note.made && note.kind !== 'look-alike');
-    if (comments && asked.length > 0)
-      put(`' ${line.number}? ${asked.map(asQuestion).join('; ')}\n`);
+    if (comments && asked.length > 0) put(`' ${line.number}? ${asked.map(wordsOf).join('; ')}\n`);
     const { page, body } = line;
     const isFirst = line.number === page.number;
     const places = Array.from({ length: String(line.number).length }, (_, at) =>
@@ -566,24 +589,6 @@ class Transcriber {
   }
 }
 
-function inWords(note: Note): string {
-  const certainty = note.certainty.toFixed(2);
-  if (note.kind === 'joined' || note.kind === 'split') return `${note.why} (${certainty})`;
-  return `${oneRow(note.from)} read as ${oneRow(note.to)} (${certainty})`;
-}
-
-function asQuestion(note: Note): string {
-  const choice = note.candidates.length === 0 ? note.why : note.candidates.map(oneRow).join(' or ');
-  return `${oneRow(note.from)}: ${choice}`;
-}
-
-const oneRow = (text: string): string => text.replace(/\s*\n\s*/g, ' ');
-
-/** A joined text as it most likely ran, without the marks of its joints. */
-function plain(text: string): string {
-  return text.replaceAll(JOINT_CLOSED, '').replaceAll(JOINT_OPEN, ' ');
-}
-
 function withoutJoints(body: Mapped): Mapped {
   let read = body;
   for (let at = body.length - 1; at >= 0; at--) {
@@ -614,6 +619,25 @@ function certaintyOf(readings: readonly Reading[], best: Reading): number {
   const sum = readings.reduce((total, { cost }) => total + Math.exp(best.cost - cost), 0);
   return (1 / sum) * (1 - DOUBT * best.edits.length);
 }
+
+/** Full stops that may be commas: what stands around them is a statement either way. */
+function commas(text: string): { text: string; other: string; start: number; end: number }[] {
+  const found: { text: string; other: string; start: number; end: number }[] = [];
+  for (const span of textSpans(text)) {
+    if (span.isText) continue;
+    for (const { 0: number, index } of text.slice(span.start, span.end).matchAll(/\d*\.\d*/g)) {
+      const start = span.start + index;
+      const end = start + number.length;
+      const other = number.replace('.', ',');
+      if (parses(text.slice(0, start) + other + text.slice(end))) {
+        found.push({ text: number, other, start, end });
+      }
+    }
+  }
+  return found;
+}
+
+const withoutSpaces = (text: string): string => text.replace(/\s/g, '').toUpperCase();
 
 function baseOf(target: Expression): Expression {
   let base = target;

@@ -1,0 +1,105 @@
+/** `transcribe TEXT`: a printed or scanned listing to a clean one. */
+import { type Command, InvalidArgumentError, Option } from 'commander';
+import { Places, type Source } from '../listing/diagnostics.js';
+import { type Question, questionsOf } from '../transcribe/questions.js';
+import { reportPage } from '../transcribe/report.js';
+import { type Transcription, transcribe } from '../transcribe/transcribe.js';
+import { loadText } from './input.js';
+import { NO, nameOf, print, tell, writeBytes } from './io.js';
+import { count, jsonOf, paintFor } from './show.js';
+
+interface Options {
+  sure: number;
+  output: string;
+  report?: string;
+  comments: boolean;
+  format: 'text' | 'json';
+}
+
+export function register(program: Command): void {
+  program
+    .command('transcribe')
+    .description('make a clean listing of a printed, scanned or pasted one, every change shown')
+    .argument('<text>', 'the text as it was scanned or typed, or - for standard input')
+    .option('-o, --output <file>', 'where the listing goes', '-')
+    .option(
+      '--sure <certainty>',
+      'make changes from this certainty up, from 0 to 1',
+      certainty,
+      0.9,
+    )
+    .option('--report <file>', 'write a page with the print and the listing side by side')
+    .option('--no-comments', "do not write the changes into the listing as the editor's comments")
+    .addOption(
+      new Option('--format <form>', 'the listing, or all that is known of it')
+        .choices(['text', 'json'])
+        .default('text'),
+    )
+    .action(run);
+}
+
+function certainty(text: string): number {
+  const value = Number(text);
+  if (text.trim() === '' || !(value >= 0 && value <= 1)) {
+    throw new InvalidArgumentError('a certainty is a number from 0 to 1, such as 0.9');
+  }
+  return value;
+}
+
+function run(path: string, options: Options): void {
+  const source = { name: nameOf(path), text: loadText(path) };
+  const result = transcribe(source.text, options);
+  const questions = questionsOf(result.notes);
+  const text = options.format === 'json' ? jsonOf(asJson(source, result)) : result.text;
+  if (options.report !== undefined) {
+    writeBytes(options.report, reportPage(source.name, source.text, result));
+  }
+  if (options.output === '-') print(text);
+  else writeBytes(options.output, text);
+  tellOutcome(source, result, questions);
+  if (questions.length > 0) process.exitCode = NO;
+}
+
+/** Notes and questions with line and column, and the places of the result in the source. */
+function asJson(source: Source, result: Transcription): object {
+  const places = new Places(source.text);
+  const notes = result.notes.map(({ line, ...note }) => ({
+    ...note,
+    program: line,
+    ...places.at(note.start),
+  }));
+  return { file: source.name, ...result, notes };
+}
+
+const MOST_SHOWN = 40;
+
+function tellOutcome(source: Source, result: Transcription, questions: readonly Question[]): void {
+  const places = new Places(source.text);
+  const paint = paintFor(process.stderr);
+  for (const question of questions.slice(0, MOST_SHOWN)) {
+    const { line, column } = places.at(question.places[0].start);
+    tell(
+      `${paint(`${source.name}:${line}:${column}:`, 'place')} ${paint('question:', 'warning')} ${saidQuestion(question)}`,
+    );
+    tell(`  why: ${question.why}`);
+  }
+  if (questions.length > MOST_SHOWN)
+    tell(`${source.name}: and ${questions.length - MOST_SHOWN} more; --report shows them all`);
+  for (const remark of result.remarks) tell(`${source.name}: note: ${remark}`);
+  const made = result.notes.filter((note) => note.made).length;
+  if (result.clean && made === 0 && questions.length === 0)
+    tell(`${source.name}: a clean listing already; nothing was changed`);
+  else
+    tell(
+      `${source.name}: ${count(made, 'change')} made, ${count(questions.length, 'question')} left`,
+    );
+}
+
+function saidQuestion({ lines, from, candidates, places }: Question): string {
+  const shown = from.replace(/\s*\n\s*/g, ' ');
+  const where =
+    lines.length === 0 ? '' : `line${lines.length > 1 ? 's' : ''} ${lines.join(', ')}: `;
+  if (candidates.length === 0) return `${where}${shown}: what is this?`;
+  if (places.length > 1) return `${where}${candidates.join(' or ')}?`;
+  return `${where}${shown}: is it ${candidates.join('  or  ')}?`;
+}

@@ -1,0 +1,138 @@
+/** A transcription as a page: the print and the result side by side, changes and questions marked. */
+import { escapeMarkup } from '../listing/markup.js';
+import type { Note } from './note.js';
+import { questionsOf, wordsOf } from './questions.js';
+import type { Transcription } from './transcribe.js';
+
+const STYLE = `
+:root { --ink: #1c2430; --paper: #fbfaf6; --quiet: #6a7280; --line: #d5d3c8; --made: #d9ead0;
+  --made-edge: #4f8a2f; --ask: #ffe3b0; --ask-edge: #b86e00; --out: #e6e6ea; }
+* { box-sizing: border-box; }
+body { margin: 0; background: var(--paper); color: var(--ink); font: 16px/1.5 system-ui, sans-serif; }
+header, main, footer { max-width: 1240px; margin: 0 auto; padding: 16px 24px; }
+h1 { font-size: 22px; margin: 0 0 6px; } h2 { font-size: 18px; margin: 24px 0 8px; }
+.key span { padding: 1px 6px; border-radius: 4px; margin-right: 10px; }
+.pages { display: grid; grid-template-columns: 1fr 1fr; gap: 20px; }
+.pages > div { min-width: 0; }
+pre { font: 14px/1.55 ui-monospace, monospace; white-space: pre-wrap; overflow-wrap: anywhere; margin: 0;
+  background: #fff; border: 1px solid var(--line); border-radius: 8px; padding: 12px; }
+mark { color: inherit; border-radius: 3px; padding: 0 1px; }
+mark.made { background: var(--made); box-shadow: inset 0 -2px var(--made-edge); }
+mark.ask { background: var(--ask); box-shadow: inset 0 -2px var(--ask-edge); }
+mark.out { background: var(--out); color: var(--quiet); text-decoration: line-through; }
+.comment { color: var(--quiet); }
+mark.here { outline: 2px solid var(--ink); }
+table { border-collapse: collapse; width: 100%; font-size: 15px; }
+th, td { text-align: left; vertical-align: top; padding: 5px 10px 5px 0; border-bottom: 1px solid var(--line); }
+td code { font: 14px ui-monospace, monospace; overflow-wrap: anywhere; white-space: pre-wrap; }
+td:first-child { white-space: nowrap; }
+@media (max-width: 760px) { .pages { grid-template-columns: 1fr; } }
+@media print { body { background: #fff; } .pages { gap: 10px; } }
+`;
+
+/** Points at the other side of what the pointer or the focus is on. */
+const SCRIPT = `
+const marks = [...document.querySelectorAll('[data-note]')];
+const light = (id, on) => { for (const mark of marks) if (mark.dataset.note === id) mark.classList.toggle('here', on); };
+for (const mark of marks) {
+  mark.addEventListener('mouseenter', () => light(mark.dataset.note, true));
+  mark.addEventListener('mouseleave', () => light(mark.dataset.note, false));
+}
+`;
+
+/** The page. Self-contained: no font, script or picture from anywhere else. */
+export function reportPage(name: string, source: string, result: Transcription): string {
+  const title = escapeMarkup(`${name}, transcribed`);
+  const made = result.notes.filter((note) => note.made);
+  const asked = questionsOf(result.notes);
+  return `<!doctype html>
+<html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width">
+<title>${title}</title><style>${STYLE}</style></head><body>
+<header><h1>${title}</h1>
+<p>${summary(result)}</p>
+<p class="key"><span><mark class="made">changed</mark></span><span><mark class="ask">asked</mark></span><span><mark class="out">left out</mark></span></p>
+${result.remarks.length > 0 ? `<ul>${result.remarks.map((remark) => `<li>${escapeMarkup(remark)}</li>`).join('')}</ul>` : ''}
+</header>
+<main><div class="pages">
+<div><h2>The print</h2><pre>${markedSource(source, result.notes)}</pre></div>
+<div><h2>The listing</h2><pre>${markedResult(result)}</pre></div>
+</div>
+<h2>Questions</h2>
+${asked.length === 0 ? '<p>None.</p>' : `<table><thead><tr><th>Line</th><th>In the print</th><th>It may be</th><th>Why it is asked</th></tr></thead><tbody>${asked.map((question) => row(question.lines.join(', '), question.from, question.candidates.join('\n'), question.why)).join('')}</tbody></table>`}
+<h2>Changes</h2>
+${made.length === 0 ? '<p>None.</p>' : `<table><thead><tr><th>Line</th><th>In the print</th><th>In the listing</th><th>Why, and how sure</th></tr></thead><tbody>${made.map((note) => row(String(note.line ?? ''), note.from, note.kind === 'left-out' ? '(left out)' : note.to, `${note.why} (${note.certainty.toFixed(2)})`)).join('')}</tbody></table>`}
+</main><script>${SCRIPT}</script></body></html>
+`;
+}
+
+function summary({ notes, clean }: Transcription): string {
+  if (clean && notes.length === 0) return 'This is a clean listing already: nothing was changed.';
+  const made = notes.filter((note) => note.made).length;
+  const asked = questionsOf(notes).length;
+  const changes = `${made} ${made === 1 ? 'change' : 'changes'} made`;
+  return `${changes}, ${asked} ${asked === 1 ? 'question' : 'questions'} left.`;
+}
+
+function row(...cells: readonly string[]): string {
+  const [line, from, to, why] = cells.map(escapeMarkup);
+  return `<tr><td>${line}</td><td><code>${from}</code></td><td><code>${to}</code></td><td>${why}</td></tr>`;
+}
+
+interface Stretch {
+  readonly start: number;
+  readonly end: number;
+  readonly role: 'made' | 'ask' | 'out';
+  readonly note: number;
+  readonly title: string;
+}
+
+/** What to mark: the smallest stretches first, so that a letter shows within a line that was joined. */
+function stretchesOf(notes: readonly Note[]): Stretch[] {
+  return notes
+    .map((note, index): Stretch => {
+      const role =
+        note.kind === 'left-out' ? (note.made ? 'out' : 'ask') : note.made ? 'made' : 'ask';
+      return { start: note.start, end: note.end, role, note: index, title: wordsOf(note) };
+    })
+    .filter((stretch, index) => notes[index].kind !== 'joined' && stretch.end > stretch.start)
+    .sort((a, b) => a.end - a.start - (b.end - b.start));
+}
+
+function markedSource(source: string, notes: readonly Note[]): string {
+  const owner = new Array<Stretch | undefined>(source.length).fill(undefined);
+  for (const stretch of stretchesOf(notes)) {
+    for (let at = stretch.start; at < Math.min(stretch.end, source.length); at++)
+      owner[at] ??= stretch;
+  }
+  return marked(source, (at) => owner[at]);
+}
+
+function markedResult(result: Transcription): string {
+  const stretches = stretchesOf(result.notes).filter(({ role }) => role !== 'out');
+  const owner = new Map<number, Stretch>();
+  for (const stretch of stretches) {
+    for (let at = stretch.start; at < stretch.end; at++) {
+      if (!owner.has(at)) owner.set(at, stretch);
+    }
+  }
+  return marked(result.text, (at) =>
+    result.from[at] < 0 ? undefined : owner.get(result.from[at]),
+  );
+}
+
+function marked(text: string, at: (offset: number) => Stretch | undefined): string {
+  let html = '';
+  let from = 0;
+  while (from < text.length) {
+    const stretch = at(from);
+    let to = from + 1;
+    while (to < text.length && at(to) === stretch) to++;
+    const piece = escapeMarkup(text.slice(from, to));
+    html +=
+      stretch === undefined
+        ? piece.replace(/^&#39;.*$/gm, (line) => `<span class="comment">${line}</span>`)
+        : `<mark class="${stretch.role}" data-note="${stretch.note}" title="${escapeMarkup(stretch.title)}">${piece}</mark>`;
+    from = to;
+  }
+  return html;
+}
