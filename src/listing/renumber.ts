@@ -10,13 +10,14 @@ import type {
   SystemDirective,
 } from '../../grammar/tree.js';
 import { KEYWORD_CODES, NUMBER_MARKER, QUOTE, unicodeOfCode } from '../machine/characters.js';
-import { HIGHEST_LINE } from '../machine/memory-map.js';
+import { HIGHEST_LINE, PROGRAM_START } from '../machine/memory-map.js';
 import { encodeNumber, NUMBER_SIZE, numberOfDecimal } from '../machine/numbers.js';
+import { type AddressWord, addressesIn } from './addresses.js';
 import { constantOf } from './constants.js';
 import type { Diagnostic } from './diagnostics.js';
 import { directiveText } from './directives.js';
 import { hexBytes } from './print.js';
-import type { ReadListing } from './read.js';
+import { type ReadListing, readListing } from './read.js';
 
 export interface RenumberOptions {
   /** Number of the first line; 10 unless given. */
@@ -57,6 +58,7 @@ export function renumber(
   return new Renumbering(text, listing, options).run();
 }
 
+const ADDRESS_WORDS: readonly AddressWord[] = ['USR', 'POKE', 'PEEK'];
 const TARGETS = new Set<Statement['kind']>(['GOTO', 'GOSUB', 'RUN', 'LIST', 'LLIST']);
 const TARGET_CODES = new Set([...TARGETS].map((word) => KEYWORD_CODES.get(word)!));
 /** What is larger is not a line number: the machine stops with report B. */
@@ -101,9 +103,54 @@ class Renumbering {
       if (line.statement !== undefined) this.followStatement(line, line.statement);
     }
     for (const item of this.listing.items) this.followItem(item);
+    const text = this.edited();
+    this.checkAddresses(text);
     this.diagnostics.sort((a, b) => a.start - b.start);
     const stopped = diagnostics.some(({ severity }) => severity === 'error');
-    return stopped ? { numbers, diagnostics } : { text: this.edited(), numbers, diagnostics };
+    return stopped ? { numbers, diagnostics } : { text, numbers, diagnostics };
+  }
+
+  /**
+   * A target with more digits makes its line longer, and moves all that stands behind it: machine
+   * code too. Points out constant addresses that no longer lead where they led.
+   */
+  private checkAddresses(text: string): void {
+    const { lines } = this.listing;
+    const pointing = lines
+      .map((line) => ({ line, addresses: addressesIn(line.codes, ADDRESS_WORDS) }))
+      .filter(({ addresses }) => addresses.some((address) => address >= PROGRAM_START));
+    if (pointing.length === 0) return;
+    const moves = this.movesOf(readListing(text).listing.lines);
+    for (const { line, addresses } of pointing) {
+      const address = addresses.find((one) => one >= PROGRAM_START && moves(one) !== 0);
+      if (address === undefined) continue;
+      this.pointOut(
+        line,
+        'moved-address',
+        `what stands at address ${address} moves to ${address + moves(address)}`,
+        'line numbers in targets have more or fewer digits than before, which moves all behind them',
+        'choose a start and a step that give as many digits, set the address right by hand, or give --force',
+      );
+    }
+  }
+
+  /** Gives for an address how far the new program has moved what stands there. */
+  private movesOf(after: readonly Line[]): (address: number) => number {
+    const { lines } = this.listing;
+    const numbers = new Map(after.map((line) => [line.number, line]));
+    const ends: number[] = [];
+    const moved: number[] = [];
+    let end = PROGRAM_START;
+    let move = 0;
+    for (const [index, { codes }] of lines.entries()) {
+      const now = numbers.get(this.news[index]);
+      end += 5 + codes.length;
+      ends.push(end);
+      moved.push(move);
+      // A file that a REM puts in cannot be read here; it has no target that changes.
+      if (now?.statement !== undefined) move += now.codes.length - codes.length;
+    }
+    return (address) => moved[ends.findIndex((one) => address < one)] ?? move;
   }
 
   private checkRoom(): boolean {

@@ -135,6 +135,26 @@ describe('what cannot be followed', () => {
   });
 });
 
+describe('machine code behind a target that grows', () => {
+  const text = '1 GOTO 2\n2 RAND USR 16545\n3 REM [2A 0C 40]\n';
+  const told = (options: RenumberOptions) =>
+    renumbered(text, options).diagnostics.map(({ severity, start, message }) => [
+      severity,
+      start,
+      message,
+    ]);
+  it('stops it, at the line that points there', () => {
+    const message = 'what stands at address 16545 moves to 16546';
+    expect(told({})).toEqual([['error', 9, message]]);
+    expect(told({ force: true })).toEqual([['warning', 9, message]]);
+  });
+  it('is no hindrance with as many digits, or where nothing points behind the target', () => {
+    expect(told({ start: 2, step: 3 })).toEqual([]);
+    expect(clean('1 REM [2A 0C 40]\n2 GOTO 3\n3 RAND USR 16514\n')).toMatch(/USR 16514/);
+    expect(clean('1 GOTO 1\n2 PRINT PEEK 16436\n')).toMatch(/GOTO 10/);
+  });
+});
+
 it('lines as they are written keep leading where they led', () => {
   const text = '.lines as-written\n20 CLS\n10 GOTO 15\n30 GOTO 20\n20 GOTO 30\n';
   expect(clean(text)).toBe('.lines as-written\n10 CLS\n20 GOTO 10\n30 GOTO 10\n40 GOTO 30\n');

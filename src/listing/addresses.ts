@@ -1,0 +1,61 @@
+/** Addresses that a program names as constants: for USR, POKE and PEEK. Read from stored codes. */
+import { KEYWORD_CODES, NUMBER_MARKER, QUOTE, unicodeOfCode } from '../machine/characters.js';
+import { decodeNumber, NUMBER_SIZE, numberOfDecimal } from '../machine/numbers.js';
+
+const REM = KEYWORD_CODES.get('REM')!;
+const VAL = KEYWORD_CODES.get('VAL')!;
+/** Longest literal that is an address: `16514.000`. */
+const LONGEST_ADDRESS = 12;
+
+export type AddressWord = 'USR' | 'POKE' | 'PEEK';
+
+/** Offset of the REM in a line's codes, or -1. */
+export function remOffset(codes: Uint8Array): number {
+  if (codes[0] === REM) return 0;
+  for (const at of placesOutside(codes)) if (codes[at] === REM) return at;
+  return -1;
+}
+
+/** The addresses that stand right after one of these words in a line, as literal or VAL of one. */
+export function addressesIn(codes: Uint8Array, words: readonly AddressWord[]): number[] {
+  const wanted = words.map((word) => KEYWORD_CODES.get(word)!);
+  if (!wanted.some((code) => codes.includes(code))) return [];
+  const found: number[] = [];
+  for (const at of placesOutside(codes)) {
+    if (!wanted.includes(codes[at])) continue;
+    const address = constantAt(codes, at + 1);
+    if (address !== undefined) found.push(address);
+  }
+  return found;
+}
+
+/** Offsets of the codes outside strings and the five bytes of numbers, up to and with REM. */
+function placesOutside(codes: Uint8Array): number[] {
+  const places: number[] = [];
+  for (let at = 0; at < codes.length; at++) {
+    places.push(at);
+    if (codes[at] === REM) break;
+    if (codes[at] === NUMBER_MARKER) at += NUMBER_SIZE;
+    else if (codes[at] === QUOTE) {
+      const end = codes.indexOf(QUOTE, at + 1);
+      if (end < 0) break;
+      at = end;
+    }
+  }
+  return places;
+}
+
+/** The value of the literal, or of VAL of a literal, at `at`. */
+function constantAt(codes: Uint8Array, at: number): number | undefined {
+  if (codes[at] === VAL && codes[at + 1] === QUOTE) {
+    const end = codes.indexOf(QUOTE, at + 2);
+    if (end < 0 || end - at > LONGEST_ADDRESS) return undefined;
+    const text = Array.from(codes.subarray(at + 2, end), (code) => unicodeOfCode(code) ?? '?');
+    return /^\d+$/.test(text.join('')) ? numberOfDecimal(text.join('')) : undefined;
+  }
+  for (let end = at; end < at + LONGEST_ADDRESS && end < codes.length; end++) {
+    if (codes[end] === NUMBER_MARKER && end > at) return decodeNumber(codes, end + 1);
+    if (!/^[\d.E+]$/.test(unicodeOfCode(codes[end]) ?? '')) return undefined;
+  }
+  return undefined;
+}
