@@ -189,7 +189,7 @@ function showFixes(
   if (result.text !== before) {
     show(
       createTwoFilesPatch(name, name, before, result.text, 'before', 'after', {
-        context,
+        context: 0,
       }).trimEnd(),
     );
   }

@@ -33,7 +33,7 @@ export function lint(text: string, listing: Listing, options: LintOptions = {}):
   const ram = ramOf(listing, options.ram);
   const program = analyse(listing);
   const budget = budgetOfProgram(program, ram);
-  const selfReading = selfReadingOf(program, ram);
+  const selfReading = selfReadingOf(program, budget);
   const context: LintContext = {
     text,
     program,

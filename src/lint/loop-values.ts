@@ -23,13 +23,11 @@ export function loopValues(program: Program, node: Expression, step: Step): numb
 }
 
 function loopAround({ flow, names }: Program, variable: string, step: Step): Loop | undefined {
-  const settings = names.all.get(variable)?.settings ?? [];
   // One loop alone sets it, or its value is not known.
-  const fors = settings.filter(({ kind }) => kind === 'FOR');
-  if (fors.length !== 1 || settings.some(({ kind }) => kind === 'LET' || kind === 'INPUT')) {
-    return undefined;
-  }
-  const loop = flow.loopAt.get(fors[0].step.index);
+  const settings = names.all.get(variable)?.settings ?? [];
+  if (settings.length !== 2) return undefined;
+  const begins = settings.find(({ kind }) => kind === 'FOR');
+  const loop = begins && flow.loopAt.get(begins.step.index);
   if (loop?.end === undefined || loop.end !== loop.last) return undefined;
   const inside = step.index > loop.start.index && step.index < loop.end.index;
   return inside ? loop : undefined;

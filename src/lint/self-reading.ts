@@ -3,9 +3,9 @@
  * stay where it is, and as it is.
  */
 import type { Expression } from '../../grammar/tree.js';
-import { buildImage } from '../image/build.js';
 import { PROGRAM_START, RAM_START } from '../machine/memory-map.js';
 import type { Step } from '../memory/analysis/steps.js';
+import type { Budget } from '../memory/budget.js';
 import type { Program } from '../memory/program.js';
 
 export interface SelfReading {
@@ -20,9 +20,11 @@ export interface SelfReading {
 }
 
 /** Finds how far up its own bytes a program looks; Infinity where that cannot be told. */
-export function selfReadingOf(program: Program, ram: number): SelfReading {
-  const { areas, lineAddresses } = buildImage(program.listing, { ram });
-  return new Finder(program, ram, lineAddresses, areas.D_FILE).find();
+export function selfReadingOf(
+  program: Program,
+  { ram, lineAddresses, programEnd }: Budget,
+): SelfReading {
+  return new Finder(program, ram, lineAddresses, programEnd).find();
 }
 
 class Finder {

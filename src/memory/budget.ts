@@ -76,6 +76,9 @@ export interface Budget {
   readonly ram: number;
   /** Bytes of the image. */
   readonly image: number;
+  /** Address of each line's first byte, in stored order, and the first behind the program. */
+  readonly lineAddresses: readonly number[];
+  readonly programEnd: number;
   readonly areas: readonly AreaBudget[];
   readonly lines: readonly LineBudget[];
   readonly variables: readonly VariableBudget[];
@@ -114,7 +117,7 @@ export function budgetOf(listing: Listing, ram: number): Budget {
 
 /** The same, of a program that is analysed already. */
 export function budgetOfProgram(program: Program, ram: number): Budget {
-  const { areas: built } = buildImage(program.listing, { ram });
+  const { areas: built, lineAddresses } = buildImage(program.listing, { ram });
   const variables = variableBudgets(program);
   const fixed = {
     program: built.D_FILE - PROGRAM_START,
@@ -128,6 +131,8 @@ export function budgetOfProgram(program: Program, ram: number): Budget {
   return {
     ram,
     image: built.E_LINE - IMAGE_START,
+    lineAddresses,
+    programEnd: built.D_FILE,
     areas: placed(sizes, ram),
     lines: program.listing.lines.map((line) => ({
       number: line.number,

@@ -1,5 +1,5 @@
 /** A listing as budget and linter see it: everything that is worked out once and shared. */
-import type { Expression, Listing } from '../../grammar/tree.js';
+import type { Expression, Listing, NumberLiteral } from '../../grammar/tree.js';
 import { charactersText } from '../listing/print.js';
 import { readListing } from '../listing/read.js';
 import type { SavedVariable } from '../machine/variables.js';
@@ -11,12 +11,19 @@ import { Ranges } from './analysis/ranges.js';
 import { type Step, stepsOf, type Use, usesOf } from './analysis/steps.js';
 import { sureLines } from './analysis/sure.js';
 
+/** A number literal where it stands. */
+export interface Literal extends Use {
+  readonly node: NumberLiteral;
+}
+
 export interface Program {
   readonly listing: Listing;
   /** One step a line, in stored order. */
   readonly steps: readonly Step[];
   /** Every expression, each before its parts. */
   readonly uses: readonly Use[];
+  /** Those that are number literals. */
+  readonly literals: readonly Literal[];
   readonly names: Names;
   readonly ranges: Ranges;
   readonly flow: Flow;
@@ -42,6 +49,7 @@ export function analyse(listing: Listing): Program {
     listing,
     steps,
     uses,
+    literals: uses.filter((use): use is Literal => use.node.kind === 'number'),
     names,
     ranges,
     flow,

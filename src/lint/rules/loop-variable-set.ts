@@ -1,5 +1,6 @@
 // Valid: LET I=1 before FOR I, or after its NEXT.
 // Not valid: LET I=… between FOR I and NEXT I.
+import type { Setting } from '../../memory/analysis/names.js';
 import type { Rule } from '../rule.js';
 
 export const loopVariableSet: Rule = {
@@ -11,10 +12,15 @@ export const loopVariableSet: Rule = {
   fixes: false,
   check({ program }, report) {
     const { flow, names } = program;
+    const assigned = new Map<string, Setting[]>();
     for (const { variable, start, last } of flow.loops) {
       if (last === undefined) continue;
-      for (const { kind, step, target } of names.all.get(variable)?.settings ?? []) {
-        if (kind !== 'LET' && kind !== 'INPUT') continue;
+      let settings = assigned.get(variable);
+      if (settings === undefined) {
+        settings = names.all.get(variable)?.settings.filter(isAssignment) ?? [];
+        assigned.set(variable, settings);
+      }
+      for (const { step, target } of settings) {
         if (step.index <= start.index || step.index >= last.index) continue;
         report({
           start: target.start,
@@ -27,3 +33,5 @@ export const loopVariableSet: Rule = {
     }
   },
 };
+
+const isAssignment = ({ kind }: Setting): boolean => kind === 'LET' || kind === 'INPUT';

@@ -13,9 +13,8 @@ export const numberForm: Rule = {
   page: 'A number in a line is stored twice: as its digits, and as a marker and five bytes behind them that the machine computes with. `VAL "25"` has the digits alone and saves 3 bytes; 0, 1 and 3 are `NOT PI`, `SGN PI` and `INT PI` in 2 bytes; a number that is the code of a character is `CODE "S"` in 4. The value is exactly the same. It is worked out each time, so leave it in a line that must be fast.',
   fixes: true,
   check(context, report) {
-    for (const use of context.program.uses) {
+    for (const use of context.program.literals) {
       const { node, step } = use;
-      if (node.kind !== 'number') continue;
       const form = shorterForm(use, node);
       if (form === undefined) continue;
       const bytes = literalBytes(node) - form.bytes;

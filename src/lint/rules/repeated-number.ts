@@ -1,7 +1,7 @@
 // Valid: LET B=VAL "256" once, and B wherever 256 is meant; a number that stands only a few times.
 // Not valid: the same number so often that setting a variable to it would take fewer bytes.
 
-import type { Use } from '../../memory/analysis/steps.js';
+import type { Literal } from '../../memory/program.js';
 import { literalBytes, shorterForm } from '../literal-forms.js';
 import type { Rule } from '../rule.js';
 
@@ -17,28 +17,26 @@ export const repeatedNumber: Rule = {
   page: 'A variable of one letter takes 6 bytes and its `LET` line at least 10, and each use of it 1. The finding counts from the shortest form of the number, and says from how many uses on the variable pays. There is no automatic fix: which letter is free for good, and where the line belongs, is for you to say.',
   fixes: false,
   check({ program }, report) {
-    const groups = new Map<number, Use[]>();
-    for (const use of program.uses) {
-      if (use.node.kind !== 'number' || use.node.stored !== 'digits') continue;
-      const group = groups.get(use.node.value);
-      if (group === undefined) groups.set(use.node.value, [use]);
-      else group.push(use);
+    const groups = new Map<number, { first: Literal; count: number }>();
+    for (const literal of program.literals) {
+      if (literal.node.stored !== 'digits') continue;
+      const group = groups.get(literal.node.value);
+      if (group === undefined) groups.set(literal.node.value, { first: literal, count: 1 });
+      else group.count++;
     }
-    for (const uses of groups.values()) {
-      const first = uses[0];
-      if (first.node.kind !== 'number') continue;
-      const each = shorterForm(first, first.node)?.bytes ?? literalBytes(first.node);
-      if (each < 2) continue;
+    for (const { first, count } of groups.values()) {
+      const { node } = first;
+      const each = shorterForm(first, node)?.bytes ?? literalBytes(node);
       const cost = LET_LINE + VARIABLE + each;
-      const bytes = uses.length * (each - 1) - cost;
-      const breakEven = Math.floor(cost / (each - 1)) + 1;
+      const bytes = count * (each - 1) - cost;
       if (bytes <= 0) continue;
+      const breakEven = Math.floor(cost / (each - 1)) + 1;
       report({
-        start: first.node.start,
-        end: first.node.end,
-        message: `${first.node.text} stands ${uses.length} times: a variable would save ${bytes} bytes more than any form of the number`,
+        start: node.start,
+        end: node.end,
+        message: `${node.text} stands ${count} times: a variable would save ${bytes} bytes more than any form of the number`,
         why: `a variable of one letter pays from ${breakEven} uses on: each takes 1 byte instead of ${each}`,
-        help: `set a variable to ${first.node.text} in one of the first lines, and use it`,
+        help: `set a variable to ${node.text} in one of the first lines, and use it`,
         bytes,
       });
     }

@@ -14,8 +14,9 @@ export const spareDigits: Rule = {
   page: 'Every character of a number is stored. `007` is `7`, `0.5` is `.5`, `2.50` is `2.5`. The fix leaves the five bytes of the number as they are.',
   fixes: true,
   check(context, report) {
-    for (const { node, step } of context.program.uses) {
-      if (node.kind !== 'number' || node.stored !== 'digits') continue;
+    for (const { node, step } of context.program.literals) {
+      if (node.stored !== 'digits') continue;
+      if (!SUSPECT.test(node.text)) continue;
       const short = shortened(node.text);
       const bytes = node.text.length - short.length;
       if (bytes <= 0 || numberOfDecimal(short) !== node.value) continue;
@@ -32,6 +33,9 @@ export const spareDigits: Rule = {
     }
   },
 };
+
+/** What can be shortened begins with a zero, or has a point. */
+const SUSPECT = /^0.|\./;
 
 function shortened(text: string): string {
   const match = /^(\d*)(?:\.(\d*))?(E[+-]?\d+)?$/i.exec(text);

@@ -1,5 +1,8 @@
 // Valid: a variable that a LET, INPUT, FOR, DIM or .var sets before it is read.
 // Not valid: PRINT A where nothing has set A on any way there.
+
+import type { NamedVariable } from '../../memory/analysis/names.js';
+import type { Step } from '../../memory/analysis/steps.js';
 import { reachingNames } from '../reaching-names.js';
 import type { Rule } from '../rule.js';
 
@@ -13,42 +16,51 @@ export const unsetVariable: Rule = {
   check(context, report) {
     const { program } = context;
     const reaches = reachingNames(program);
-    const told = new Set<string>();
     for (const variable of program.names.all.values()) {
-      const needs = [
-        ...variable.readings.map(({ node, step, inText, whole }) => ({
-          node,
-          step,
-          inText,
-          whole,
-        })),
-        ...variable.settings.flatMap(({ target, step }) =>
-          target.kind === 'subscripted'
-            ? [{ node: target, step, inText: false, whole: target }]
-            : [],
-        ),
-      ].sort((a, b) => a.step.index - b.step.index);
-      for (const { node, step, inText, whole } of needs) {
-        if (told.has(variable.name) || reaches(step, variable.name) !== false) continue;
-        told.add(variable.name);
-        const place = inText ? step.line : node;
-        const isArray =
-          whole !== undefined && !variable.settings.some(({ kind }) => kind !== 'LET');
-        const never = variable.settings.every(({ target }) => target.kind === 'subscripted');
-        report({
-          start: place.start,
-          end: place.end,
-          message: never
-            ? `nothing ever sets ${shownName(variable.name)}`
-            : `nothing has set ${shownName(variable.name)} before this line`,
-          why: 'the machine stops here with report 2',
-          help: isArray
-            ? `DIM ${shownName(variable.name)} first`
-            : 'set it first, or correct its name',
-        });
-      }
+      const first = firstUnset(variable, reaches);
+      if (first === undefined) continue;
+      const place = first.inText ? first.step.line : first.node;
+      const shown = shownName(variable.name);
+      const never = variable.settings.every(({ target }) => target.kind === 'subscripted');
+      const isElement = first.isElement && !variable.settings.some(({ kind }) => kind === 'DIM');
+      report({
+        start: place.start,
+        end: place.end,
+        message: never ? `nothing ever sets ${shown}` : `nothing has set ${shown} before this line`,
+        why: 'the machine stops here with report 2',
+        help: isElement
+          ? `DIM ${shown.at(-1) === '$' ? shown : variable.name[0]} first`
+          : 'set it first, or correct its name',
+      });
     }
   },
 };
+
+interface Need {
+  readonly node: { readonly start: number; readonly end: number };
+  readonly step: Step;
+  readonly inText: boolean;
+  readonly isElement: boolean;
+}
+
+/** The first use in the order of the lines that no setting can have come to before. */
+function firstUnset(
+  { name, readings, settings }: NamedVariable,
+  reaches: (step: Step, name: string) => boolean | undefined,
+): Need | undefined {
+  let first: Need | undefined;
+  const consider = (step: Step, need: () => Need): void => {
+    if (first !== undefined && first.step.index <= step.index) return;
+    if (reaches(step, name) === false) first = need();
+  };
+  for (const { node, step, inText, whole } of readings) {
+    consider(step, () => ({ node, step, inText, isElement: whole !== undefined }));
+  }
+  for (const { target, step } of settings) {
+    if (target.kind !== 'subscripted') continue;
+    consider(step, () => ({ node: target, step, inText: false, isElement: true }));
+  }
+  return first;
+}
 
 const shownName = (name: string): string => (name.endsWith('()') ? `the array ${name[0]}` : name);

@@ -1,7 +1,8 @@
 // Valid: LET A=5 where A is read, and a variable that a VAL of unknown text may mean.
 // Not valid: LET A=5 where nothing reads A.
+
+import type { Reading, Setting } from '../../memory/analysis/names.js';
 import { isInert, takeOut } from '../line-removal.js';
-import { nameUses } from '../name-uses.js';
 import type { Rule } from '../rule.js';
 
 export const unusedVariable: Rule = {
@@ -18,8 +19,7 @@ export const unusedVariable: Rule = {
       const { name, settings, readings } = variable;
       if (settings.length === 0 || settings.some(({ kind }) => kind !== 'LET')) continue;
       if (settings.some(({ target }) => target.kind !== 'variable')) continue;
-      const ownLines = new Set(settings.map(({ step }) => step));
-      if (readings.some((reading) => !ownLines.has(reading.step))) continue;
+      if (readings.length > 0 && !onlyForItself(settings, readings)) continue;
       for (const { step, target } of settings) {
         if (step.statement?.kind !== 'LET') continue;
         const alone = readings.length === 0 && step.conditions.length === 0;
@@ -32,7 +32,7 @@ export const unusedVariable: Rule = {
           end: target.end,
           message: `${name} is set here and never read`,
           why: `the line takes ${5 + step.line.codes.length} bytes, and the variable its own`,
-          help: nameUses(variable).length > 1 ? 'nothing else uses what it holds' : undefined,
+          help: 'delete the line, unless something outside the listing reads it',
           bytes: 5 + step.line.codes.length,
           fix,
         });
@@ -40,3 +40,9 @@ export const unusedVariable: Rule = {
     }
   },
 };
+
+/** Is it read nowhere but where it is set, as a counter is that nobody looks at? */
+function onlyForItself(settings: readonly Setting[], readings: readonly Reading[]): boolean {
+  const own = new Set(settings.map(({ step }) => step));
+  return readings.every(({ step }) => own.has(step) && step.conditions.length === 0);
+}

@@ -102,27 +102,32 @@ class DisplayFollower {
 
   private settle(): void {
     const { flow } = this;
-    const waiting: number[] = [];
+    const waiting = new Set<number>();
     const arrive = (index: number, cursor: Cursor): void => {
       if (index >= flow.length) return;
       const known = this.before[index];
       const next = known === undefined ? cursor : this.join(index, known, cursor);
       if (known !== undefined && sameCursor(known, next)) return;
       this.before[index] = next;
-      waiting.push(index);
+      waiting.add(index);
     };
     let returned: Cursor | undefined;
     arrive(flow.entry, HOME);
-    while (waiting.length > 0) {
-      const index = waiting.pop()!;
+    // A set gives its members in the order in which they came, those that come meanwhile too.
+    for (const index of waiting) {
+      waiting.delete(index);
       const step = flow.steps[index];
       const before = this.before[index]!;
       const after = this.after(step, before);
       const { statement } = step;
       if (statement?.kind === 'RETURN') {
-        returned = returned === undefined ? after : joinCursors(returned, after);
-        for (const to of this.returnsTo) {
-          if (this.before[to - 1] !== undefined) arrive(to, returned);
+        const joined: Cursor = returned === undefined ? after : joinCursors(returned, after);
+        // Only what is new is carried behind every call.
+        if (returned === undefined || !sameCursor(joined, returned)) {
+          returned = joined;
+          for (const to of this.returnsTo) {
+            if (this.before[to - 1] !== undefined) arrive(to, joined);
+          }
         }
       } else if (statement?.kind === 'GOSUB') {
         for (const to of flow.calls[index]) arrive(to, after);
