@@ -1,9 +1,9 @@
 /** Machine code kept in REM lines: where the program itself points into them. */
-import { type AddressWord, addressesIn, remOffset } from '../listing/addresses.js';
+import { addressesIn, POKE, remOffset, USR } from '../listing/addresses.js';
 import { IMAGE_START } from '../machine/memory-map.js';
 import { LINE_HEAD, lineCodes, type StoredLine } from './areas.js';
 
-const WORDS: readonly AddressWord[] = ['USR', 'POKE'];
+const WORDS = [USR, POKE];
 
 /**
  * For each line that is a REM into which a constant USR or POKE of the program points: the address

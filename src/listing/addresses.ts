@@ -7,7 +7,9 @@ const VAL = KEYWORD_CODES.get('VAL')!;
 /** Longest literal that is an address: `16514.000`. */
 const LONGEST_ADDRESS = 12;
 
-export type AddressWord = 'USR' | 'POKE' | 'PEEK';
+export const USR = KEYWORD_CODES.get('USR')!;
+export const POKE = KEYWORD_CODES.get('POKE')!;
+export const PEEK = KEYWORD_CODES.get('PEEK')!;
 
 /** Offset of the REM in a line's codes, or -1. */
 export function remOffset(codes: Uint8Array): number {
@@ -16,9 +18,8 @@ export function remOffset(codes: Uint8Array): number {
   return -1;
 }
 
-/** The addresses that stand right after one of these words in a line, as literal or VAL of one. */
-export function addressesIn(codes: Uint8Array, words: readonly AddressWord[]): number[] {
-  const wanted = words.map((word) => KEYWORD_CODES.get(word)!);
+/** The addresses that stand right after one of these codes in a line, as literal or VAL of one. */
+export function addressesIn(codes: Uint8Array, wanted: readonly number[]): number[] {
   if (!wanted.some((code) => codes.includes(code))) return [];
   const found: number[] = [];
   for (const at of placesOutside(codes)) {

@@ -12,7 +12,7 @@ import type {
 import { KEYWORD_CODES, NUMBER_MARKER, QUOTE, unicodeOfCode } from '../machine/characters.js';
 import { HIGHEST_LINE, PROGRAM_START } from '../machine/memory-map.js';
 import { encodeNumber, NUMBER_SIZE, numberOfDecimal } from '../machine/numbers.js';
-import { type AddressWord, addressesIn } from './addresses.js';
+import { addressesIn, PEEK, POKE, USR } from './addresses.js';
 import { constantOf } from './constants.js';
 import type { Diagnostic } from './diagnostics.js';
 import { directiveText } from './directives.js';
@@ -58,7 +58,7 @@ export function renumber(
   return new Renumbering(text, listing, options).run();
 }
 
-const ADDRESS_WORDS: readonly AddressWord[] = ['USR', 'POKE', 'PEEK'];
+const ADDRESS_WORDS = [USR, POKE, PEEK];
 const TARGETS = new Set<Statement['kind']>(['GOTO', 'GOSUB', 'RUN', 'LIST', 'LLIST']);
 const TARGET_CODES = new Set([...TARGETS].map((word) => KEYWORD_CODES.get(word)!));
 /** What is larger is not a line number: the machine stops with report B. */

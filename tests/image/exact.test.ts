@@ -105,3 +105,20 @@ it('the tidy form is stable: its image reads back as the same text', () => {
     { numRuns: FUZZ ? 50_000 : 150, seed: SEED },
   );
 });
+
+it('a name on tape is written and read back, whatever codes it has', () => {
+  const image = images[0];
+  fc.assert(
+    fc.property(fc.array(fc.nat(255), { maxLength: 12 }), (list) => {
+      const name = Uint8Array.from(list);
+      const { listing, diagnostics, remarks, text } = listingOfImage(image, { name });
+      expect(diagnostics.filter(({ severity }) => severity === 'error')).toEqual([]);
+      const item = listing.items.find(({ kind }) => kind === 'name');
+      const fits = name.length > 0 && name.every((code) => code < 128);
+      expect(item?.kind === 'name' ? [...item.codes] : undefined).toEqual(fits ? list : undefined);
+      expect(remarks.some((remark) => /name on tape/.test(remark))).toBe(name.length > 0 && !fits);
+      expect(Buffer.compare(built(text)!, image)).toBe(0);
+    }),
+    { numRuns: FUZZ ? 20_000 : 200, seed: SEED },
+  );
+});
