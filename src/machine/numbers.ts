@@ -18,9 +18,11 @@ const HIGH = words[1] === 0 ? 0 : 1;
 const LOW = 1 - HIGH;
 /** A double's exponent field less this is the machine's exponent byte. */
 const FIELD_OVER_BYTE = 894;
-/** The bits of a double's low word that the machine has no room for, and half of what they count. */
+/** The bits of a double's low word that the machine has no room for. */
 const SURPLUS = 0x1fffff;
-const HALF = 0x100000;
+/** What the last bit of a mantissa counts, by exponent byte, and how often it goes into 1. */
+const UNIT = Float64Array.from({ length: 256 }, (_, exponent) => 2 ** (exponent - 160));
+const UNITS_IN_ONE = UNIT.map((unit) => 1 / unit);
 
 /** The exponent field of the double in `scratch`, as the machine's exponent byte: 1 to 255 if it has it. */
 const exponentByte = (): number => ((words[HIGH] >>> 20) & 0x7ff) - FIELD_OVER_BYTE;
@@ -40,16 +42,15 @@ export function roundNumber(value: number): number {
   if ((value | 0) === value) return value | 0;
   if (!(value < 2 ** 127 && value > -(2 ** 127))) return Number.NaN;
   scratch[0] = value;
-  const low = words[LOW];
-  if ((low & SURPLUS) !== 0) {
-    const sum = low + HALF;
-    words[LOW] = sum & ~SURPLUS;
-    // A carry may run up into the exponent, which is then right too.
-    if (sum > 0xffffffff) words[HIGH]++;
-  }
   const exponent = exponentByte();
-  if (exponent < 1) return 0;
-  return exponent > 255 ? Number.NaN : scratch[0];
+  if (exponent < 0) return 0;
+  if ((words[LOW] & SURPLUS) === 0) return exponent === 0 ? 0 : value;
+  // By arithmetic: to put words together and read them as a double makes the processor wait.
+  const magnitude = value < 0 ? -value : value;
+  const rounded = Math.floor(magnitude * UNITS_IN_ONE[exponent] + 0.5) * UNIT[exponent];
+  if (rounded > LARGEST_NUMBER) return Number.NaN;
+  if (rounded < SMALLEST_NUMBER) return 0;
+  return value < 0 ? -rounded : rounded;
 }
 
 /**
@@ -88,15 +89,10 @@ export function decodeNumber(bytes: Uint8Array, at = 0): number {
   const exponent = bytes[at];
   if (exponent === 0) return 0;
   const first = bytes[at + 1];
-  const third = bytes[at + 3];
-  words[HIGH] =
-    ((first & 0x80) << 24) |
-    ((exponent + FIELD_OVER_BYTE) << 20) |
-    ((first & 0x7f) << 13) |
-    (bytes[at + 2] << 5) |
-    (third >>> 3);
-  words[LOW] = (third << 29) | (bytes[at + 4] << 21);
-  return scratch[0];
+  const mantissa =
+    (((first | 0x80) << 24) | (bytes[at + 2] << 16) | (bytes[at + 3] << 8) | bytes[at + 4]) >>> 0;
+  const magnitude = mantissa * UNIT[exponent];
+  return first & 0x80 ? -magnitude : magnitude;
 }
 
 /**

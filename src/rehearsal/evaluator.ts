@@ -23,10 +23,20 @@ import type { Model } from './model.js';
 import { numberText } from './number-text.js';
 import { codesOf } from './output.js';
 import { parseValue } from './typed.js';
-import { notFound, type Slot } from './variables.js';
+import { notFound, type Slot, type Variables } from './variables.js';
 
 export type NumberCode = () => number;
 export type StringCode = () => Uint8Array;
+
+/**
+ * A part of an expression: a variable, a value, or anything else. Most parts are of the first two
+ * kinds, and reading those without calling a function of their own is what makes loops fast.
+ */
+export interface Operand {
+  readonly slot: Slot | undefined;
+  readonly code: NumberCode | undefined;
+  readonly value: number;
+}
 
 /** Bytes of the calculator stack that a number or a string's place takes. */
 const STACK_ENTRY = 5;
@@ -142,6 +152,12 @@ function withinOne(name: string, value: number): number {
   return value;
 }
 
+/** The value of a part. */
+export function readOperand(variables: Variables, { slot, code, value }: Operand): number {
+  if (slot !== undefined) return variables.read(slot);
+  return code === undefined ? value : code();
+}
+
 export class Evaluator {
   /** What VAL has parsed already, by its text. */
   private readonly parsed = new Map<string, NumberCode>();
@@ -208,13 +224,9 @@ export class Evaluator {
   // ───────────────────────────────── numbers ─────────────────────────────────
 
   private variable({ name }: Variable): NumberCode {
-    const { memory, variables } = this.model;
-    const { bytes } = memory;
+    const { variables } = this.model;
     const slot = variables.number(name);
-    return () => {
-      if (slot.stamp === memory.stamp && slot.start !== 0) return decodeNumber(bytes, slot.value);
-      return variables.read(slot);
-    };
+    return () => variables.read(slot);
   }
 
   private unary(operator: '-' | 'NOT', operand: NumberCode): NumberCode {
@@ -230,33 +242,49 @@ export class Evaluator {
       const right = this.string(expression.right);
       return () => (test!(compare(left(), right())) ? 1 : 0);
     }
-    return this.arithmetic(operator, this.number(expression.left), this.number(expression.right));
+    return this.arithmetic(operator, this.operand(expression.left), this.operand(expression.right));
   }
 
-  private arithmetic(operator: BinaryOperator, left: NumberCode, right: NumberCode): NumberCode {
+  /** An expression as a part of another, or of a statement. */
+  operand(expression: Expression): Operand {
+    if (expression.kind === 'brackets') return this.operand(expression.inner);
+    if (expression.kind === 'number') {
+      return { slot: undefined, code: undefined, value: expression.value };
+    }
+    if (expression.kind === 'variable') {
+      const slot = this.model.variables.number(expression.name);
+      return { slot, code: undefined, value: 0 };
+    }
+    return { slot: undefined, code: this.number(expression), value: 0 };
+  }
+
+  private arithmetic(operator: BinaryOperator, a: Operand, b: Operand): NumberCode {
+    const { variables } = this.model;
+    const left = (): number => readOperand(variables, a);
+    const right = (): number => readOperand(variables, b);
     switch (operator) {
       case '+':
-        return () => settled(left() + right());
+        return () => settled(readOperand(variables, a) + readOperand(variables, b));
       case '-':
-        return () => settled(left() - right());
+        return () => settled(readOperand(variables, a) - readOperand(variables, b));
       case '*':
-        return () => settled(left() * right());
+        return () => settled(readOperand(variables, a) * readOperand(variables, b));
       case '/':
-        return () => divide(left(), right());
+        return () => divide(readOperand(variables, a), readOperand(variables, b));
       case '**':
         return () => power(left(), right());
       case '=':
-        return () => (left() === right() ? 1 : 0);
+        return () => (readOperand(variables, a) === readOperand(variables, b) ? 1 : 0);
       case '<>':
-        return () => (left() !== right() ? 1 : 0);
+        return () => (readOperand(variables, a) !== readOperand(variables, b) ? 1 : 0);
       case '<':
-        return () => (left() < right() ? 1 : 0);
+        return () => (readOperand(variables, a) < readOperand(variables, b) ? 1 : 0);
       case '>':
-        return () => (left() > right() ? 1 : 0);
+        return () => (readOperand(variables, a) > readOperand(variables, b) ? 1 : 0);
       case '<=':
-        return () => (left() <= right() ? 1 : 0);
+        return () => (readOperand(variables, a) <= readOperand(variables, b) ? 1 : 0);
       case '>=':
-        return () => (left() >= right() ? 1 : 0);
+        return () => (readOperand(variables, a) >= readOperand(variables, b) ? 1 : 0);
       case 'AND':
         return () => {
           const value = left();

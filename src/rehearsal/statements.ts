@@ -21,7 +21,15 @@ import type {
 import { SPACE } from '../machine/characters.js';
 import { RAM_START } from '../machine/memory-map.js';
 import { decodeNumber, NUMBER_SIZE, writeNumber } from '../machine/numbers.js';
-import { byteOf, type Evaluator, type NumberCode, settled, wordOf } from './evaluator.js';
+import {
+  byteOf,
+  type Evaluator,
+  type NumberCode,
+  type Operand,
+  readOperand,
+  settled,
+  wordOf,
+} from './evaluator.js';
 import { halt, report } from './halt.js';
 import { readInput } from './input.js';
 import { listProgram } from './list.js';
@@ -98,6 +106,11 @@ export class StatementMaker {
     return this.evaluator.number(expression);
   }
 
+  private operand(expression: Expression): Operand {
+    this.need(this.evaluator.stackNeed(expression));
+    return this.evaluator.operand(expression);
+  }
+
   private string(expression: Expression) {
     this.need(this.evaluator.stackNeed(expression));
     return this.evaluator.string(expression);
@@ -111,8 +124,8 @@ export class StatementMaker {
 
   private let({ target, value }: LetStatement): Action {
     if (target.type === 'number') {
+      if (target.kind === 'variable') return this.letNumber(target, this.operand(value));
       const number = this.number(value);
-      if (target.kind === 'variable') return this.letNumber(target, number);
       const { bytes } = this.model.memory;
       const address = this.elementAddress(target);
       return () => {
@@ -125,15 +138,10 @@ export class StatementMaker {
     return () => assign(string);
   }
 
-  private letNumber({ name }: Variable, value: NumberCode): Action {
-    const { memory, variables } = this.model;
-    const { bytes } = memory;
+  private letNumber({ name }: Variable, value: Operand): Action {
+    const { variables } = this.model;
     const slot = variables.number(name);
-    return () => {
-      const number = value();
-      if (slot.stamp === memory.stamp && slot.start !== 0) writeNumber(number, bytes, slot.value);
-      else variables.write(slot, number);
-    };
+    return () => variables.write(slot, readOperand(variables, value));
   }
 
   private elementAddress(target: Subscripted): NumberCode {
@@ -176,7 +184,8 @@ export class StatementMaker {
       };
     }
     if (target.kind === 'variable') {
-      return this.letNumber(target, () => readInput(model, this.evaluator, 'number'));
+      const code = (): number => readInput(model, this.evaluator, 'number');
+      return this.letNumber(target, { slot: undefined, code, value: 0 });
     }
     const address = this.elementAddress(target);
     const { bytes } = model.memory;
@@ -275,10 +284,11 @@ export class StatementMaker {
   }
 
   private if({ condition, then }: IfStatement): Action {
-    const test = this.number(condition);
+    const { variables } = this.model;
+    const test = this.operand(condition);
     const action = this.action(then);
     return () => {
-      if (test() !== 0) action();
+      if (readOperand(variables, test) !== 0) action();
     };
   }
 
