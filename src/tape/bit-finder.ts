@@ -19,6 +19,8 @@ export interface TapeBit {
   readonly other: 0 | 1 | undefined;
   /** Speed of the tape against the machine's own. */
   readonly speed: number;
+  /** It took too long or too short a time: the tape may have been cut here, or have stuttered. */
+  readonly mistimed?: boolean;
 }
 
 /** A bit less sure than this is in doubt. */

@@ -139,6 +139,24 @@ function variableSize(image: Uint8Array, at: number, end: number): number {
   }
 }
 
+/**
+ * The piece of the image around an offset in which bits lost and bits doubled could make up for each
+ * other unseen: the system variables, one line, or all that follows the program.
+ */
+export function unitAround(image: Uint8Array, offset: number): { from: number; to: number } {
+  if (offset < PROGRAM_OFFSET) return { from: 0, to: PROGRAM_OFFSET };
+  const display = areasOf(image)?.display ?? PROGRAM_OFFSET;
+  let at = PROGRAM_OFFSET;
+  while (at < display) {
+    const { end } = lineAt(image, at);
+    if (end <= at + LINE_HEAD || end > display) break;
+    // The next line's head is what shows that the bits are in step again.
+    if (offset < end) return { from: at, to: end + LINE_HEAD };
+    at = end;
+  }
+  return { from: at, to: image.length };
+}
+
 /** Where a byte of an image stands. */
 export interface Place {
   readonly area: 'system variables' | 'program' | 'display' | 'variables';

@@ -1,7 +1,8 @@
 /** From bits to programs: where one begins, what its bytes are, and which of them are in doubt. */
 import { IMAGE_START } from '../machine/memory-map.js';
 import { SURE_ENOUGH, type TapeBit } from './bit-finder.js';
-import { areasOf, checkStructure, placesOf } from './image-structure.js';
+import { weakenMistimed } from './bit-lengths.js';
+import { areasOf, checkStructure, placesOf, unitAround } from './image-structure.js';
 import type { Channel, Doubt, DoubtReason, Fragment, RecoveredProgram } from './recovery.js';
 import { HEAD_SIZE, NAME_END, statedLength } from './tape-bytes.js';
 import { BIT_SECONDS, holeBefore, weakenNeighbours } from './unclear-zones.js';
@@ -87,10 +88,10 @@ function findBeginning(bits: readonly TapeBit[]): Beginning | undefined {
   places.sort((a, b) => rank(b) - rank(a));
   const place = places.find((candidate) => headAt(from(bits, candidate)) === 'head');
   if (place !== undefined) {
-    const settled = settleZones(weakenNeighbours(from(bits, place)));
+    const settled = settleZones(weakenNeighbours(weakenMistimed(from(bits, place))));
     return { settled, skipped: bits.slice(0, Math.max(0, place)) };
   }
-  const settled = settleZones(weakenNeighbours(bits));
+  const settled = settleZones(weakenNeighbours(weakenMistimed(bits)));
   const head = headAt(settled.bits);
   return head === undefined ? undefined : { settled, skipped: [] };
 }
@@ -147,7 +148,8 @@ export function readProgram(
   const tape = new Uint8Array(nameSize + size);
   tape.set(heard.subarray(0, tape.length));
   const used = Math.min(bits.length, 8 * tape.length);
-  const own = weakenRivalled(bits.slice(0, used), tape, rivals);
+  const rivalled = weakenRivalled(bits.slice(0, used), tape, rivals);
+  const own = weakenSlipped(rivalled, tape, nameSize);
   const name = tape.slice(0, nameSize);
   name[nameSize - 1] &= ~NAME_END;
   const image = tape.slice(nameSize);
@@ -159,7 +161,8 @@ export function readProgram(
     speed: speedOf(own),
     certainty: used < 8 * tape.length ? 0 : own.reduce((least, b) => Math.min(least, b.sure), 1),
     doubts: doubtsOf(own, tape, nameSize, image, rivals),
-    whole: checkStructure(image).whole,
+    // Good bits that go on after the last byte show that some before it are too many.
+    whole: checkStructure(image).whole && !goesOn(bits, used),
     channel,
     bits: own,
   };
@@ -183,6 +186,34 @@ function weakenRivalled(
     const rivalled = rivals.some((row) => at < row.length && row[at] !== tape[at]);
     return rivalled ? { ...bit, sure: Math.min(bit.sure, RIVALLED) } : bit;
   });
+}
+
+/** No bit is sure in a piece of the image where bits were put in or left out to make it fit. */
+function weakenSlipped(
+  bits: readonly SettledBit[],
+  tape: Uint8Array,
+  nameSize: number,
+): SettledBit[] {
+  const image = tape.subarray(nameSize);
+  const units = bits.flatMap((bit, i) => {
+    if (!bit.slipped) return [];
+    const offset = (i >> 3) - nameSize;
+    if (offset < 0) return [{ from: -nameSize, to: unitAround(image, 0).to }];
+    return [unitAround(image, offset)];
+  });
+  if (units.length === 0) return [...bits];
+  return bits.map((bit, i) => {
+    const offset = (i >> 3) - nameSize;
+    const slipped = units.some(({ from, to }) => offset >= from && offset < to);
+    return slipped ? { ...bit, sure: Math.min(bit.sure, RIVALLED) } : bit;
+  });
+}
+
+/** Do clear bits follow the last one without a pause, too few for a program of their own? */
+function goesOn(bits: readonly TapeBit[], used: number): boolean {
+  const next = bits[used];
+  if (next === undefined || bits.length - used >= FEWEST_BITS) return false;
+  return !holeBefore(bits, used) && next.sure >= SURE_ENOUGH;
 }
 
 function doubtsOf(

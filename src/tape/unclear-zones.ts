@@ -20,8 +20,11 @@ const ZERO_BESIDE = 0.45;
 const ONE_BESIDE = 0.7;
 /** Zones of more bits than this are not tried bit by bit, only by how many there are of each. */
 const FULL_TRIAL = 7;
+/** Bits that may be lost or doubled where the time is wrong, and what each costs. */
+const MOST_SLIPPED = 3;
+const SLIP_COST = 4;
 /** At most so many readings of one zone are tried. */
-const MOST_READINGS = 64;
+const MOST_READINGS = 96;
 
 /** Bits `from` to, not including, `to` of a row that may be other bits, more or fewer. */
 export interface Zone {
@@ -39,6 +42,8 @@ export interface Reading {
   readonly bits: readonly (0 | 1)[];
   /** How little it agrees with the sound; 0 is the reading that the sound gave. */
   readonly cost: number;
+  /** It does not fit the zone's time. */
+  readonly slip?: boolean;
 }
 
 function secondsOf(bit: 0 | 1): number {
@@ -101,8 +106,11 @@ function measure(bits: readonly TapeBit[], from: number, to: number, hole: boole
   return { from, to, start, end, speed, hole };
 }
 
-/** Every way to read the zone that fits its time, the sound's own first. */
-export function readingsOf(zone: Zone, bits: readonly TapeBit[]): Reading[] {
+/**
+ * Every way to read the zone that fits its time, the sound's own first.
+ * @param slips also those that do not fit, by a few bits less or more
+ */
+export function readingsOf(zone: Zone, bits: readonly TapeBit[], slips = false): Reading[] {
   const heard = bits.slice(zone.from, zone.to);
   const own: Reading = { bits: heard.map((bit) => bit.bit), cost: zone.hole ? 20 : 0 };
   const readings: Reading[] = [];
@@ -111,9 +119,39 @@ export function readingsOf(zone: Zone, bits: readonly TapeBit[]): Reading[] {
       readings.push({ bits: row, cost: 1 + 2 * misfit + distance(row, heard) });
     }
   }
+  if (slips || heard.some((bit) => bit.mistimed)) readings.push(...outOfTime(own.bits));
   readings.sort((a, b) => a.cost - b.cost);
   const same = (reading: Reading) => reading.bits.join('') === own.bits.join('');
   return [own, ...readings.filter((reading) => !same(reading))].slice(0, MOST_READINGS);
+}
+
+/** Where time was lost or added the time says nothing: some bits less, or some more, anywhere. */
+function outOfTime(heard: readonly (0 | 1)[]): Reading[] {
+  const readings: Reading[] = [];
+  for (let at = 0; at <= heard.length; at++) {
+    const [before, after] = [heard.slice(0, at), heard.slice(at)];
+    for (let less = 1; less <= Math.min(MOST_SLIPPED, after.length); less++) {
+      readings.push({
+        bits: [...before, ...after.slice(less)],
+        cost: SLIP_COST * less,
+        slip: true,
+      });
+    }
+    for (let more = 1; more <= MOST_SLIPPED; more++) {
+      for (const row of allRows(more)) {
+        readings.push({ bits: [...before, ...row, ...after], cost: SLIP_COST * more, slip: true });
+      }
+    }
+  }
+  return [...new Map(readings.map((reading) => [reading.bits.join(''), reading])).values()];
+}
+
+function allRows(length: number): (0 | 1)[][] {
+  if (length === 0) return [[]];
+  return allRows(length - 1).flatMap((row): (0 | 1)[][] => [
+    [...row, 0],
+    [...row, 1],
+  ]);
 }
 
 interface Counts {

@@ -11,6 +11,8 @@ import { type Reading, readingsOf, type Zone, zonesOf } from './unclear-zones.js
 export interface SettledBit extends TapeBit {
   /** The structure of the image chose this bit; the sound gave another, or none. */
   readonly chosen?: boolean;
+  /** Near this bit some were put in or left out against what their time says. */
+  readonly slipped?: boolean;
   /** Recordings of the same tape are sure of different bits. */
   readonly disagreed?: boolean;
 }
@@ -67,16 +69,30 @@ interface Choice {
   readonly counts: string;
   /** How good it is: more is better. */
   readonly score: number;
+  /** The image holds together to its last byte. */
+  readonly whole: boolean;
 }
 
 /** The bits with every unclear zone read in the way that suits the image best. */
 export function settleZones(bits: readonly TapeBit[]): Settled {
   const zones = zonesOf(bits);
   if (zones.length === 0 || zones.length > MOST_ZONES) return { bits: [...bits], rivals: [] };
+  const byTime = settleWith(bits, zones, false);
+  if (byTime.whole) return byTime;
+  // Time itself may be wrong: where a tape was cut and joined, bits went without leaving a gap.
+  const slipped = settleWith(bits, zones, true);
+  return slipped.whole ? slipped : byTime;
+}
+
+function settleWith(
+  bits: readonly TapeBit[],
+  zones: readonly Zone[],
+  slips: boolean,
+): Settled & { whole: boolean } {
   const row = new BitRow(new Uint8Array(Math.ceil(bits.length / 8) + 64));
-  let choices: Choice[] = [{ row, readings: [], cost: 0, counts: '', score: 0 }];
+  let choices: Choice[] = [{ row, readings: [], cost: 0, counts: '', score: 0, whole: false }];
   zones.forEach((zone, index) => {
-    const readings = readingsOf(zone, bits);
+    const readings = readingsOf(zone, bits, slips);
     const before = bits.slice(zones[index - 1]?.to ?? 0, zone.from);
     choices = choices.flatMap((choice) => {
       for (const bit of before) choice.row.push(bit.bit);
@@ -92,6 +108,7 @@ export function settleZones(bits: readonly TapeBit[]): Settled {
   return {
     bits: apply(bits, zones, choices[0].readings),
     rivals: rivals.map((choice) => choice.row.bytes),
+    whole: choices[0].whole,
   };
 }
 
@@ -104,6 +121,7 @@ function extend(choice: Choice, reading: Reading): Choice {
     cost: choice.cost + reading.cost,
     counts: `${choice.counts} ${reading.bits.length}`,
     score: 0,
+    whole: false,
   };
 }
 
@@ -119,7 +137,7 @@ function best(
     for (let i = from; i < to; i++) row.push(bits[i].bit);
     const { good, oddities, whole } = checkStructure(row.image());
     const score = good - ODDITY * oddities + (whole ? WHOLE : 0) - choice.cost;
-    return { ...choice, score };
+    return { ...choice, score, whole };
   });
   judged.sort((a, b) => b.score - a.score);
   const alike = new Map<string, number>();
@@ -141,11 +159,20 @@ function apply(
   let at = 0;
   zones.forEach((zone, index) => {
     result.push(...bits.slice(at, zone.from));
-    result.push(...zoneBits(bits, zone, readings[index]));
+    const placed = zoneBits(bits, zone, readings[index]);
+    result.push(...placed);
+    const last = result[result.length - 1];
+    if (last && isSlip(zone, readings[index]))
+      result[result.length - 1] = { ...last, slipped: true };
     at = zone.to;
   });
   result.push(...bits.slice(at));
   return result;
+}
+
+/** Was the zone given more or fewer bits than were heard there? */
+function isSlip(zone: Zone, reading: Reading): boolean {
+  return reading.slip === true || (!zone.hole && reading.bits.length !== zone.to - zone.from);
 }
 
 function zoneBits(bits: readonly TapeBit[], zone: Zone, { bits: row }: Reading): SettledBit[] {

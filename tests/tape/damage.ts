@@ -220,3 +220,67 @@ export const mix =
   (...damages: Damage[]): Damage =>
   (sound, seed) =>
     damages.reduce((result, damage, index) => damage(result, seed + 7919 * index), sound);
+
+/** `count` places where the tape was cut and joined: `ms` of it are gone. */
+export const splices =
+  (ms: number, count: number): Damage =>
+  (sound, seed) => {
+    const draw = drawer(seed + 505);
+    const length = Math.round((ms / 1000) * sound.rate);
+    const first = sound.samples.findIndex((sample) => Math.abs(sample) > 0.1);
+    let samples = [...sound.samples];
+    for (let n = 0; n < count; n++) {
+      const from = first + Math.floor(draw() * (samples.length - first - length));
+      samples = [...samples.slice(0, from), ...samples.slice(from + length)];
+    }
+    return { rate: sound.rate, samples: Float32Array.from(samples) };
+  };
+
+/** `count` places where `ms` of the sound come twice, as a player does that stutters. */
+export const stutters =
+  (ms: number, count: number): Damage =>
+  (sound, seed) => {
+    const draw = drawer(seed + 606);
+    const length = Math.round((ms / 1000) * sound.rate);
+    const first = sound.samples.findIndex((sample) => Math.abs(sample) > 0.1);
+    let samples = [...sound.samples];
+    for (let n = 0; n < count; n++) {
+      const at = first + length + Math.floor(draw() * (samples.length - first - length));
+      samples = [...samples.slice(0, at), ...samples.slice(at - length, at), ...samples.slice(at)];
+    }
+    return { rate: sound.rate, samples: Float32Array.from(samples) };
+  };
+
+/** `count` crackles: `ms` of noise as loud as the signal on top of it. */
+export const crackles =
+  (ms: number, count: number): Damage =>
+  (sound, seed) => {
+    const draw = drawer(seed + 707);
+    const samples = sound.samples.slice();
+    const length = Math.round((ms / 1000) * sound.rate);
+    const height = strength(sound) * 1.5;
+    const first = samples.findIndex((sample) => Math.abs(sample) > 0.1);
+    for (let n = 0; n < count; n++) {
+      const from = first + Math.floor(draw() * (samples.length - first - length));
+      for (let i = 0; i < length; i++) samples[from + i] += height * (2 * draw() - 1);
+    }
+    return { rate: sound.rate, samples };
+  };
+
+/** `count` places where the tape is `db` softer for `ms`. */
+export const fades =
+  (db: number, ms: number, count: number): Damage =>
+  (sound, seed) => {
+    const draw = drawer(seed + 808);
+    const samples = sound.samples.slice();
+    const length = Math.round((ms / 1000) * sound.rate);
+    const first = samples.findIndex((sample) => Math.abs(sample) > 0.1);
+    for (let n = 0; n < count; n++) {
+      const from = first + Math.floor(draw() * (samples.length - first - length));
+      for (let i = 0; i < length; i++) {
+        const depth = Math.sin((Math.PI * i) / length);
+        samples[from + i] *= 10 ** ((-db / 20) * depth);
+      }
+    }
+    return { rate: sound.rate, samples };
+  };

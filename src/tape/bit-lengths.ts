@@ -1,0 +1,39 @@
+/**
+ * A witness of its own for each bit: how long it took, against those around it. Where the tape was
+ * cut and joined, or a player stuttered, the pulses may look right and the time does not.
+ */
+import type { TapeBit } from './bit-finder.js';
+import { BIT_SECONDS } from './unclear-zones.js';
+
+/** Bits on each side by which one is measured. */
+const AROUND = 8;
+/** Seconds by which one bit, and two together, may be off and still be believed. */
+const ONE_OFF = 0.00019;
+const TWO_OFF = 0.00026;
+/** How sure a bit of the wrong length can be at most. */
+const MISTIMED = 0.4;
+
+/** The bits again, less sure where their time is wrong. */
+export function weakenMistimed(bits: readonly TapeBit[]): TapeBit[] {
+  const off = timesOff(bits);
+  const isOff = (index: number) =>
+    Math.abs(off[index]) > ONE_OFF ||
+    (index > 0 && Math.abs(off[index] + off[index - 1]) > TWO_OFF) ||
+    (index + 1 < off.length && Math.abs(off[index] + off[index + 1]) > TWO_OFF);
+  return bits.map((bit, i) => (bit.sure > MISTIMED && isOff(i) ? { ...bit, sure: MISTIMED } : bit));
+}
+
+/** Seconds by which each bit is too long. */
+function timesOff(bits: readonly TapeBit[]): Float64Array {
+  const ratios = Float64Array.from(
+    bits,
+    ({ bit, start, end, speed }) => ((end - start) * speed) / BIT_SECONDS[bit],
+  );
+  const off = new Float64Array(bits.length);
+  for (let i = 0; i < bits.length; i++) {
+    const near = ratios.slice(Math.max(0, i - AROUND), i + AROUND + 1).sort();
+    const usual = near[near.length >> 1];
+    off[i] = ((ratios[i] - usual) * BIT_SECONDS[bits[i].bit]) / bits[i].speed;
+  }
+  return off;
+}

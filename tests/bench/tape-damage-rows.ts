@@ -1,0 +1,112 @@
+/** The rows of the damage table: what is done to clean recordings, and what is hoped for. */
+import { recordProgram } from '../../src/tape/record.js';
+import { recoverPrograms } from '../../src/tape/recover.js';
+import {
+  band,
+  type Damage,
+  dropouts,
+  flutter,
+  hum,
+  inversion,
+  level,
+  mix,
+  noise,
+  offset,
+  resample,
+  soundOf,
+  speed,
+  wavOf,
+} from '../tape/damage.js';
+import { drawImage, drawName } from '../tape/images.js';
+import { type Verdict, verdictOn } from '../tape/verdict.js';
+
+export interface Row {
+  readonly kind: string;
+  readonly what: string;
+  readonly damage: Damage;
+  /** Every program is to come out whole. */
+  readonly wholeWanted: boolean;
+  /** Samples a second of the clean recording; noise and all else fill the band up to half of it. */
+  readonly rate: number;
+}
+
+const RATE = 22050;
+
+function row(kind: string, what: string, damage: Damage, wholeWanted = true, rate = RATE): Row {
+  return { kind, what, damage, wholeWanted, rate };
+}
+
+const plain: Row[] = [
+  ...[30, 24, 18, 15, 12].map((db) => row('noise', `white, ${db} dB`, noise(db))),
+  ...[9, 6].map((db) => row('noise', `white, ${db} dB`, noise(db), false)),
+  ...[-25, -20, -15, -10, -5, 5, 10, 15, 20, 25].map((percent) =>
+    row('speed', `${percent > 0 ? '+' : ''}${percent} %`, speed(percent), Math.abs(percent) <= 20),
+  ),
+  ...[1, 2, 3, 5].flatMap((percent) =>
+    [0.5, 2, 5, 10].map((hz) =>
+      row('flutter', `${percent} % at ${hz} Hz`, flutter(percent, hz), percent <= 3),
+    ),
+  ),
+  ...[6000, 5000, 4000, 3500].map((hz) =>
+    row('band', `up to ${hz} Hz`, band(hz), hz >= 4000, 44100),
+  ),
+  ...[-20, -10].map((db) => row('hum', `${db} dB`, hum(db))),
+  row('level', '−40 dB', level(-40)),
+  row('level', 'clipped by 12 dB', level(12)),
+  ...[8000, 11025, 16000, 22050, 32000, 48000, 96000].map((rate) =>
+    row('rate', `${rate} Hz`, resample(rate), rate >= 11025, 44100),
+  ),
+  row('other', 'upside down', inversion),
+  row('other', 'constant of 0.2', offset(0.2)),
+  ...[1, 2, 5, 10, 20].flatMap((ms) =>
+    [1, 4].map((count) => row('dropouts', `${count} of ${ms} ms`, dropouts(ms, count), ms === 1)),
+  ),
+];
+
+const MILD: [string, Damage][] = [
+  ['noise 15 dB', noise(15)],
+  ['+10 %', speed(10)],
+  ['−10 %', speed(-10)],
+  ['flutter 2 % at 5 Hz', flutter(2, 5)],
+  ['band 5 kHz', band(5000)],
+  ['hum −20 dB', hum(-20)],
+  ['−30 dB', level(-30)],
+  ['clipped by 6 dB', level(6)],
+  ['16 kHz', resample(16000)],
+  ['upside down', inversion],
+];
+
+const HARD: [string, Damage][] = [
+  ['noise 12 dB', noise(12)],
+  ['+20 %', speed(20)],
+  ['−20 %', speed(-20)],
+  ['flutter 3 % at 5 Hz', flutter(3, 5)],
+  ['band 4 kHz', band(4000)],
+  ['11 kHz', resample(11025)],
+  ['1 hole of 5 ms', dropouts(5, 1)],
+];
+
+function pairs(kind: string, damages: [string, Damage][], wholeWanted: boolean): Row[] {
+  return damages.flatMap(([first, one], i) =>
+    damages
+      .slice(i + 1)
+      .map(([second, other]) =>
+        row(kind, `${first} + ${second}`, mix(one, other), wholeWanted, RATE),
+      ),
+  );
+}
+
+const opposite = ({ what }: Row) => /10 %.*10 %|20 %.*20 %/.test(what);
+
+export const ROWS: readonly Row[] = [
+  ...plain,
+  ...pairs('mild mix', MILD, true).filter((one) => !opposite(one)),
+  ...pairs('hard mix', HARD, false).filter((one) => !opposite(one)),
+];
+
+/** Damages one drawn program and reads it back. */
+export function tryRow({ damage, rate }: Row, seed: number): Verdict {
+  const program = { name: drawName(seed), image: drawImage(seed, 40 + (seed % 5) * 40) };
+  const clean = soundOf(recordProgram(program, { lead: 0.6, tail: 0.4, rate }));
+  return verdictOn(recoverPrograms(wavOf(damage(clean, seed))), program);
+}

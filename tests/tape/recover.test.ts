@@ -1,0 +1,186 @@
+/** Recordings to programs: what goes in comes out, at every form of sound; and damaged, marked. */
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { recordProgram, recordPrograms } from '../../src/tape/record.js';
+import { Recoverer, recoverPrograms } from '../../src/tape/recover.js';
+import { SoundError } from '../../src/tape/sound-error.js';
+import { crackles, type Damage, dropouts, mix, soundOf, speed, stutters, wavOf } from './damage.js';
+import { drawImage, drawName, imageOf } from './images.js';
+import { musicLike, speechLike } from './other-sounds.js';
+import { verdictOn } from './verdict.js';
+
+const program = { name: drawName(1), image: drawImage(1) };
+const FUZZ = Boolean(process.env.FUZZ);
+
+describe('a clean recording gives the program back', () => {
+  it.each([
+    ['as it is', {}],
+    ['rounded', { shape: 'rounded' }],
+    ['8 bits', { bits: 8 }],
+    ['24 bits at 96000 Hz', { bits: 24, rate: 96000 }],
+    ['8000 Hz', { rate: 8000 }],
+    ['upside down', { invert: true }],
+    ['a quarter faster', { speed: 1.25 }],
+    ['a quarter slower', { speed: 0.75 }],
+    ['without a lead or tail', { lead: 0, tail: 0 }],
+  ] as const)('%s', (_, options) => {
+    const recovery = recoverPrograms(recordProgram(program, { lead: 0.5, ...options }));
+    expect(verdictOn(recovery, program)).toBe('whole');
+    const [found] = recovery.programs;
+    expect(found.speed).toBeCloseTo('speed' in options ? options.speed : 1, 2);
+    expect(found.start).toBeCloseTo('lead' in options ? 0 : 0.5, 2);
+  });
+
+  it('whatever bytes the program holds', () => {
+    fc.assert(
+      fc.property(
+        fc.uint8Array({ maxLength: 60 }),
+        fc.uint8Array({ minLength: 1, maxLength: 10 }),
+        (bytes, codes) => {
+          // A REM line may hold anything; the structure of the image is not of the bytes' making.
+          const line = Uint8Array.of(0, 1, bytes.length + 2, 0, 234, ...bytes, 118);
+          const image = imageOf(line, new Uint8Array(0));
+          const name = codes.map((code) => code & 63);
+          const wav = recordProgram({ name, image }, { rate: 11025, lead: 0.3, tail: 0.2 });
+          expect(verdictOn(recoverPrograms(wav), { name, image })).toBe('whole');
+        },
+      ),
+      { seed: 16, numRuns: FUZZ ? 2000 : 25 },
+    );
+  });
+
+  it('in pieces of any size', () => {
+    const wav = recordProgram(program, { rate: 16000, lead: 0.3 });
+    const recoverer = new Recoverer();
+    for (let at = 0; at < wav.length; at += 777) recoverer.push(wav.subarray(at, at + 777));
+    expect(verdictOn(recoverer.finish(), program)).toBe('whole');
+  });
+
+  it('of several programs each, across the blocks that the reading is done in', () => {
+    const programs = [2, 3, 4, 5].map((seed) => ({ name: drawName(seed), image: drawImage(seed) }));
+    const recovery = recoverPrograms(recordPrograms(programs, { rate: 22050, gap: 1.1 }));
+    expect(recovery.programs.map(({ name, image }) => ({ name, image }))).toEqual(programs);
+    expect(recovery.programs.every(({ doubts }) => doubts.length === 0)).toBe(true);
+  });
+});
+
+/** A stereo file from two of the same length. */
+function stereo(left: Float32Array, right: Float32Array, rate: number): Uint8Array {
+  const both = new Float32Array(2 * left.length);
+  left.forEach((sample, i) => {
+    both[2 * i] = sample;
+    both[2 * i + 1] = right[i];
+  });
+  const wav = wavOf({ rate, samples: both });
+  const view = new DataView(wav.buffer);
+  view.setUint16(22, 2, true);
+  view.setUint32(28, rate * 4, true);
+  view.setUint16(32, 4, true);
+  return wav;
+}
+
+describe('two channels', () => {
+  const { samples, rate } = soundOf(recordProgram(program, { rate: 22050, lead: 0.4 }));
+  const music = musicLike(samples.length / rate, 5).samples.subarray(0, samples.length);
+  const inverted = samples.map((sample) => -sample);
+  const shared = (sign: number) => music.map((note, i) => 0.5 * note + 0.3 * sign * samples[i]);
+  it.each([
+    ['the same', samples, samples, 'mix'],
+    ['the program on the left', samples, music, 'left'],
+    ['the program on the right', music, samples, 'right'],
+    ['in opposite phase', samples, inverted, undefined],
+    ['the program in the difference, music in both', shared(1), shared(-1), 'difference'],
+  ])('%s', (_, left, right, channel) => {
+    const recovery = recoverPrograms(stereo(left, right, rate));
+    expect(verdictOn(recovery, program)).toBe('whole');
+    if (channel) expect(recovery.programs[0].channel).toBe(channel);
+  });
+
+  it('one channel on demand, and none where there is none', () => {
+    const wav = stereo(samples, music, rate);
+    expect(recoverPrograms(wav, { channel: 'right' }).programs).toEqual([]);
+    expect(verdictOn(recoverPrograms(wav, { channel: 'left' }), program)).toBe('whole');
+    expect(() => recoverPrograms(wavOf({ rate, samples }), { channel: 'right' })).toThrow(
+      SoundError,
+    );
+  });
+});
+
+describe('damage that cannot be undone is marked, never silent', () => {
+  it.each<[string, Damage]>([
+    ['a hole of 5 ms', dropouts(5, 1)],
+    ['four holes of 10 ms', dropouts(10, 4)],
+    ['holes and a wrong speed', mix(speed(-12), dropouts(3, 3))],
+    ['crackles', crackles(10, 4)],
+    ['a player that stutters', stutters(3, 2)],
+  ])('%s', (_, damage) => {
+    for (let seed = 1; seed <= (FUZZ ? 200 : 4); seed++) {
+      const truth = { name: drawName(seed), image: drawImage(seed) };
+      const clean = soundOf(recordProgram(truth, { rate: 22050, lead: 0.4, tail: 0.3 }));
+      const verdict = verdictOn(recoverPrograms(wavOf(damage(clean, seed))), truth);
+      expect(verdict).not.toBe('silent');
+      if (seed <= 4) expect(verdict).not.toBe('none');
+    }
+  });
+
+  it('a doubt has its time, its address, its line and what was read', () => {
+    const clean = soundOf(recordProgram(program, { rate: 22050, lead: 0.4 }));
+    const [found] = recoverPrograms(wavOf(dropouts(6, 2)(clean, 12))).programs;
+    expect(found.doubts.length).toBeGreaterThan(0);
+    for (const { part, offset, address, byte, other, seconds, place } of found.doubts) {
+      expect(seconds).toBeGreaterThanOrEqual(found.start);
+      expect(seconds).toBeLessThan(found.end);
+      if (part === 'name') continue;
+      expect(address).toBe(16393 + offset);
+      expect(byte).toBe(found.image[offset]);
+      expect(other).not.toBe(byte);
+      expect(place?.area).toBeDefined();
+    }
+    const inProgram = found.doubts.filter(({ place }) => place?.area === 'program');
+    for (const { place } of inProgram) expect(place!.line! % 10).toBe(0);
+  });
+
+  it('what a recording lacks at its end is missing, and stands as zeros', () => {
+    const wav = recordProgram(program, { rate: 22050, lead: 0.4 });
+    const { samples, rate } = soundOf(wav);
+    const cut = wavOf({ rate, samples: samples.subarray(0, Math.floor(samples.length * 0.7)) });
+    const [found] = recoverPrograms(cut).programs;
+    expect(found.image.length).toBe(program.image.length);
+    const missing = found.doubts.filter(({ reason }) => reason === 'missing');
+    expect(missing.length).toBeGreaterThan(40);
+    expect(missing.at(-1)!.offset).toBe(program.image.length - 1);
+    expect(found.image.at(-1)).toBe(0);
+    expect(found.whole).toBe(false);
+    expect(found.certainty).toBe(0);
+  });
+});
+
+describe('no program where there is none', () => {
+  // Ten minutes under FUZZ, half a minute otherwise.
+  const pieces = FUZZ ? 20 : 1;
+  it.each([
+    ['speech', speechLike],
+    ['music', musicLike],
+  ])('%s', (_, make) => {
+    for (let seed = 0; seed < pieces; seed++) {
+      const recovery = recoverPrograms(wavOf(make(30, seed)));
+      expect(recovery.programs).toEqual([]);
+    }
+  });
+
+  it('and the program is found between them', () => {
+    const clean = soundOf(recordProgram(program, { rate: 22050, lead: 0.4 }));
+    const parts = [speechLike(3, 1).samples, clean.samples, musicLike(3, 1).samples];
+    const samples = Float32Array.from(parts.flatMap((part) => [...part]));
+    expect(verdictOn(recoverPrograms(wavOf({ rate: 22050, samples })), program)).toBe('whole');
+  });
+
+  it('a piece without its beginning is a fragment', () => {
+    const { samples, rate } = soundOf(recordProgram(program, { rate: 22050, lead: 0.4 }));
+    const tail = wavOf({ rate, samples: samples.subarray(2 * rate) });
+    const { programs, fragments } = recoverPrograms(tail);
+    expect(programs).toEqual([]);
+    expect(fragments.length).toBe(1);
+    expect(fragments[0].bits).toBeGreaterThan(320);
+  });
+});
