@@ -235,9 +235,11 @@ function displaySize(program: Program, ram: number, savedDisplay: number): Size 
   const lower = lowerRows(program);
   const kept = program.runsItself ? savedDisplay - clear : 0;
   const high = clear + widest.reduce((sum, row) => sum + row.width, 0) + lower.size + kept;
-  const gaps = widest.map((row, index) => row.width - sure[index]);
-  const at = gaps.indexOf(Math.max(...gaps));
-  const unsure = gaps[at] > lower.size ? widest[at].line : lower.line;
+  const gaps = new Map<Line | undefined, number>([[lower.line, lower.size]]);
+  widest.forEach(({ line, width }, row) => {
+    gaps.set(line, (gaps.get(line) ?? 0) + width - sure[row]);
+  });
+  const unsure = [...gaps].sort((a, b) => b[1] - a[1])[0][0];
   const why =
     unsure === undefined
       ? 'the report at the end takes up to 6 bytes'

@@ -1,0 +1,141 @@
+/** Fixes: the program does the same, its lines keep their numbers, and what is claimed is saved. */
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import type { Expression, Line, Listing } from '../../grammar/tree.js';
+import { bytesOver, fixListing } from '../../src/lint/fix.js';
+import { hasErrors } from '../../src/listing/diagnostics.js';
+import { readListing } from '../../src/listing/read.js';
+import { drawListing } from '../support/draw-listing.js';
+
+const runs = process.env.FUZZ ? 5000 : 150;
+
+function fix(text: string, options: Parameters<typeof fixListing>[2] = {}) {
+  return fixListing(text, readListing(text).listing, options);
+}
+
+/** A statement with every exact spelling of a number as that number, and no needless brackets. */
+function meaning(node: unknown, names: Map<string, string>): unknown {
+  if (node instanceof Uint8Array) return [...node];
+  if (Array.isArray(node)) return node.map((part) => meaning(part, names));
+  if (typeof node !== 'object' || node === null) return node;
+  const value = numberOf(node as Expression);
+  if (value !== undefined) return { value };
+  const { kind, inner } = node as { kind?: string; inner?: unknown };
+  if (kind === 'brackets') return meaning(inner, names);
+  if (kind === 'variable') {
+    const { name } = node as { name: string };
+    if (!names.has(name)) names.set(name, `name ${names.size}`);
+    return names.get(name);
+  }
+  const parts = Object.entries(node).filter(([key]) => key !== 'start' && key !== 'end');
+  return Object.fromEntries(parts.map(([key, part]) => [key, meaning(part, names)]));
+}
+
+function numberOf(node: Expression): number | undefined {
+  if (node.kind === 'number') return node.stored === 'digits' ? node.value : undefined;
+  if (node.kind === 'unary' && node.operator === 'NOT' && isPi(node.operand)) return 0;
+  if (node.kind !== 'call') return undefined;
+  const { function: name, argument } = node;
+  if (name === 'SGN' && isPi(argument)) return 1;
+  if (name === 'INT' && isPi(argument)) return 3;
+  if (argument.kind !== 'string') return undefined;
+  if (name === 'CODE' && argument.codes.length <= 1) return argument.codes[0] ?? 0;
+  const digits = [...argument.codes].map((code) => code - 28);
+  const isNumber = digits.length > 0 && digits.length < 11 && digits.every((d) => d >= 0 && d <= 9);
+  return name === 'VAL' && isNumber ? Number(digits.join('')) : undefined;
+}
+
+const isPi = (node: Expression): boolean => node.kind === 'constant' && node.name === 'PI';
+
+function meaningOf({ lines }: Listing, kept: ReadonlySet<number>): unknown {
+  const names = new Map<string, string>();
+  return lines
+    .filter(({ number }) => kept.has(number))
+    .map(({ number, statement, codes }: Line) => [
+      number,
+      statement?.kind === 'REM' || statement?.kind === 'unchecked'
+        ? [...codes]
+        : meaning(statement, names),
+    ]);
+}
+
+describe('fixes', () => {
+  it('mean the same, keep the numbers, and save what they claim', () => {
+    let applied = 0;
+    fc.assert(
+      fc.property(drawListing({ lines: [1, 12] }), (text) => {
+        const before = readListing(text).listing;
+        const result = fix(text, { ram: 1024 });
+        const { listing: after, diagnostics } = readListing(result.text);
+        expect(hasErrors(diagnostics)).toBe(false);
+        const kept = new Set(after.lines.map(({ number }) => number));
+        const numbers = new Set(before.lines.map(({ number }) => number));
+        expect([...kept].every((number) => numbers.has(number))).toBe(true);
+        // What is no longer a line is still there to be read, as a comment.
+        for (const { number, statement } of before.lines) {
+          if (kept.has(number)) continue;
+          expect(['REM', 'LET']).toContain(statement?.kind);
+          expect(result.text).toContain(`' ${number}`);
+        }
+        // The text of a REM may have gone above it.
+        for (const { number, statement } of before.lines) {
+          if (statement?.kind === 'REM') kept.delete(number);
+        }
+        expect(meaningOf(after, kept)).toEqual(meaningOf(before, kept));
+        expect(result.saved).toBe(result.applied.reduce((sum, { bytes }) => sum + bytes, 0));
+        expect(result.before.image - result.after.image).toBe(result.saved);
+        applied += result.applied.length;
+      }),
+      { numRuns: runs, seed: 11 },
+    );
+    expect(applied).toBeGreaterThan(runs);
+  });
+
+  it('are all made, in as many rounds as they need', () => {
+    const { text, saved } = fix('10 PRINT ((007)+(RND))\n');
+    expect(text).toBe('10 PRINT VAL "7"+RND\n');
+    expect(saved).toBe(5 + 6);
+  });
+
+  it('leave a listing without savings as it is', () => {
+    const text = '10 PRINT "OAK"\n20 GOTO VAL "10"\n';
+    expect(fix(text)).toMatchObject({ text, applied: [], saved: 0 });
+  });
+});
+
+/** A listing that needs a little more than 1K, and has much to save. */
+function largeListing(lines: number): string {
+  const text = ['10 REM A TEST THAT IS TOO LARGE', '20 LET TOTAL=0'];
+  for (let at = 0; at < lines; at++) text.push(`${30 + at * 10} LET TOTAL=TOTAL+${100 + at}`);
+  text.push('900 PRINT TOTAL');
+  return `${text.join('\n')}\n`;
+}
+
+describe('fixes until it fits', () => {
+  const text = largeListing(28);
+  const result = fix(text, { ram: 1024, untilFits: true });
+
+  it('begin with a program that does not fit and end with one that does', () => {
+    expect(result.before.runs.verdict).toBe('does not fit');
+    expect(result.after.runs.verdict).toBe('fits');
+    expect(result.after.loads.verdict).toBe('fits');
+    expect(bytesOver(result.after)).toBeLessThanOrEqual(0);
+  });
+
+  it('are the fewest: without the smallest of them it would not fit', () => {
+    const least = Math.min(...result.applied.map(({ bytes }) => bytes));
+    expect(bytesOver(result.after) + least).toBeGreaterThan(0);
+    const all = fix(text, { ram: 1024 });
+    expect(result.applied.length).toBeLessThan(all.applied.length);
+  });
+
+  it('are none where it fits already', () => {
+    expect(fix(text, { ram: 16384, untilFits: true }).applied).toEqual([]);
+  });
+
+  it('do what they can where all of them are not enough', () => {
+    const { after, applied } = fix(largeListing(60), { ram: 1024, untilFits: true });
+    expect(after.runs.verdict).toBe('does not fit');
+    expect(applied.length).toBeGreaterThan(60);
+  });
+});

@@ -1,0 +1,394 @@
+/** Each rule: what it accepts and what it rejects, with line and column; and what each fix saves. */
+import { describe, expect, it } from 'vitest';
+import { applyEdits } from '../../src/lint/edits.js';
+import { lint } from '../../src/lint/lint.js';
+import { RULES } from '../../src/lint/rules.js';
+import { Places } from '../../src/listing/diagnostics.js';
+import { readListing } from '../../src/listing/read.js';
+
+/** Rejected: text, then `line:column` and perhaps the text after the fix. Lines are parted by |. */
+type Rejected = [text: string, at: string, fixed?: string];
+interface Examples {
+  readonly accepted: readonly string[];
+  readonly rejected: readonly Rejected[];
+}
+
+const LARGE = '.ram 1K|10 DIM F(200)|';
+
+const TABLE: Record<string, Examples> = {
+  'missing-line': {
+    accepted: ['10 GOTO 10', '10 LET A=20|15 GOTO A|20 STOP', '10 INPUT A|20 GOTO A', '10 RUN'],
+    rejected: [
+      ['10 GOTO 15|20 STOP', '1:9'],
+      ['10 GOSUB 99|20 STOP', '1:10'],
+      ['10 GOTO VAL "15"|20 STOP', '1:9'],
+      ['10 IF RND>.5 THEN GOTO 5|20 STOP', '1:24'],
+    ],
+  },
+  'next-without-for': {
+    accepted: ['10 FOR I=1 TO 9|20 NEXT I', '.var I for 1 to 9 at 10|10 NEXT I'],
+    rejected: [
+      ['10 NEXT I', '1:9'],
+      ['10 FOR I=1 TO 9|20 NEXT J', '2:9'],
+    ],
+  },
+  'for-without-next': {
+    accepted: ['10 FOR I=1 TO 9|20 NEXT I'],
+    rejected: [['10 FOR I=1 TO 9|20 PRINT I', '1:8']],
+  },
+  'jump-into-loop': {
+    accepted: [
+      '10 GOTO 20|20 FOR I=1 TO 9|30 NEXT I',
+      '20 FOR I=1 TO 9|30 IF I=2 THEN GOTO 50|40 PRINT I|50 NEXT I',
+    ],
+    rejected: [['10 GOTO 30|20 FOR I=1 TO 9|30 PRINT I|40 NEXT I', '1:9']],
+  },
+  'jump-out-of-loop': {
+    accepted: ['20 FOR I=1 TO 9|30 IF I=2 THEN GOTO 50|40 PRINT I|50 NEXT I'],
+    rejected: [['10 FOR I=1 TO 9|20 IF I=4 THEN GOTO 40|30 NEXT I|40 STOP', '2:21']],
+  },
+  'return-without-gosub': {
+    accepted: ['10 GOSUB 30|20 STOP|30 RETURN'],
+    rejected: [
+      ['10 GOSUB 20|20 RETURN', '2:4'],
+      ['10 RETURN', '1:4'],
+      ['10 IF RND>.5 THEN RETURN', '1:19'],
+    ],
+  },
+  'unset-variable': {
+    accepted: [
+      '10 LET A=1|20 PRINT A',
+      '10 INPUT A$|20 PRINT A$',
+      '10 FOR I=1 TO 3|20 NEXT I|30 PRINT I',
+      '10 DIM A(3)|20 LET A(1)=A(2)',
+      '.var A = 5|10 PRINT A',
+      '10 GOSUB 40|20 PRINT A|30 STOP|40 LET A=1|50 RETURN',
+      '10 IF RND>.5 THEN LET A=1|20 PRINT A',
+      '10 LET A=1|20 PRINT VAL "A+1"',
+    ],
+    rejected: [
+      ['10 PRINT A|20 LET A=1', '1:10'],
+      ['10 LET A=A+1', '1:10'],
+      ['10 LET A(1)=5', '1:8'],
+      ['10 LET A$(2)="X"', '1:8'],
+      ['10 LET A=1|20 PRINT A(1)', '2:10'],
+      ['10 PRINT VAL "B+1"', '1:1'],
+      ['10 PRINT A$', '1:10'],
+    ],
+  },
+  'subscript-range': {
+    accepted: [
+      '10 DIM A(5)|20 PRINT A(1);A(5)',
+      '10 DIM A$(3,4)|20 PRINT A$(3);A$(3,4);A$(1,2 TO 4)',
+      '10 DIM A(5)|20 INPUT N|30 PRINT A(N)',
+      '10 DIM A(5)|20 FOR I=1 TO 5|30 LET A(I)=I|40 NEXT I',
+    ],
+    rejected: [
+      ['10 DIM A(5)|20 PRINT A(6)', '2:12'],
+      ['10 DIM A(5)|20 PRINT A(0)', '2:12'],
+      ['10 DIM A(5)|20 LET A(1,2)=3', '2:8'],
+      ['10 DIM A(5)|20 FOR I=0 TO 5|30 PRINT A(I)|40 NEXT I', '3:12'],
+      ['10 DIM A$(3,4)|20 PRINT A$(4)', '2:13'],
+      ['10 DIM A$(3,4)|20 PRINT A$(1,2 TO 5)', '2:20'],
+    ],
+  },
+  'argument-range': {
+    accepted: [
+      '10 PLOT 63,43|20 UNPLOT 0,0',
+      '10 PRINT AT 21,31;TAB 255;CHR$ 255',
+      '10 POKE 16437,-255|20 PAUSE 40000',
+      '10 PRINT SQR 0;LN 1;ASN 1;ACS -1;2**-1',
+      '10 INPUT A|20 PLOT A,A',
+    ],
+    rejected: [
+      ['10 PLOT 64,0', '1:9'],
+      ['10 UNPLOT 0,44', '1:13'],
+      ['10 PLOT -1,0', '1:9'],
+      ['10 PRINT AT 24,0;"A"', '1:13'],
+      ['10 PRINT AT 0,32;"A"', '1:15'],
+      ['10 PRINT TAB 256;"A"', '1:14'],
+      ['10 POKE 65536,0', '1:9'],
+      ['10 POKE 16437,256', '1:15'],
+      ['10 PRINT CHR$ 256', '1:15'],
+      ['10 PAUSE 65536|20 POKE 16437,255', '1:10'],
+      ['10 PRINT SQR -1', '1:14'],
+      ['10 PRINT LN 0', '1:13'],
+      ['10 PRINT ASN 2', '1:14'],
+      ['10 PRINT (-2)**2', '1:10'],
+      ['10 GOTO 62000', '1:9'],
+      ['10 DIM A(0)', '1:10'],
+    ],
+  },
+  'past-the-display': {
+    accepted: [
+      '10 PRINT AT 21,0;"A"',
+      '10 PRINT AT 21,0;"A"|20 SCROLL|30 PRINT "B"',
+      Array.from({ length: 22 }, (_, at) => `${10 + at} PRINT "A"`).join('|'),
+    ],
+    rejected: [
+      ['10 PRINT AT 22,0;"A"', '1:10'],
+      ['10 PRINT AT 23,0;"A"', '1:10'],
+      ['10 PRINT AT 21,0;"A"|20 PRINT "B"', '2:10'],
+      [Array.from({ length: 23 }, (_, at) => `${10 + at} PRINT "A"`).join('|'), '23:10'],
+    ],
+  },
+  'division-by-zero': {
+    accepted: ['10 PRINT 1/2', '10 INPUT A|20 PRINT 1/A'],
+    rejected: [
+      ['10 PRINT 1/0', '1:12'],
+      ['10 PRINT 1/(2-2)', '1:12'],
+      ['10 PRINT 1/NOT PI', '1:12'],
+    ],
+  },
+  'dim-discards-string': {
+    accepted: ['10 DIM A$(5)|20 LET A$="OAK"', '10 LET A$="OAK"|20 DIM B$(5)'],
+    rejected: [
+      ['10 LET A$="OAK"|20 DIM A$(5)', '2:8'],
+      ['10 INPUT A$|20 DIM A$(5)', '2:8'],
+    ],
+  },
+  'loop-variable-set': {
+    accepted: ['10 LET I=3|20 FOR I=1 TO 9|30 NEXT I|40 LET I=1'],
+    rejected: [
+      ['10 FOR I=1 TO 9|20 LET I=9|30 NEXT I', '2:8'],
+      ['10 FOR I=1 TO 9|20 INPUT I|30 NEXT I', '2:10'],
+    ],
+  },
+  'save-last': {
+    accepted: ['10 SAVE "OAK"|20 RUN'],
+    rejected: [['10 RUN|20 SAVE "OAK"', '2:4']],
+  },
+  'pause-poke': {
+    accepted: ['10 PAUSE 50|20 POKE 16437,255', '10 PAUSE 50|20 POKE VAL "16437",255'],
+    rejected: [
+      ['10 PAUSE 50', '1:4'],
+      ['10 PAUSE 50|20 POKE 16436,255', '1:4'],
+    ],
+  },
+  'machine-code-place': {
+    accepted: ['10 REM [01 02 C9]|20 RAND USR 16514', '10 RAND USR 3292'],
+    rejected: [
+      ['10 CLS|20 REM [01 02 C9]|30 RAND USR 16520', '3:9'],
+      ['10 REM [01 76 C9]|20 RAND USR 16514', '2:9'],
+      ['10 PRINT "A"|20 RAND USR 16514', '2:9'],
+    ],
+  },
+  'number-form': {
+    accepted: [
+      '10 PRINT VAL "25";CODE "S"',
+      '10 PRINT 2.5',
+      '10 PRINT 5[=82 40 00 00 00]',
+      '10 PRINT 4294967296',
+    ],
+    rejected: [
+      ['10 PRINT 5', '1:10', '10 PRINT VAL "5"'],
+      ['10 PRINT 0', '1:10', '10 PRINT NOT PI'],
+      ['10 PRINT 1', '1:10', '10 PRINT SGN PI'],
+      ['10 PRINT 3', '1:10', '10 PRINT INT PI'],
+      ['10 PRINT 38', '1:10', '10 PRINT CODE "A"'],
+      ['10 PRINT 100', '1:10', '10 PRINT VAL "100"'],
+      ['10 PRINT 166', '1:10', '10 PRINT CODE "[~A]"'],
+      ['10 PRINT 11', '1:10', '10 PRINT VAL "11"'],
+      ['10 PRINT 192', '1:10', '10 PRINT VAL "192"'],
+      ['10 PRINT 241', '1:10', '10 PRINT VAL "241"'],
+      // NOT binds loosely: an operator behind it would be drawn in.
+      ['10 IF 0=RND THEN STOP', '1:7', '10 IF CODE ""=RND THEN STOP'],
+      ['10 IF RND=0 AND RND THEN STOP', '1:11', '10 IF RND=NOT PI AND RND THEN STOP'],
+      ['10 PRINT (0)+RND', '1:11', '10 PRINT (NOT PI)+RND'],
+      ['10 PRINT SIN 0*RND', '1:14', '10 PRINT SIN CODE ""*RND'],
+      // Words do not run together.
+      ['10 IF RND THEN GOTO 1', '1:21', '10 IF RND THEN GOTO SGN PI'],
+      ['10 FOR I=RND TO 1STEP RND|20 NEXT I', '1:17', '10 FOR I=RND TO SGN PI STEP RND|20 NEXT I'],
+      // What is looked at stays; what is behind it may change.
+      ['10 REM [C9]|20 RAND USR 16514', '2:13', '10 REM [C9]|20 RAND USR VAL "16514"'],
+    ],
+  },
+  'repeated-number': {
+    accepted: ['10 PRINT 256', `10 PRINT ${new Array(3).fill('7').join(';')}`],
+    rejected: [[`10 PRINT ${new Array(8).fill('7').join(';')}`, '1:10']],
+  },
+  'long-name': {
+    accepted: ['10 LET S=1|20 PRINT S', '10 DIM A(3)|20 PRINT A(1)', '10 LET A$=""|20 PRINT A$'],
+    rejected: [
+      ['10 LET SCORE=RND|20 PRINT SCORE', '1:8', '10 LET S=RND|20 PRINT S'],
+      ['10 LET S=RND|20 LET SCORE=S|30 PRINT SCORE', '2:8', '10 LET S=RND|20 LET A=S|30 PRINT A'],
+      ['10 LET AB=RND|20 PRINT AB;VAL "AB"', '1:8'],
+      ['10 INPUT A$|20 LET AB=VAL A$|30 PRINT AB', '2:8'],
+      ['.var AB = 5|10 PRINT AB', '2:10'],
+    ],
+  },
+  remark: {
+    accepted: ['.ram 1K|10 REM OAK', `${LARGE}20 REM [01 76 C9]|30 RAND USR 16600`],
+    rejected: [
+      [`${LARGE}20 REM OAK|30 CLS`, '3:4', `${LARGE}' 20 REM OAK|30 CLS`],
+      [`${LARGE}20 REM OAK|30 GOTO 20`, '3:4', `${LARGE}' OAK|20 REM|30 GOTO 20`],
+      [`${LARGE}20 REM OAK|30 LIST`, '3:4'],
+      [`${LARGE}20 IF RND THEN REM OAK`, '3:16'],
+    ],
+  },
+  'array-size': {
+    accepted: [
+      '10 DIM A(5)|20 PRINT A(5)',
+      '10 DIM A(5)|20 INPUT N|30 PRINT A(N)',
+      '10 DIM A$(3,4)|20 PRINT A$(3)',
+      '10 DIM A$(9)|20 PRINT A$',
+    ],
+    rejected: [
+      ['10 DIM A(5)|20 PRINT A(4)', '1:4'],
+      ['10 DIM A$(3,4)|20 PRINT A$(2)', '1:4'],
+      ['10 DIM A(300)|20 INPUT N|30 PRINT A(N)', '1:4'],
+    ],
+  },
+  'spread-display': {
+    accepted: [
+      '10 PRINT AT 5,0;"A"',
+      '.ram 16K|10 PRINT AT 5,25;"A"',
+      '10 INPUT A|20 PRINT AT A,25;"A"',
+    ],
+    rejected: [
+      ['10 PRINT AT 5,25;"A"', '1:10'],
+      ['10 PRINT TAB 20;"A"', '1:10'],
+      ['10 PRINT "A","B"', '1:13'],
+      ['10 PLOT 60,3', '1:4'],
+    ],
+  },
+  'string-doubling': {
+    accepted: ['10 LET A$="A"+"B"|20 PRINT A$', '10 LET A$="A"|20 LET B$=A$+A$|30 PRINT B$'],
+    rejected: [
+      ['10 LET A$=""|20 LET A$=A$+"X"|30 PRINT A$', '2:4'],
+      ['10 LET A$=""|20 LET A$="X"+A$|30 PRINT A$', '2:4'],
+    ],
+  },
+  'one-caller': {
+    accepted: [
+      '10 GOSUB 40|20 GOSUB 40|30 STOP|40 RETURN',
+      '10 IF RND>.5 THEN GOSUB 30|20 STOP|30 RETURN',
+    ],
+    rejected: [['10 GOSUB 30|20 STOP|30 RETURN', '1:4']],
+  },
+  'unreachable-line': {
+    accepted: ['10 GOTO 10', '10 STOP|20 SAVE "A"|30 RUN', '10 INPUT A|20 GOTO A|30 PRINT "A"'],
+    rejected: [
+      ['10 GOTO 10|20 PRINT "A"', '2:1'],
+      ['10 STOP|20 CLS|30 CLS', '2:1'],
+    ],
+  },
+  'unused-variable': {
+    accepted: [
+      '10 LET A=RND|20 PRINT A',
+      '10 LET A=RND|20 PRINT VAL "A"',
+      '10 INPUT A$|20 LET A=RND|30 PRINT VAL A$',
+      '10 LET A=RND|20 IF A=1 THEN LET A=2|30 PRINT "A"',
+    ],
+    rejected: [
+      ['10 LET A$="OAK"|20 STOP', '1:8', `' 10 LET A$="OAK"|20 STOP`],
+      ['10 LET A$="OAK"|20 GOTO 10', '1:8'],
+      ['10 LET A=RND|20 STOP', '1:8'],
+      ['10 LET A=B|20 STOP', '1:8'],
+    ],
+  },
+  'copied-variable': {
+    accepted: [
+      '10 LET A=RND|20 LET B=A|30 LET A=2|40 PRINT A;B',
+      '10 LET A=RND|20 LET B=A+RND|30 PRINT A;B',
+    ],
+    rejected: [
+      ['10 LET A=RND|20 LET B=A|30 PRINT A;B', '2:4'],
+      ['10 LET A$=INKEY$|20 LET B$=A$|30 PRINT A$;B$', '2:4'],
+    ],
+  },
+  'loop-variable': {
+    accepted: [
+      '10 FOR I=RND TO 9|20 PRINT I|30 NEXT I',
+      '10 FOR I=RND TO 9|20 FOR J=RND TO 9|30 PRINT I;J|40 NEXT J|50 NEXT I',
+    ],
+    rejected: [
+      ['10 FOR I=RND TO 9|20 NEXT I', '1:4'],
+      ['10 FOR I=RND TO 9|20 PRINT I|30 NEXT I|40 FOR J=RND TO 9|50 PRINT J|60 NEXT J', '4:4'],
+    ],
+  },
+  'spare-digits': {
+    accepted: ['10 PRINT 7;.5;2.25;10;100'],
+    rejected: [
+      ['10 PRINT 007', '1:10', '10 PRINT 7'],
+      ['10 PRINT 0.5', '1:10', '10 PRINT .5'],
+      ['10 PRINT 2.50', '1:10', '10 PRINT 2.5'],
+      ['10 PRINT 4.', '1:10', '10 PRINT 4'],
+      ['10 PRINT 00', '1:10', '10 PRINT 0'],
+    ],
+  },
+  'spare-brackets': {
+    accepted: [
+      '10 PRINT (RND+1)*2',
+      '10 PRINT RND-(RND-RND)',
+      '10 PRINT SIN (RND+1)',
+      '10 PRINT ("OAK")(1)',
+      '10 PRINT (NOT RND)+1',
+      '10 PRINT (-RND)**2',
+      '10 PRINT RND*(NOT RND)+1',
+      '10 PRINT -(RND+1)',
+    ],
+    rejected: [
+      ['10 PRINT (RND)', '1:10', '10 PRINT RND'],
+      ['10 PRINT (RND*2)+1', '1:10', '10 PRINT RND*2+1'],
+      ['10 PRINT RND+(RND*2)', '1:14', '10 PRINT RND+RND*2'],
+      ['10 IF NOT(RND) THEN STOP', '1:10', '10 IF NOT RND THEN STOP'],
+      ['10 PRINT ABS (SIN RND)', '1:14', '10 PRINT ABS SIN RND'],
+      ['10 IF (RND>.5)AND RND THEN STOP', '1:7', '10 IF RND>.5 AND RND THEN STOP'],
+    ],
+  },
+};
+
+const lined = (text: string): string => text.replaceAll('|', '\n');
+
+function findingsOf(text: string, rule: string) {
+  const { listing, diagnostics } = readListing(text);
+  expect(diagnostics.filter(({ severity }) => severity === 'error')).toEqual([]);
+  return lint(text, listing).findings.filter((finding) => finding.rule === rule);
+}
+
+const programBytes = (text: string): number =>
+  readListing(text).listing.lines.reduce((sum, { codes }) => sum + codes.length + 5, 0);
+
+it('the table has every rule', () => {
+  expect(Object.keys(TABLE).sort()).toEqual(RULES.map(({ name }) => name).sort());
+});
+
+describe.each(Object.entries(TABLE))('%s', (rule, { accepted, rejected }) => {
+  it.each(accepted)('accepts %s', (text) => {
+    expect(findingsOf(lined(text), rule)).toEqual([]);
+  });
+
+  it.each([...rejected])('rejects %s at %s', (short: string, at: string, fixed?: string) => {
+    const text = lined(short);
+    const places = new Places(text);
+    const found = findingsOf(text, rule);
+    const finding = found.find(({ start }) => {
+      const { line, column } = places.at(start);
+      return `${line}:${column}` === at;
+    });
+    expect(
+      finding,
+      found
+        .map(({ start }) => places.at(start))
+        .map((p) => `${p.line}:${p.column}`)
+        .join(),
+    ).toBeDefined();
+    expect(finding!.why.length).toBeGreaterThan(10);
+    if (fixed === undefined && rule !== 'number-form') {
+      expect(finding!.fix).toBeUndefined();
+      return;
+    }
+    const mended = applyEdits(text, finding!.fix!.edits);
+    expect(mended).toBe(lined(fixed!));
+    expect(readListing(mended).diagnostics).toEqual([]);
+    expect(programBytes(text) - programBytes(mended)).toBe(finding!.bytes);
+  });
+
+  it('finds its why, its page and its severity set down', () => {
+    const { summary, page, fixes } = RULES.find(({ name }) => name === rule)!;
+    expect(summary.length).toBeGreaterThan(20);
+    expect(page.length).toBeGreaterThan(20);
+    expect(rejected.some(([, , fixed]) => fixed !== undefined)).toBe(fixes);
+  });
+});
