@@ -97,6 +97,7 @@ const columnsOf = (text: string): number => [...text.trimEnd()].length;
 
 const startsLikeNumber = (text: string): boolean => /^\s*\d/.test(text);
 
+const PAGE_NUMBER = 'a page number';
 const REPEATED = 'a header or footer that comes again';
 
 /** What shows that a row is no part of a program; undefined where nothing does. */
@@ -112,7 +113,7 @@ function noiseIn(
       plain,
     )
   )
-    return { why: 'a page number', certainty: 0.95 };
+    return { why: PAGE_NUMBER, certainty: 0.95 };
   if (
     /^(?:page|listing|program|programme|figure|fig\.?|table|chapter|continued)\b[\s\d.:]/i.test(
       plain,
@@ -159,6 +160,9 @@ function isInCapitals(rows: readonly Row[]): boolean {
 /** Widths that screens, printers and books of the time had. */
 const USUAL_WIDTHS = [24, 32, 40, 64, 72, 80];
 
+/** No screen, printer or book of the time had narrower columns. */
+const NARROWEST = 18;
+
 /** The column where the page wraps: rows reach it, none passes it, and unnumbered rows follow. */
 function wrapWidth(rows: readonly Row[]): number | undefined {
   const program = rows.filter(
@@ -172,6 +176,7 @@ function wrapWidth(rows: readonly Row[]): number | undefined {
     .map(({ text }) => columnsOf(text));
   if (lengths.length === 0) return undefined;
   const most = Math.max(...lengths);
+  if (most < NARROWEST) return undefined;
   const full = program.filter(({ text }) => Math.abs(columnsOf(text) - most) <= 2);
   const wraps = full.some((row) => {
     const next = program[program.indexOf(row) + 1];
@@ -290,7 +295,7 @@ class PageReader {
   private mayContinue(text: string, why: string): boolean {
     const body = bare(this.open!.body.text);
     // Page numbers and rulings stand apart; the end of a number or a string does not.
-    if (!this.parted && (/^\d+$/.test(text.trim()) || hasOpenString(body))) return true;
+    if (!this.parted && (why === PAGE_NUMBER || hasOpenString(body))) return true;
     // Two lines may well end alike; headers come again at the head of a page.
     if (!this.parted && why === REPEATED) return true;
     return hasOpenString(body) ? /"/.test(text) : !parses(body) && parses(joinText(body, text));

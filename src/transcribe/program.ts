@@ -158,7 +158,8 @@ export function disagreement(statement: Statement, names: ProgramNames): number 
       if (!names.loops.has(variable.name)) cost += 3;
     }
     if (kind === 'DIM') {
-      for (const size of (node as { sizes: Expression[] }).sizes) cost += oddWhole(size, 65535);
+      // A size is never a fraction: it is a comma that was misprinted.
+      for (const size of (node as { sizes: Expression[] }).sizes) cost += 2 * oddWhole(size, 65535);
     }
     if (kind === 'binary') cost += oddComparison(node as never);
     if (kind === 'FOR') cost += oddLoop(node as never);
@@ -204,7 +205,7 @@ function oddComparison(node: { operator: string; left: Expression; right: Expres
   const same = left.kind === 'variable' && right.kind === 'variable' && left.name === right.name;
   if (same) return COMPARISONS.has(node.operator) || node.operator === '-' ? 3 : 0;
   if (left.kind !== 'number' || right.kind !== 'number') return 0;
-  return COMPARISONS.has(node.operator) ? 3 : 2;
+  return COMPARISONS.has(node.operator) ? 6 : 2;
 }
 
 /** `FOR I=I TO 9`, `FOR I=1 TO I`: a limit that is the loop's own variable. */

@@ -45,5 +45,6 @@ export function wordsOf(note: Note): string {
       note.candidates.length === 0 ? note.why : note.candidates.map(oneRow).join(' or ');
     return `${oneRow(note.from)}: ${choice}`;
   }
-  return `${oneRow(note.from)} read as ${oneRow(note.to)} (${certainty})`;
+  const to = note.to.trim() === '' ? `${note.to.length} spaces` : oneRow(note.to);
+  return `${oneRow(note.from)} read as ${to} (${certainty})`;
 }

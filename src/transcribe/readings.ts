@@ -42,6 +42,9 @@ const OTHER_SIGN = 4.5;
 /** Readings of one run that are kept, attempts for one line, and how far beyond the best to look. */
 const MOST_OF_A_RUN = 10;
 const MOST_ATTEMPTS = 500;
+const FEWEST_ATTEMPTS = 20;
+/** For all lines of a page together. */
+export const ATTEMPTS_OF_A_PAGE = 50_000;
 const BEYOND = 7;
 
 interface Way {
@@ -65,6 +68,8 @@ for (const { word } of KEYWORD_TABLE) {
 export interface LineContext {
   readonly names: ProgramNames;
   readonly capitals: boolean;
+  /** Attempts that are left for the whole page: a page of nonsense must end too. */
+  readonly attempts: { left: number };
 }
 
 /** All readings that are statements, best first; none where none was found within the bounds. */
@@ -85,7 +90,10 @@ export function readingsOf(printed: string, context: LineContext): Reading[] {
   };
   push(pieces.map(() => 0));
   let best = Number.POSITIVE_INFINITY;
-  for (let attempt = 0; attempt < MOST_ATTEMPTS && queue.length > 0; attempt++) {
+  const { attempts } = context;
+  const most = Math.min(MOST_ATTEMPTS, Math.max(FEWEST_ATTEMPTS, attempts.left / 50));
+  for (let attempt = 0; attempt < most && queue.length > 0; attempt++) {
+    attempts.left--;
     const { chosen, cost } = queue.pop()!;
     if (cost > best + BEYOND) break;
     const { text, places } = joined(pieces, chosen);
@@ -336,7 +344,7 @@ function stepsFrom(
     if (/^[A-Za-z][A-Za-z0-9]*\$?$/.test(text) && keyword(text.toUpperCase()) === undefined) {
       const unknown = names.alike(text).has(text.toUpperCase())
         ? Number.POSITIVE_INFINITY
-        : nameCost(text, context);
+        : nameCost(text, context) + (text.length > 1 && names.alike(text).size > 0 ? 2 : 0);
       const misprints = costOfWord(text, text.toUpperCase(), capitals);
       if (standsAlone || startsKeyword(run, end))
         add(end, text, unknown + misprints + jointCost, 'value');

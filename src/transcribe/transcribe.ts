@@ -9,11 +9,19 @@ import { type DataPlan, dataString, numberStep, planData, rewriteDialect } from 
 import { digitLike, shapeOf } from './look-alike.js';
 import type { Mapped } from './mapped.js';
 import type { Note } from './note.js';
-import { bare, JOINT_CLOSED, JOINT_OPEN, type PageItem, type PageLine, readPage } from './page.js';
+import {
+  BEGINNINGS,
+  bare,
+  JOINT_CLOSED,
+  JOINT_OPEN,
+  type PageItem,
+  type PageLine,
+  readPage,
+} from './page.js';
 import { BASE, parses, parseText } from './parsing.js';
 import { disagreement, ProgramNames } from './program.js';
 import { wordsOf } from './questions.js';
-import { type LineContext, type Reading, readingsOf } from './readings.js';
+import { ATTEMPTS_OF_A_PAGE, type LineContext, type Reading, readingsOf } from './readings.js';
 import { readSigns, textSpans, wordsOfTexts } from './signs.js';
 
 export interface TranscribeOptions {
@@ -41,6 +49,9 @@ const SURE = 0.9;
 const DOUBT = 0.015;
 /** A reading that disagrees by so much more than another is not asked about. */
 const STRANGE = 2;
+/** A statement of which so little is likely is asked about though nothing else is wrong. */
+const UNLIKELY = 0.2;
+const UNPROVOKED = 0.6;
 
 export function transcribe(source: string, options: TranscribeOptions = {}): Transcription {
   const sure = options.sure ?? SURE;
@@ -82,6 +93,8 @@ class Transcriber {
   private items: WorkItem[] = [];
   private readonly capitals: boolean;
   private names = new ProgramNames([]);
+  private damaged = false;
+  private readonly attempts = { left: ATTEMPTS_OF_A_PAGE };
 
   constructor(
     private readonly source: string,
@@ -106,6 +119,7 @@ class Transcriber {
     const broken = this.lines().filter(({ body }) => !parses(bare(body.text)));
     for (const line of broken) this.repair(line, true);
     this.gatherNames();
+    this.damaged = this.isDamaged();
     for (const line of this.lines()) if (!line.settled) this.repair(line, false);
     this.gatherNames();
     if (this.isDamaged()) for (const line of this.lines()) this.askLookAlikes(line);
@@ -203,7 +217,8 @@ class Transcriber {
       const number = Number(match[1]);
       const start = match.index + match[0].length;
       if (number <= line.number || number >= next) continue;
-      if (!parses(bare(text.slice(0, match.index))) || !parses(bare(text.slice(start)))) continue;
+      const right = text.slice(start);
+      if (!parses(bare(text.slice(0, match.index))) || !BEGINNINGS.test(shapeOf(right))) continue;
       const note = {
         kind: 'split' as const,
         from: text,
@@ -315,7 +330,8 @@ class Transcriber {
   private repair(line: WorkLine, early: boolean): void {
     const printed = line.body.text;
     const standing = bare(printed);
-    const context: LineContext = { names: this.names, capitals: this.capitals };
+    const { names, capitals, attempts } = this;
+    const context: LineContext = { names, capitals, attempts };
     const readings = distinct(readingsOf(printed, context));
     const [best] = readings;
     const certainty = best === undefined ? 0 : certaintyOf(readings, best);
@@ -334,6 +350,11 @@ class Transcriber {
       this.settle(line, standing);
       return;
     }
+    const provoked = !stands || this.damaged || isMisprinted(printed, this.capitals);
+    if (!provoked && shareOf(readings, codesOf(standing)) > UNLIKELY) {
+      this.settle(line, standing);
+      return;
+    }
     const kind = best.edits.some(
       ({ from, to }) => /[A-Z]{2}/.test(to) && shapeOf(from) !== shapeOf(to),
     )
@@ -349,7 +370,8 @@ class Transcriber {
       end,
       to: best.text,
       candidates,
-      certainty: changed ? certainty : Math.min(certainty, 0.89),
+      // A statement on a page without a misprint is asked about, and never changed.
+      certainty: changed && provoked ? certainty : Math.min(certainty, UNPROVOKED),
       why:
         readings.length > 1
           ? 'of the readings that are statements, this one fits the program best'
@@ -406,8 +428,9 @@ class Transcriber {
   /** Did the page confuse characters anywhere? Then it may have done so where both make sense. */
   private isDamaged(): boolean {
     return this.lines().some(({ notes }) =>
-      notes.some(({ kind, from, to, candidates }) => {
+      notes.some(({ kind, from, to, candidates, certainty, made }) => {
         if (kind === 'number') return true;
+        if (!made && certainty === UNPROVOKED) return false;
         const [seen, meant] = [from, to || (candidates[0] ?? '')].map(withoutSpaces);
         if (kind === 'look-alike' || kind === 'word') return seen !== meant;
         return kind === 'text' && seen !== meant && shapeOf(seen) === shapeOf(meant);
@@ -506,7 +529,7 @@ class Transcriber {
         this.remarks.push(`line ${line.number} stands after line ${lines[at - 1].number}`);
     });
     const [usual, count] = [...steps].sort((a, b) => b[1] - a[1])[0] ?? [0, 0];
-    if (usual <= 0 || count < 4 || count < lines.length * 0.7) return;
+    if (usual <= 0 || count < 4 || count < lines.length * 0.6) return;
     lines.forEach((line, at) => {
       const before = lines[at - 1]?.number;
       if (
@@ -613,6 +636,22 @@ function distinct(readings: readonly Reading[]): Reading[] {
     seen.add(codes);
     return true;
   });
+}
+
+/** How likely it is that a statement stands as it was meant. */
+function shareOf(readings: readonly Reading[], codes: string): number {
+  const weight = ({ cost }: Reading): number => Math.exp(readings[0].cost - cost);
+  const own = readings.find(({ text }) => codesOf(text) === codes);
+  const sum = readings.reduce((total, reading) => total + weight(reading), 0);
+  return own === undefined ? 0 : weight(own) / sum;
+}
+
+/** Is there a character outside strings and REM that is a misprint in itself? */
+function isMisprinted(text: string, capitals: boolean): boolean {
+  const misprints = capitals ? /[lo|!]/ : /[|!]/;
+  return textSpans(text).some(
+    ({ start, end, isText }) => !isText && misprints.test(text.slice(start, end)),
+  );
 }
 
 function certaintyOf(readings: readonly Reading[], best: Reading): number {
