@@ -48,8 +48,8 @@ export class Ledger {
   /** Statements in a stretch. */
   stretch = 1;
   peak: Peak | undefined;
-  /** Has the peak been noted in the statement that runs? */
-  peakIsNew = false;
+  /** Called when a new peak is noted: once its statement is over, `settlePeak` wants to be called. */
+  onPeak: () => void = () => {};
   private open: Entry | undefined;
   private variables: readonly VariableSize[] = [];
   private stamp = 0;
@@ -62,12 +62,11 @@ export class Ledger {
     if (this.peak !== undefined && spare >= this.peak.spare) return;
     const bytes = memory.stackTop - RAM_START - spare;
     this.peak = { ...this.open, bytes, variables: this.variables };
-    this.peakIsNew = true;
+    this.onPeak();
   }
 
   /** Once the statement of a new peak is over: which variables there are then. */
   settlePeak(memory: Watched): void {
-    this.peakIsNew = false;
     if (this.stamp !== memory.stamp) {
       this.stamp = memory.stamp;
       this.variables = memory.variableSizes();

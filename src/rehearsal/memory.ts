@@ -156,13 +156,14 @@ export class Memory {
   }
 
   private noRoom(short: number, growth: number, what: string) {
+    const needed = growth === 0 ? this.calculator : growth;
     const doubt =
       short <= STACK_DOUBT
         ? `; the machine may just have it: how much of ${STACK_DOUBT} bytes its stack takes is not known`
         : '';
     return report(
       '4',
-      `${what} needs ${growth} more bytes, and ${short === 1 ? '1 is' : `${short} are`} not there${doubt}`,
+      `${what} needs ${needed} more bytes, and ${short === 1 ? '1 is' : `${short} are`} not there${doubt}`,
       'use fewer or shorter variables, shorten the program, or say --ram if more is fitted',
     );
   }

@@ -76,15 +76,18 @@ export class Model {
   /** Index of the line that comes next. */
   next = 0;
   line = 0;
-  statements = 0;
-  ticks = 0;
   /** Ticks that a statement takes: four in SLOW, one in FAST. */
-  pace = TICKS_A_FRAME;
+  private pace = TICKS_A_FRAME;
+  /**
+   * Statements until somebody must look up: counting down is all that the run does at each. What
+   * has been run and the time follow from it.
+   */
+  countdown = 0;
+  private plannedStatements = 0;
+  private plannedTicks = 0;
   inputsUsed = 0;
   /** Statements run when INKEY$ last found no key down. */
   lastEmptyInkey = Number.NEGATIVE_INFINITY;
-  /** Whoever schedules the run must look at the clock again. */
-  onTimePassed: () => void = () => {};
   private countedTicks = 0;
   private framesLeft = 0xffff;
   private readonly indexes = new Map<number, number>();
@@ -116,6 +119,34 @@ export class Model {
 
   // ───────────────────────────────── time ─────────────────────────────────
 
+  /** Statements run, with the one that runs. */
+  get statements(): number {
+    return this.plannedStatements - this.countdown;
+  }
+
+  get ticks(): number {
+    return this.plannedTicks - this.countdown * this.pace;
+  }
+
+  /** Lets so many statements go by before the countdown is at its end. */
+  plan(statements: number): void {
+    const more = statements - this.countdown;
+    this.plannedStatements += more;
+    this.plannedTicks += more * this.pace;
+    this.countdown = statements;
+  }
+
+  /** Lets time pass without a statement. */
+  private pass(ticks: number): void {
+    this.plannedTicks += ticks;
+    this.plan(0);
+  }
+
+  /** Statements that take the time up to this tick. */
+  statementsUntil(ticks: number): number {
+    return Math.ceil((ticks - this.ticks) / this.pace);
+  }
+
   get frame(): number {
     return Math.floor(this.ticks / TICKS_A_FRAME);
   }
@@ -140,9 +171,9 @@ export class Model {
 
   setPace(slow: boolean): void {
     this.countFrames();
+    this.plan(0);
     this.pace = slow ? TICKS_A_FRAME : 1;
     this.memory.bytes[PLACES.cdFlag] = slow ? CDFLAG_SLOW : 0;
-    this.onTimePassed();
   }
 
   /** PAUSE: lets frames pass until a key is pressed; from 32768 up only a key ends it. */
@@ -158,12 +189,11 @@ export class Model {
     }
     const untilKey = key === undefined ? Number.POSITIVE_INFINITY : key - this.frame;
     const passed = Math.min(untilKey, forever ? untilKey : length);
-    if (Number.isFinite(passed)) this.ticks += passed * TICKS_A_FRAME;
+    if (Number.isFinite(passed)) this.pass(passed * TICKS_A_FRAME);
     const left = forever ? length : length - passed;
     this.countedTicks = this.ticks;
     // The ROM sets FRAMES to the length, counts it down, and then sets its high byte (ROM).
     this.framesLeft = 0xff00 | (Math.max(0, left) & 0xff);
-    this.onTimePassed();
   }
 
   askPerson(what: Question['what'], refused?: string): string | undefined {

@@ -83,10 +83,9 @@ class Run {
   private readonly lines: ProgramLine[];
   private readonly statementLimit: number;
   private readonly tickLimit: number;
-  /** When the run must look up from its work: counts of statements and of ticks. */
-  private statementStop = 0;
-  private tickStop = 0;
   private ledgerStop = 0;
+  /** Is there anything to be done after the statement? */
+  private watching = false;
   /** Lines that ran since the last look began. */
   private recent: Set<number> | undefined;
 
@@ -109,8 +108,8 @@ class Run {
     });
     this.lines = this.prepare(listing.lines, built.lineAddresses);
     this.model.lines = this.lines;
-    this.model.onTimePassed = () => {
-      this.tickStop = 0;
+    this.model.ledger.onPeak = () => {
+      this.watching = true;
     };
     this.statementLimit = options.statements ?? DEFAULT_STATEMENTS;
     this.tickLimit = (options.frames ?? Number.POSITIVE_INFINITY) * TICKS_A_FRAME;
@@ -181,64 +180,78 @@ class Run {
 
   private loop(): void {
     const { model, lines } = this;
-    const { memory, ledger } = model;
-    const { trace, inspect } = this.options;
     while (model.next < lines.length) {
-      const line = lines[model.next];
-      const { calculator } = line;
-      memory.workspace = 0;
-      memory.calculator = 0;
-      model.statements++;
-      model.ticks += model.pace;
-      if (model.statements > this.statementStop || model.ticks > this.tickStop) this.lookUp(line);
-      model.next++;
-      model.line = line.number;
-      line.ran = true;
-      if (memory.ceiling - memory.eLine - calculator < ledger.low) {
-        memory.ask(calculator, 'the arithmetic of this line', 'calculator');
-      }
-      memory.calculator = calculator;
-      line.run();
-      if (ledger.peakIsNew) ledger.settlePeak(memory);
-      this.recent?.add(line.number);
-      if (trace !== undefined) trace(line.number, this.valueLeft(line.source.statement!));
-      if (inspect !== undefined) inspect(model);
+      this.lookUp(lines[model.next]);
+      this.runPlanned();
     }
   }
 
-  /** Limits, the BREAK key, and the ledger's stretches: then says when to look up again. */
+  /** Runs the statements that were planned. It is short so that it is compiled well: it is all of the time. */
+  private runPlanned(): void {
+    const { model, lines } = this;
+    const { memory, ledger } = model;
+    const { length } = lines;
+    while (model.countdown > 0 && model.next < length) {
+      model.countdown--;
+      const line = lines[model.next++];
+      const { calculator } = line;
+      model.line = line.number;
+      line.ran = true;
+      memory.workspace = 0;
+      memory.calculator = calculator;
+      if (memory.ceiling - memory.eLine - calculator < ledger.low) {
+        memory.ask(0, 'the arithmetic of this line');
+      }
+      line.run();
+      if (this.watching) this.afterStatement(line);
+    }
+  }
+
+  private afterStatement(line: ProgramLine): void {
+    const { model } = this;
+    const { trace, inspect } = this.options;
+    model.ledger.settlePeak(model.memory);
+    this.recent?.add(line.number);
+    if (trace !== undefined) trace(line.number, this.valueLeft(line.source.statement!));
+    if (inspect !== undefined) inspect(model);
+    this.watching = (this.recent ?? trace ?? inspect) !== undefined;
+  }
+
+  /** Before a line: limits, the BREAK key, the ledger's stretches; then plans what runs without a look. */
   private lookUp(line: ProgramLine): void {
     const { model } = this;
-    const { ledger, keyboard } = model;
-    const { frame } = model;
+    const { ledger, keyboard, memory } = model;
     const halted = this.haltedNow();
-    if (halted !== undefined) {
-      // The statement that was to come is not run.
-      model.statements--;
-      model.ticks -= model.pace;
-      throw halted;
-    }
-    if (model.statements > this.ledgerStop) {
+    if (halted !== undefined) throw halted;
+    const { statements, ticks } = model;
+    if (statements >= this.ledgerStop) {
       model.line = line.number;
-      ledger.close(model.memory);
-      this.ledgerStop = model.statements + ledger.stretch - 1;
+      memory.workspace = 0;
+      memory.calculator = 0;
+      ledger.close(memory);
+      this.ledgerStop = statements + ledger.stretch;
     }
     const lastLook = this.statementLimit - LAST_LOOK;
     const lastTicks = this.tickLimit - LAST_LOOK * TICKS_A_FRAME;
-    if (model.statements >= lastLook || model.ticks >= lastTicks) this.recent ??= new Set();
-    const pending = (limit: number, look: number): number =>
-      this.recent === undefined ? Math.min(limit, look - 1) : limit;
-    this.statementStop = Math.min(this.ledgerStop, pending(this.statementLimit, lastLook));
-    const breakFrame = keyboard.nextBreak(frame) ?? Number.POSITIVE_INFINITY;
-    this.tickStop = Math.min(pending(this.tickLimit, lastTicks), breakFrame * TICKS_A_FRAME - 1);
+    if (statements >= lastLook || ticks >= lastTicks) this.recent ??= new Set();
+    this.watching = (this.recent ?? this.options.trace ?? this.options.inspect) !== undefined;
+    const looking = this.recent !== undefined;
+    const breakFrame = keyboard.nextBreak(model.frame) ?? Number.POSITIVE_INFINITY;
+    const planned = Math.min(
+      this.ledgerStop - statements,
+      (looking ? this.statementLimit : lastLook) - statements,
+      model.statementsUntil(looking ? this.tickLimit : lastTicks),
+      model.statementsUntil(breakFrame * TICKS_A_FRAME),
+    );
+    model.plan(Math.max(1, planned));
   }
 
   private haltedNow(): Halt | undefined {
     const { model } = this;
-    if (model.statements > this.statementLimit) {
+    if (model.statements >= this.statementLimit) {
       return this.limitReached(`${this.statementLimit} statements`, '--statements');
     }
-    if (model.ticks > this.tickLimit) {
+    if (model.ticks >= this.tickLimit) {
       return this.limitReached(`${this.options.frames} frames`, '--frames');
     }
     if (!model.keyboard.heldAt(model.frame)?.isBreak) return undefined;

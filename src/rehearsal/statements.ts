@@ -458,7 +458,6 @@ export class StatementMaker {
       }
       this.remarkOnPoke(at);
       memory.poke(at, number < 0 ? -size : size);
-      model.onTimePassed();
     };
   }
 

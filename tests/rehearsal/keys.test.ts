@@ -55,7 +55,7 @@ describe('keys in a program', () => {
 
   test('BREAK ends the program with report D, at the line that is next', () => {
     const { report, frames } = play(['GOTO 10'], { keys: readKeys('77:SPACE') });
-    expect([report, frames]).toEqual(['D/10', 76]);
+    expect([report, frames]).toEqual(['D/10', 77]);
   });
 
   test('without a key it waits to the limit, and says so', () => {
