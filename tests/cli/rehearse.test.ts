@@ -1,27 +1,25 @@
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { buildImage } from '../../src/image/build.js';
 import { readListing } from '../../src/listing/read.js';
-import { type CommandUnderTest, commandUnderTest } from '../support/command.js';
+import { runCli, scratchFolder } from '../support/run-cli.js';
 
 describe('rehearse', () => {
-  let command: CommandUnderTest;
-  const put = (name: string, text: string | Uint8Array) =>
-    writeFileSync(join(command.folder, name), text);
-  const run = (...args: string[]) => command.run(['rehearse', ...args]);
-  beforeAll(() => {
-    command = commandUnderTest('rehearse');
-    put('lamp.bas', '10 FOR N=1 TO 3\n20 PRINT N;"[~X]▘"\n30 NEXT N\n40 STOP\n50 PRINT\n');
-    put('ask.bas', '10 INPUT A\n20 INPUT B$\n30 PRINT B$;A*2\n');
-    put('key.bas', '10 IF INKEY$="" THEN GOTO 10\n20 PRINT INKEY$\n');
-    put('fails.bas', '10 PRINT 1/0\n');
-    put('wrong.bas', '10 PRINT (1\n');
-  });
-  afterAll(() => command.remove());
+  const cwd = scratchFolder();
+  const put = (name: string, text: string | Uint8Array) => writeFileSync(join(cwd, name), text);
+  const run = (args: readonly string[], input?: string) => {
+    const result = runCli(['rehearse', ...args], { cwd, input });
+    return { ...result, stdout: result.stdout.toString() };
+  };
+  put('lamp.bas', '10 FOR N=1 TO 3\n20 PRINT N;"[~X]▘"\n30 NEXT N\n40 STOP\n50 PRINT\n');
+  put('ask.bas', '10 INPUT A\n20 INPUT B$\n30 PRINT B$;A*2\n');
+  put('key.bas', '10 IF INKEY$="" THEN GOTO 10\n20 PRINT INKEY$\n');
+  put('fails.bas', '10 PRINT 1/0\n');
+  put('wrong.bas', '10 PRINT (1\n');
 
   it('shows the screen in a frame, the report, the room and the lines not run', () => {
-    const { status, stdout, stderr } = run('lamp.bas');
+    const { status, stdout, stderr } = run(['lamp.bas']);
     expect(status).toBe(0);
     expect(stderr).toBe('');
     const lines = stdout.split('\n');
@@ -38,7 +36,7 @@ describe('rehearse', () => {
   });
 
   it('gives JSON in the stated form', () => {
-    const { status, stdout } = run('lamp.bas', '--format', 'json');
+    const { status, stdout } = run(['lamp.bas', '--format', 'json']);
     expect(status).toBe(0);
     const result = JSON.parse(stdout);
     expect(result).toMatchObject({
@@ -57,18 +55,18 @@ describe('rehearse', () => {
   });
 
   it('is the same every time', () => {
-    expect(run('lamp.bas').stdout).toBe(run('lamp.bas').stdout);
+    expect(run(['lamp.bas']).stdout).toBe(run(['lamp.bas']).stdout);
   });
 
   it('has status 1 for a report of an error, and says why and what to do', () => {
-    const { status, stdout } = run('fails.bas');
+    const { status, stdout } = run(['fails.bas']);
     expect(status).toBe(1);
     expect(stdout).toContain('report 6/10, arithmetic overflow: 1/0: a division by zero');
     expect(stdout).toContain('do:');
   });
 
   it('has status 1 for a listing with errors, with their places', () => {
-    const { status, stdout, stderr } = run('wrong.bas');
+    const { status, stdout, stderr } = run(['wrong.bas']);
     expect([status, stdout]).toEqual([1, '']);
     expect(stderr).toContain('wrong.bas:1:');
     expect(stderr).toContain('only a program without errors can be rehearsed');
@@ -76,45 +74,45 @@ describe('rehearse', () => {
 
   it('takes values for INPUT from options and from a file', () => {
     put('values.txt', '21\nOAK\n');
-    const first = run('ask.bas', '--input', '21', '--input', 'oak');
-    const second = run('ask.bas', '--inputs', 'values.txt');
+    const first = run(['ask.bas', '--input', '21', '--input', 'oak']);
+    const second = run(['ask.bas', '--inputs', 'values.txt']);
     expect(first.stdout).toContain('│OAK42 ');
     expect(second.stdout).toBe(first.stdout);
-    const third = command.run(['rehearse', 'ask.bas', '--inputs', '-'], '21\nOAK');
+    const third = run(['ask.bas', '--inputs', '-'], '21\nOAK');
     expect(third.stdout).toBe(first.stdout);
   });
 
   it('has status 2 where a value is missing or would not be taken', () => {
-    const missing = run('ask.bas', '--input', '21');
+    const missing = run(['ask.bas', '--input', '21']);
     expect(missing.status).toBe(2);
     expect(missing.stdout).toContain('INPUT waits for a string, and only 1 given');
     expect(missing.stdout).toContain('│"L" ');
-    const refused = run('ask.bas', '--input', '2+');
+    const refused = run(['ask.bas', '--input', '2+']);
     expect(refused.status).toBe(2);
     expect(refused.stdout).toContain('INPUT would not take value 1, "2+"');
   });
 
   it('presses keys, and says when it waits for one', () => {
-    expect(run('key.bas', '--keys', 'SHIFT+P').stdout).toContain('│" ');
-    const waits = run('key.bas', '--statements', '3000');
+    expect(run(['key.bas', '--keys', 'SHIFT+P']).stdout).toContain('│" ');
+    const waits = run(['key.bas', '--statements', '3000']);
     expect(waits.status).toBe(0);
     expect(waits.stdout).toContain('it waits for a key');
-    expect(run('key.bas', '--keys', '40:BREAK').stdout).toContain('report D/10, BREAK');
+    expect(run(['key.bas', '--keys', '40:BREAK']).stdout).toContain('report D/10, BREAK');
   });
 
   it('traces lines and values on standard error', () => {
-    const { stderr } = run('lamp.bas', '--trace');
+    const { stderr } = run(['lamp.bas', '--trace']);
     expect(stderr.split('\n').slice(0, 3)).toEqual(['  10  N = 1', '  20', '  30  N = 2']);
   });
 
   it('draws the screen and the ledger', () => {
-    run('lamp.bas', '--svg', 'lamp.svg', '--ledger', 'ledger.svg');
-    const read = (name: string) => readFileSync(join(command.folder, name), 'utf8');
+    run(['lamp.bas', '--svg', 'lamp.svg', '--ledger', 'ledger.svg']);
+    const read = (name: string) => readFileSync(join(cwd, name), 'utf8');
     expect(read('lamp.svg')).toMatch(
       /^<svg [\s\S]*<title>The screen of LAMP<\/title>[\s\S]*<\/svg>\n$/,
     );
     expect(read('ledger.svg')).toContain('The room left while LAMP runs');
-    const { stdout, stderr } = run('lamp.bas', '--svg', '-');
+    const { stdout, stderr } = run(['lamp.bas', '--svg', '-']);
     expect(stdout).toBe(read('lamp.svg'));
     expect(stderr).toContain('report 9/40');
   });
@@ -122,18 +120,18 @@ describe('rehearse', () => {
   it('rehearses an image; one that starts by itself keeps its variables', () => {
     const text = '.var A = 5\n.start 20\n10 STOP\n20 PRINT A\n';
     put('auto.img', buildImage(readListing(text).listing).image!);
-    expect(run('auto.img').stdout).toContain('│5 ');
+    expect(run(['auto.img']).stdout).toContain('│5 ');
     put('waits.img', buildImage(readListing(text.replace('.start 20\n', '')).listing).image!);
-    expect(run('waits.img').stdout).toContain('report 9/10');
+    expect(run(['waits.img']).stdout).toContain('report 9/10');
   });
 
   it('says in which line something is otherwise than on the machine', () => {
     put('rom.bas', '10 PRINT PEEK 5\n20 PRINT USR 16514\n');
-    const stopped = run('rom.bas');
+    const stopped = run(['rom.bas']);
     expect(stopped.status).toBe(1);
     expect(stopped.stderr).toContain('rom.bas: warning: in line 10: PEEK 5 reads the ROM');
     expect(stopped.stdout).toContain('ended in line 20 without a report: USR 16514');
-    const given = run('rom.bas', '--usr', '3');
+    const given = run(['rom.bas', '--usr', '3']);
     expect(given.status).toBe(0);
     expect(given.stdout).toContain('│3 ');
   });
@@ -151,28 +149,28 @@ describe('rehearse', () => {
     [['-', '--inputs', '-'], 'standard input'],
     [['lamp.bas', '--format', 'xml'], 'format'],
   ])('%j cannot be asked', (args, words) => {
-    const { status, stdout, stderr } = run(...args);
+    const { status, stdout, stderr } = run(args);
     expect([status, stdout]).toEqual([2, '']);
     expect(stderr).toContain(words);
     expect(stderr).not.toMatch(/\n\s+at /);
   });
 
   it('leaves no file behind where it cannot write', () => {
-    const { status, stderr } = run('lamp.bas', '--svg', 'nowhere/lamp.svg');
+    const { status, stderr } = run(['lamp.bas', '--svg', 'nowhere/lamp.svg']);
     expect(status).toBe(2);
     expect(stderr).toContain('nowhere/lamp.svg');
-    expect(existsSync(join(command.folder, 'nowhere'))).toBe(false);
+    expect(existsSync(join(cwd, 'nowhere'))).toBe(false);
   });
 
   it('takes 1K or 16K as it is told', () => {
     put('large.bas', '10 DIM A(500)\n20 PRINT PEEK 16388+256*PEEK 16389\n');
-    expect(run('large.bas').status).toBe(1);
-    const { stdout } = run('large.bas', '--ram', '16K');
+    expect(run(['large.bas']).status).toBe(1);
+    const { stdout } = run(['large.bas', '--ram', '16K']);
     expect(stdout).toContain('│32768 ');
   });
 
   it('prints a strip for LPRINT', () => {
     put('strip.bas', '10 LPRINT "OAK"\n');
-    expect(run('strip.bas').stdout).toContain('printed:\n┆OAK                             ┆');
+    expect(run(['strip.bas']).stdout).toContain('printed:\n┆OAK                             ┆');
   });
 });
