@@ -159,7 +159,10 @@ export function disagreement(statement: Statement, names: ProgramNames): number 
     }
     if (kind === 'DIM') {
       // A size is never a fraction: it is a comma that was misprinted.
-      for (const size of (node as { sizes: Expression[] }).sizes) cost += 2 * oddWhole(size, 65535);
+      for (const size of (node as { sizes: Expression[] }).sizes) {
+        const odd = oddWhole(size, 65535);
+        cost += odd === 0 ? 0 : odd + 2;
+      }
     }
     if (kind === 'binary') cost += oddComparison(node as never);
     if (kind === 'FOR') cost += oddLoop(node as never);

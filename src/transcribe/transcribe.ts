@@ -361,17 +361,19 @@ class Transcriber {
       ? 'word'
       : 'look-alike';
     const candidates = readings.slice(0, 4).map(({ text }) => text);
-    const { start, end } = this.placeOf(line, best);
     const changed = codesOf(standing) !== codesOf(best.text) || !stands;
+    // A statement on a page without a misprint is asked about, and never changed.
+    const sureness = changed && provoked ? certainty : Math.min(certainty, UNPROVOKED);
+    // A change is shown as what it changed, a question as the whole statement.
+    const shown = sureness >= this.sure ? extentOf(printed, best) : wholeOf(printed, best);
     const note = this.add(line, {
       kind: stands || changed ? kind : 'text',
-      from: standing,
-      start,
-      end,
-      to: best.text,
+      from: bare(shown.from),
+      start: line.body.sourceOf(shown.start),
+      end: line.body.sourceOf(shown.end - 1) + 1,
+      to: bare(shown.to),
       candidates,
-      // A statement on a page without a misprint is asked about, and never changed.
-      certainty: changed && provoked ? certainty : Math.min(certainty, UNPROVOKED),
+      certainty: sureness,
       why:
         readings.length > 1
           ? 'of the readings that are statements, this one fits the program best'
@@ -412,15 +414,6 @@ class Transcriber {
   /** Takes the marks of joints out, as the settled text has it. */
   private settle(line: WorkLine, settled: string): void {
     if (line.body.text !== settled) line.body = withoutJoints(line.body);
-  }
-
-  private placeOf(line: WorkLine, reading: Reading): { start: number; end: number } {
-    const [first] = reading.edits;
-    if (first === undefined) {
-      return { start: line.body.sourceOf(0), end: line.body.sourceOf(line.body.length) };
-    }
-    const last = reading.edits[reading.edits.length - 1];
-    return { start: line.body.sourceOf(first.start), end: line.body.sourceOf(last.end - 1) + 1 };
   }
 
   // ───────────────────────────────── what cannot be told apart ─────────────────────────────────
@@ -636,6 +629,31 @@ function distinct(readings: readonly Reading[]): Reading[] {
     seen.add(codes);
     return true;
   });
+}
+
+interface Extent {
+  readonly start: number;
+  readonly end: number;
+  readonly from: string;
+  readonly to: string;
+}
+
+/** What a reading changes: from its first edit to its last. */
+function extentOf(printed: string, { edits, text }: Reading): Extent {
+  if (edits.length === 0) return wholeOf(printed, { edits, text, cost: 0 });
+  const { start } = edits[0];
+  const { end } = edits[edits.length - 1];
+  let to = '';
+  let at = start;
+  for (const edit of edits) {
+    to += printed.slice(at, edit.start) + edit.to;
+    at = edit.end;
+  }
+  return { start, end, from: printed.slice(start, end), to };
+}
+
+function wholeOf(printed: string, { text }: Reading): Extent {
+  return { start: 0, end: printed.length, from: printed, to: text };
 }
 
 /** How likely it is that a statement stands as it was meant. */

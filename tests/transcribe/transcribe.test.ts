@@ -34,7 +34,7 @@ describe('a clean listing', () => {
       fc.property(drawListing(), (text) => {
         expect(transcribe(text).text).toBe(text);
       }),
-      { numRuns: process.env.FUZZ ? 10_000 : 150, seed: 7 },
+      { numRuns: process.env.FUZZ ? 10_000 : 80, seed: 7 },
     );
   });
 });
@@ -177,7 +177,7 @@ describe('certainty', () => {
 
   it('stands in the comment before each line that was changed', () => {
     expect(transcribe(around('70 PR1NT N')).text).toContain(
-      "' 70: PR1NT N read as PRINT N (0.98)\n70 ",
+      "' 70: PR1NT read as PRINT (0.98)\n70 ",
     );
   });
 });
@@ -192,7 +192,7 @@ describe('damaged listings', () => {
         bytes: false,
         assigned: true,
       }),
-      { numRuns: process.env.FUZZ ? 100 : 8, seed: 11 },
+      { numRuns: process.env.FUZZ ? 100 : 5, seed: 11 },
     );
     const score = emptyScore();
     const wrong = drawn.flatMap((listing, index) =>
@@ -227,7 +227,7 @@ describe('any text at all', () => {
         const result = transcribe(source);
         expect(result.from).toHaveLength(result.text.length);
       }),
-      { numRuns: process.env.FUZZ ? 50_000 : 600, seed: 3 },
+      { numRuns: process.env.FUZZ ? 20_000 : 300, seed: 3 },
     );
   });
 });
