@@ -188,25 +188,47 @@ function weakenRivalled(
   });
 }
 
-/** No bit is sure in a piece of the image where bits were put in or left out to make it fit. */
+/**
+ * Bits lost in one zone and doubled in another can make up for each other, and nothing in a piece of
+ * the image between them shows it. No bit is sure in such a piece where bits were put in or left out
+ * against the time, nor between a zone that was counted anew and the next in the same piece.
+ */
 function weakenSlipped(
   bits: readonly SettledBit[],
   tape: Uint8Array,
   nameSize: number,
 ): SettledBit[] {
   const image = tape.subarray(nameSize);
-  const units = bits.flatMap((bit, i) => {
-    if (!bit.slipped) return [];
-    const offset = (i >> 3) - nameSize;
-    if (offset < 0) return [{ from: -nameSize, to: unitAround(image, 0).to }];
-    return [unitAround(image, offset)];
+  const ends = bits.flatMap(({ zone }, index) => (zone ? [{ zone, index }] : []));
+  const ranges = ends.flatMap(({ zone, index }) => {
+    const unit = unitOfBit(image, nameSize, index);
+    if (zone === 'slipped') return [unit];
+    if (zone === 'kept') return [];
+    return ends
+      .filter((other) => other.index >= unit.from && other.index < unit.to)
+      .map((other) => ({
+        from: Math.min(index, other.index),
+        to: Math.max(index, other.index) + 1,
+      }));
   });
-  if (units.length === 0) return [...bits];
-  return bits.map((bit, i) => {
-    const offset = (i >> 3) - nameSize;
-    const slipped = units.some(({ from, to }) => offset >= from && offset < to);
-    return slipped ? { ...bit, sure: Math.min(bit.sure, RIVALLED) } : bit;
-  });
+  const result = [...bits];
+  for (const { from, to } of ranges) {
+    for (let i = from; i < Math.min(to, bits.length); i++) {
+      result[i] = { ...bits[i], sure: Math.min(bits[i].sure, RIVALLED) };
+    }
+  }
+  return result;
+}
+
+/** The bits of the piece of the image that a bit stands in; the name counts to the first piece. */
+function unitOfBit(
+  image: Uint8Array,
+  nameSize: number,
+  index: number,
+): { from: number; to: number } {
+  const offset = Math.max(0, (index >> 3) - nameSize);
+  const { from, to } = unitAround(image, offset);
+  return { from: from === 0 ? 0 : 8 * (nameSize + from), to: 8 * (nameSize + to) };
 }
 
 /** Do clear bits follow the last one without a pause, too few for a program of their own? */

@@ -7,12 +7,15 @@ import { checkStructure } from './image-structure.js';
 import { NAME_END } from './tape-bytes.js';
 import { type Reading, readingsOf, type Zone, zonesOf } from './unclear-zones.js';
 
+/** As many as were heard; another number that fits the time; a number against what the time says. */
+export type ZoneEnd = 'kept' | 'recounted' | 'slipped';
+
 /** A bit of the settled row. */
 export interface SettledBit extends TapeBit {
   /** The structure of the image chose this bit; the sound gave another, or none. */
   readonly chosen?: boolean;
-  /** Near this bit some were put in or left out against what their time says. */
-  readonly slipped?: boolean;
+  /** An unclear zone ends with this bit, and that is what became of the count of its bits. */
+  readonly zone?: ZoneEnd;
   /** Recordings of the same tape are sure of different bits. */
   readonly disagreed?: boolean;
 }
@@ -162,17 +165,16 @@ function apply(
     const placed = zoneBits(bits, zone, readings[index]);
     result.push(...placed);
     const last = result[result.length - 1];
-    if (last && isSlip(zone, readings[index]))
-      result[result.length - 1] = { ...last, slipped: true };
+    if (last) result[result.length - 1] = { ...last, zone: zoneEnd(zone, readings[index]) };
     at = zone.to;
   });
   result.push(...bits.slice(at));
   return result;
 }
 
-/** Was the zone given more or fewer bits than were heard there? */
-function isSlip(zone: Zone, reading: Reading): boolean {
-  return reading.slip === true || (!zone.hole && reading.bits.length !== zone.to - zone.from);
+function zoneEnd(zone: Zone, reading: Reading): ZoneEnd {
+  if (reading.slip) return 'slipped';
+  return zone.hole || reading.bits.length === zone.to - zone.from ? 'kept' : 'recounted';
 }
 
 function zoneBits(bits: readonly TapeBit[], zone: Zone, { bits: row }: Reading): SettledBit[] {

@@ -1,0 +1,114 @@
+/** `record` on the command line: what it writes, says and refuses. */
+import { chmodSync, existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { recoverPrograms } from '../../src/tape/recover.js';
+import { runCli, scratchFolder } from '../support/run-cli.js';
+
+const folder = scratchFolder();
+const listing = join(folder, 'hello.bas');
+writeFileSync(listing, '10 PRINT "HELLO"\n20 GOTO 10\n');
+const image = join(folder, 'hello.img');
+runCli(['tokenise', listing, '-o', image]);
+const quick = ['--lead', '0.3', '--tail', '0.2', '--rate', '11025'];
+
+describe('record', () => {
+  it('writes a recording beside the listing, named after it, and says what it is', () => {
+    const { status, stderr } = runCli(['record', listing, ...quick]);
+    expect(status).toBe(0);
+    expect(stderr).toMatch(
+      /hello\.wav: 1 program, \d+ s, 11025 samples a second of 16 bits, \d+ bytes/,
+    );
+    const [program] = recoverPrograms(readFileSync(join(folder, 'hello.wav'))).programs;
+    expect(program.image).toEqual(new Uint8Array(readFileSync(image)));
+    expect([...program.name]).toEqual([45, 42, 49, 49, 52]);
+  });
+
+  it('takes an image, or a recording, and gives the same sound', () => {
+    const fromListing = runCli(['record', listing, '-o', '-', ...quick]).stdout;
+    const fromImage = runCli(['record', image, '-o', '-', ...quick]).stdout;
+    const wav = join(folder, 'again.wav');
+    writeFileSync(wav, fromListing);
+    const fromRecording = runCli(['record', wav, '-o', '-', ...quick]).stdout;
+    expect(fromListing.length).toBeGreaterThan(10000);
+    expect(fromImage.equals(fromListing)).toBe(true);
+    expect(fromRecording.equals(fromListing)).toBe(true);
+  });
+
+  it('takes several programs, and a name', () => {
+    const two = runCli(['record', listing, image, '-o', '-', '--gap', '1.2', ...quick]).stdout;
+    expect(recoverPrograms(two).programs.length).toBe(2);
+    const named = runCli(['record', listing, '--name', 'oak 3', '-o', '-', ...quick]).stdout;
+    expect([...recoverPrograms(named).programs[0].name]).toEqual([52, 38, 48, 0, 31]);
+  });
+
+  it('records nothing of a listing with errors: exit status 1', () => {
+    const wrong = join(folder, 'wrong.bas');
+    writeFileSync(wrong, '10 PRNT\n');
+    const { status, stderr } = runCli(['record', wrong]);
+    expect(status).toBe(1);
+    expect(stderr).toMatch(/wrong\.bas:1:4: error[\s\S]*nothing was recorded/);
+    expect(existsSync(join(folder, 'wrong.wav'))).toBe(false);
+  });
+
+  it.each([
+    ['a rate out of range', ['--rate', '5'], /rate is 5; it can be 8000 to 192000/],
+    ['no number', ['--lead', 'long'], /long is not a number/],
+    ['an empty number', ['--level', ''], /is not a number/],
+    ['a depth that is none', ['--bits', '12'], /Allowed choices are 8, 16, 24/],
+    ['a name that the machine cannot write', ['--name', 'A_B'], /the machine has no _/],
+    ['an empty name', ['--name', ''], /at least one character/],
+    ['a folder to write to', ['-o', folder], /cannot be written: it is a folder/],
+  ])('refuses %s: exit status 2', (_, options, message) => {
+    const { status, stderr, stdout } = runCli(['record', listing, ...options]);
+    expect(stderr).toMatch(message);
+    expect(stderr).not.toMatch(/\n\s+at /);
+    expect(status).toBe(2);
+    expect(stdout.length).toBe(0);
+  });
+
+  it('refuses one name for two programs', () => {
+    const { status, stderr } = runCli(['record', listing, image, '--name', 'A']);
+    expect(status).toBe(2);
+    expect(stderr).toMatch(/--name can be given for a single program only/);
+  });
+});
+
+describe.skipIf(process.platform === 'win32')('record --play', () => {
+  /** A folder with one player that does what the script says. */
+  function withPlayer(name: string, script: string): Record<string, string> {
+    const path = join(folder, `players-${name}-${script.length}`);
+    mkdirSync(path, { recursive: true });
+    writeFileSync(join(path, name), `#!/bin/sh\n${script}\n`);
+    chmodSync(join(path, name), 0o755);
+    return { PATH: path };
+  }
+
+  it('hands the whole recording to a player, with the caution, and writes no file', () => {
+    const heard = join(folder, 'heard.wav');
+    const env = withPlayer('aplay', `/bin/cp "$2" '${heard}'`);
+    const before = existsSync(join(folder, 'unwritten.wav'));
+    const { status, stderr } = runCli(['record', image, '--play', ...quick], { env });
+    expect(status).toBe(0);
+    expect(stderr).toMatch(/start with the volume low, never with headphones on/);
+    expect(stderr).toMatch(/never feed a speaker-level or mains amplifier output/);
+    expect(before).toBe(false);
+    const played = recoverPrograms(readFileSync(heard)).programs[0];
+    expect(played.image).toEqual(new Uint8Array(readFileSync(image)));
+  });
+
+  it('says so when there is no player: exit status 2', () => {
+    const { status, stderr } = runCli(['record', image, '--play', ...quick], {
+      env: { PATH: join(folder, 'none') },
+    });
+    expect(status).toBe(2);
+    expect(stderr).toMatch(/no player was found on this system \(looked for pw-play, aplay/);
+  });
+
+  it('says what a player said that failed: exit status 2', () => {
+    const env = withPlayer('aplay', 'echo "no sound card" >&2; exit 1');
+    const { status, stderr } = runCli(['record', image, '--play', ...quick], { env });
+    expect(status).toBe(2);
+    expect(stderr).toMatch(/the sound was not played: aplay: no sound card/);
+  });
+});
