@@ -38,11 +38,11 @@ export const RUBOUT = 119;
 export const FUNCTION = 121;
 
 const NAMES = [
-  '1 2 3 4 5 6 7 8 9 0',
-  'Q W E R T Y U I O P',
-  'A S D F G H J K L NEWLINE',
-  'SHIFT Z X C V B N M . SPACE',
-].map((row) => row.split(' '));
+  '1 2 3 4 5 6 7 8 9 0'.split(' '),
+  'Q W E R T Y U I O P'.split(' '),
+  'A S D F G H J K L NEWLINE'.split(' '),
+  ['SHIFT', 'Z', 'X', 'C', 'V', 'B', 'N', 'M', '.', 'SPACE'],
+];
 
 /** `_` is a key that has none. */
 const KEYWORDS_OF_KEYS: Record<number, string> = {
