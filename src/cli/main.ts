@@ -17,8 +17,10 @@ const COMMANDS: Record<string, () => Promise<CommandModule>> = {
   rehearse: () => import('./rehearse.js'),
   record: () => import('./record.js'),
   recover: () => import('./recover.js'),
+  compare: () => import('./compare.js'),
   format: () => import('./format.js'),
   renumber: () => import('./renumber.js'),
+  transcribe: () => import('./transcribe.js'),
   keys: () => import('./keys.js'),
 };
 
