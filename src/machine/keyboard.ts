@@ -41,7 +41,7 @@ const NAMES = [
   '1 2 3 4 5 6 7 8 9 0'.split(' '),
   'Q W E R T Y U I O P'.split(' '),
   'A S D F G H J K L NEWLINE'.split(' '),
-  ['SHIFT', 'Z', 'X', 'C', 'V', 'B', 'N', 'M', '.', 'SPACE'],
+  ['SHIFT', 'Z', ...Array.from('XCVBNM'), '.', 'SPACE'],
 ];
 
 /** `_` is a key that has none. */
