@@ -292,7 +292,7 @@ function statements(
         .tuple(
           fc.constantFrom('PRINT', 'PRINT', 'LPRINT'),
           fc.array(item, { maxLength: 4 }),
-          fc.infiniteStream(fc.constantFrom(';', ',')),
+          fc.array(fc.constantFrom(';', ','), { minLength: 5, maxLength: 5 }),
         )
         .map(([word, items, signs]) => printed(word, items, signs)),
     },
@@ -364,12 +364,11 @@ function statements(
 function printed(
   word: string,
   items: readonly (readonly Piece[])[],
-  signs: fc.Stream<string>,
+  signs: readonly string[],
 ): Piece[] {
-  const between = [...signs.take(items.length + 1)];
   return [
     word,
-    ...items.flatMap((pieces, index) => (index === 0 ? pieces : [between[index], ...pieces])),
+    ...items.flatMap((pieces, index) => (index === 0 ? pieces : [signs[index], ...pieces])),
   ];
 }
 
