@@ -234,7 +234,7 @@ class Renumbering {
 
   private followLiteral(literal: NumberLiteral): void {
     const { start, end, text, value } = literal;
-    if (value > HIGHEST_TARGET) return;
+    if (value < 0 || value > HIGHEST_TARGET) return;
     const number = this.newNumber(Math.round(value));
     if (number === value && literal.stored === 'digits') return;
     // Digits that show another number than the line's keep showing it.
@@ -257,11 +257,16 @@ class Renumbering {
       return;
     }
     const number = Math.round(value);
-    if (number < 0 || number > HIGHEST_TARGET || this.leadsThere(number)) return;
+    if (value < 0 || number > HIGHEST_TARGET || this.leadsThere(number)) return;
     const digits = String(this.newNumber(number));
     // Who took pains to have no literal, with its six hidden bytes, is not given one.
     const { start, end } = target;
-    this.edits.push({ start, end, text: holdsLiteral(target) ? digits : `VAL "${digits}"` });
+    const gap = /\w/.test(this.text[start - 1]) ? ' ' : '';
+    this.edits.push({
+      start,
+      end,
+      text: gap + (holdsLiteral(target) ? digits : `VAL "${digits}"`),
+    });
   }
 
   private followItem(item: Item): void {
