@@ -18,9 +18,20 @@ import {
   rehearsalJson,
   verdictOf,
 } from '../rehearsal/show.js';
-import { loadProgram, loadText, type Program, ramOption } from './input.js';
-import { CANNOT_ASK, CannotAsk, DONE, NO, print, tell, wantsColour, writeBytes } from './io.js';
-import { count, jsonOf, tellDiagnostics } from './show.js';
+import { loadProgram, type Program, ramOption } from './input.js';
+import {
+  CANNOT_ASK,
+  CannotAsk,
+  DONE,
+  NO,
+  nameOf,
+  print,
+  readBytes,
+  tell,
+  wantsColour,
+  writeBytes,
+} from './io.js';
+import { count, duration, jsonOf, tellDiagnostics } from './show.js';
 
 interface Options {
   ram?: number;
@@ -129,7 +140,7 @@ function rehearseOptions(path: string, options: Options, { image, ram }: Program
   const { keys, statements, frames, seed, usr } = options;
   const inputs = [
     ...(options.input ?? []),
-    ...(options.inputs === undefined ? [] : linesOf(loadText(options.inputs))),
+    ...(options.inputs === undefined ? [] : linesOf(options.inputs)),
   ];
   const interactive = inputs.length === 0 && path !== '-' && Boolean(process.stdin.isTTY);
   return {
@@ -147,10 +158,19 @@ function rehearseOptions(path: string, options: Options, { image, ram }: Program
 }
 
 /** Lines of a file of values; the end of the last line is not a line more. */
-function linesOf(text: string): string[] {
-  const lines = text.split(/\r\n|\r|\n/);
+function linesOf(path: string): string[] {
+  const lines = textOf(path).split(/\r\n|\r|\n/);
   if (lines.at(-1) === '') lines.pop();
   return lines;
+}
+
+function textOf(path: string): string {
+  try {
+    return new TextDecoder('utf-8', { fatal: true }).decode(readBytes(path));
+  } catch (error) {
+    if (error instanceof CannotAsk) throw error;
+    throw new CannotAsk(`${nameOf(path)}: the values are not UTF-8 text`, 'save them as UTF-8');
+  }
 }
 
 function traceLine(line: number, value: string): void {
@@ -187,9 +207,8 @@ function showRehearsal(rehearsal: Rehearsal, program: Program, show: (text: stri
   show(framedScreen(rehearsal.screen, invert));
   if (printer.length > 0) show(`printed:\n${framedStrip(printer, invert)}`);
   show(endText(rehearsal));
-  const seconds = Math.round(frames / FRAMES_A_SECOND);
   show(
-    `${count(statements, 'statement')} run, in ${count(frames, 'frame')} by count (about ${count(seconds, 'second')})`,
+    `${count(statements, 'statement')} run, in ${count(frames, 'frame')} by count (about ${duration(frames / FRAMES_A_SECOND)})`,
   );
   show(peakText(peak, ram));
   const all = program.listing.lines.map((line) => line.number);

@@ -16,6 +16,8 @@ describe('rehearse', () => {
   put('ask.bas', '10 INPUT A\n20 INPUT B$\n30 PRINT B$;A*2\n');
   put('key.bas', '10 IF INKEY$="" THEN GOTO 10\n20 PRINT INKEY$\n');
   put('fails.bas', '10 PRINT 1/0\n');
+  put('bytes.txt', Uint8Array.of(0xff, 0x41));
+  put('empty.txt', '');
   put('wrong.bas', '10 PRINT (1\n');
 
   it('shows the screen in a frame, the report, the room and the lines not run', () => {
@@ -87,6 +89,8 @@ describe('rehearse', () => {
     expect(missing.status).toBe(2);
     expect(missing.stdout).toContain('INPUT waits for a string, and only 1 given');
     expect(missing.stdout).toContain('│"L" ');
+    const empty = run(['ask.bas', '--inputs', 'empty.txt']);
+    expect(empty.stdout).toContain('INPUT waits for a number, and none is given');
     const refused = run(['ask.bas', '--input', '2+']);
     expect(refused.status).toBe(2);
     expect(refused.stdout).toContain('INPUT would not take value 1, "2+"');
@@ -145,6 +149,7 @@ describe('rehearse', () => {
     [['lamp.bas', '--usr', 'x'], 'whole number'],
     [['lamp.bas', '--ram', '5M'], '--ram'],
     [['lamp.bas', '--inputs', 'nothing.txt'], 'nothing.txt'],
+    [['ask.bas', '--inputs', 'bytes.txt'], 'bytes.txt: the values are not UTF-8'],
     [['lamp.bas', '--svg', '-', '--ledger', '-'], 'standard output'],
     [['-', '--inputs', '-'], 'standard input'],
     [['lamp.bas', '--format', 'xml'], 'format'],
