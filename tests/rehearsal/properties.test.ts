@@ -1,7 +1,9 @@
 /** What holds for every program: the rehearsal never throws, and the memory is always in order. */
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
+import { looksLikeImage } from '../../src/image/areas.js';
 import { buildImage } from '../../src/image/build.js';
+import { listingOfImage } from '../../src/image/read.js';
 import { readListing } from '../../src/listing/read.js';
 import { decodeVariable } from '../../src/machine/variables.js';
 import type { Memory } from '../../src/rehearsal/memory.js';
@@ -90,4 +92,29 @@ test('it is the same every time', () => {
     }),
     { numRuns: runs / 5, seed: 7 },
   );
+});
+
+test('no image with changed bytes makes it throw', () => {
+  const change = fc.tuple(fc.nat(), fc.nat(255));
+  let rehearsed = 0;
+  fc.assert(
+    fc.property(
+      drawListing({ lines: [2, 8] }),
+      fc.array(change, { minLength: 1, maxLength: 6 }),
+      (text, changes) => {
+        const read = readListing(text);
+        fc.pre(read.diagnostics.every(({ severity }) => severity !== 'error'));
+        const image = buildImage(read.listing, { ram: 16384 }).image!.slice();
+        for (const [at, byte] of changes) image[at % image.length] = byte;
+        fc.pre(looksLikeImage(image));
+        const { listing, diagnostics } = listingOfImage(image);
+        fc.pre(diagnostics.every(({ severity }) => severity !== 'error'));
+        rehearsed++;
+        const { end } = rehearse(listing, { ...given, image, ram: 16384 });
+        expect(end.why).not.toBe('');
+      },
+    ),
+    { numRuns: runs, seed: 8 },
+  );
+  expect(rehearsed).toBeGreaterThan(runs / 2);
 });
