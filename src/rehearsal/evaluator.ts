@@ -152,6 +152,11 @@ function withinOne(name: string, value: number): number {
   return value;
 }
 
+interface ParsedValue {
+  readonly code: NumberCode;
+  readonly hidden: number;
+}
+
 /** The value of a part. */
 export function readOperand(variables: Variables, { slot, code, value }: Operand): number {
   if (slot !== undefined) return variables.read(slot);
@@ -160,7 +165,7 @@ export function readOperand(variables: Variables, { slot, code, value }: Operand
 
 export class Evaluator {
   /** What VAL has parsed already, by its text. */
-  private readonly parsed = new Map<string, NumberCode>();
+  private readonly parsed = new Map<string, ParsedValue>();
 
   constructor(private readonly model: Model) {}
 
@@ -363,19 +368,24 @@ export class Evaluator {
 
   /** VAL: its text is read as the machine reads what is typed. Throws report C. */
   private valueOf(text: Uint8Array): number {
-    const key = String.fromCharCode(...text.subarray(0, LONGEST_VAL));
-    let code = text.length <= LONGEST_VAL ? this.parsed.get(key) : undefined;
-    // The text and its NEWLINE stand in the workspace while they are read.
-    this.model.memory.askWorkspace(text.length + 1);
-    if (code === undefined) {
-      const expression = parseValue(text);
-      if (expression === undefined || expression.type !== 'number') {
-        throw report('C', `VAL is given a text that is not a number: ${shown(text)}`, SEE_VALUE);
-      }
-      code = this.number(expression);
-      if (text.length <= LONGEST_VAL && this.parsed.size < MOST_PARSED) this.parsed.set(key, code);
-    }
+    const { code, hidden } = this.parsedValue(text);
+    // While it is read, the text and its NEWLINE stand in the workspace, with its literals' bytes.
+    this.model.memory.askWorkspace(text.length + 1 + hidden);
     return code();
+  }
+
+  private parsedValue(text: Uint8Array): ParsedValue {
+    const isShort = text.length <= LONGEST_VAL;
+    const key = isShort ? String.fromCharCode(...text) : '';
+    const known = isShort ? this.parsed.get(key) : undefined;
+    if (known !== undefined) return known;
+    const typed = parseValue(text);
+    if (typed === undefined || typed.expression.type !== 'number') {
+      throw report('C', `VAL is given a text that is not a number: ${shown(text)}`, SEE_VALUE);
+    }
+    const parsed = { code: this.number(typed.expression), hidden: typed.hidden };
+    if (isShort && this.parsed.size < MOST_PARSED) this.parsed.set(key, parsed);
+    return parsed;
   }
 
   // ───────────────────────────────── strings ─────────────────────────────────

@@ -4,8 +4,6 @@ import { halt, report } from './halt.js';
 import type { Model } from './model.js';
 import { parseTyped, typedCodes } from './typed.js';
 
-/** What the machine stores with each number that is typed: the marker and five bytes. */
-const NUMBER_BYTES = 6;
 /** The cursor and the NEWLINE in the line being typed, and the quotes about a string. */
 const CURSOR_AND_END = 2;
 const QUOTES = 2;
@@ -23,7 +21,7 @@ export function readInput(
       throw report('D', 'STOP was typed at INPUT');
     }
     askRoom(model, text, type);
-    const taken = type === 'number' ? takeNumber(text, evaluator) : typedCodes(text);
+    const taken = type === 'number' ? takeNumber(text, model, evaluator) : typedCodes(text);
     if (typeof taken !== 'string') {
       model.memory.workspace = 0;
       return taken;
@@ -64,16 +62,16 @@ function askRoom(model: Model, text: string, type: 'number' | 'string'): void {
   const shown = [...text].length + CURSOR_AND_END + (type === 'string' ? QUOTES : 0);
   memory.calculator = 0;
   memory.askWorkspace(shown);
-  const onScreen = memory.hasFullDisplay ? 0 : shown;
-  memory.ask(Math.max(onScreen, type === 'number' ? NUMBER_BYTES : 0), 'what is typed at INPUT');
+  if (!memory.hasFullDisplay) memory.ask(shown, 'what is typed at INPUT', 'display');
 }
 
 /** The value of what was typed, or what is wrong with it. Throws the reports of its expression. */
-function takeNumber(text: string, evaluator: Evaluator): number | string {
-  const expression = parseTyped(text);
-  if (expression === undefined) return 'it is not a number, nor an expression';
-  if (expression.type !== 'number') return 'it is a string, and INPUT wants a number';
-  return evaluator.number(expression)();
+function takeNumber(text: string, model: Model, evaluator: Evaluator): number | string {
+  const typed = parseTyped(text);
+  if (typed === undefined) return 'it is not a number, nor an expression';
+  if (typed.expression.type !== 'number') return 'it is a string, and INPUT wants a number';
+  model.memory.askWorkspace(typed.hidden);
+  return evaluator.number(typed.expression)();
 }
 
 function refused(model: Model, text: string, wrong: string) {

@@ -7,15 +7,21 @@ import { readListing } from '../listing/read.js';
 import { KEYWORD_CODES, KEYWORDS, QUOTE, SPACE, unicodeOfCode } from '../machine/characters.js';
 import { notFound } from './variables.js';
 
+export interface TypedExpression {
+  readonly expression: Expression;
+  /** Bytes that the machine puts in behind its literals: a marker and five for each. */
+  readonly hidden: number;
+}
+
 /** What a person types as an expression; undefined where the machine would not take it. */
-export function parseTyped(text: string): Expression | undefined {
+export function parseTyped(text: string): TypedExpression | undefined {
   if (/[\r\n]/.test(text) || text.trim() === '') return undefined;
   const { listing, diagnostics } = readListing(`1 PRINT (${text})`);
   if (hasErrors(diagnostics)) return undefined;
-  const statement = listing.lines[0]?.statement;
-  if (statement?.kind !== 'PRINT' || statement.items.length !== 1) return undefined;
-  const [item] = statement.items;
-  return item.kind === 'brackets' ? item.inner : undefined;
+  const [line] = listing.lines;
+  if (line?.statement?.kind !== 'PRINT' || line.statement.items.length !== 1) return undefined;
+  const [item] = line.statement.items;
+  return item.kind === 'brackets' ? { expression: item.inner, hidden: line.hidden } : undefined;
 }
 
 /** What a person types as the text of a string: its codes, or what is wrong with it. */
@@ -34,7 +40,7 @@ const isDigit = (code: number): boolean => code >= 28 && code <= 37;
  * words in letters: S, I, N is a variable's name, and only the one code of SIN is the function.
  * Throws report 2 for such a name.
  */
-export function parseValue(codes: Uint8Array): Expression | undefined {
+export function parseValue(codes: Uint8Array): TypedExpression | undefined {
   let text = '';
   for (let at = 0; at < codes.length; at++) {
     const code = codes[at];
