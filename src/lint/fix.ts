@@ -1,6 +1,6 @@
 /** Applying fixes: all of them, or the fewest that make a program fit. */
 import type { Include } from '../../grammar/text.js';
-import type { Listing } from '../../grammar/tree.js';
+import type { Listing, Span } from '../../grammar/tree.js';
 import { hasErrors } from '../listing/diagnostics.js';
 import { readListing } from '../listing/read.js';
 import type { Budget } from '../memory/budget.js';
@@ -76,12 +76,18 @@ function apart(candidates: readonly Fixable[]): Fixable[] {
   const chosen: Fixable[] = [];
   const spans = new SpanSet();
   for (const finding of bestFirst(candidates)) {
-    if (finding.fix.edits.some((edit) => spans.touches(edit))) continue;
-    for (const edit of finding.fix.edits) spans.add(edit);
+    const claimed = claims(finding);
+    if (claimed.some((span) => spans.touches(span))) continue;
+    for (const span of claimed) spans.add(span);
     taken.push(...finding.fix.edits);
     chosen.push(finding);
   }
   return chosen;
+}
+
+/** What a fix takes for itself: whether brackets can go depends on all that stands between them. */
+function claims({ rule, start, end, fix }: Fixable): readonly Span[] {
+  return rule === 'spare-brackets' ? [{ start, end }, ...fix.edits] : fix.edits;
 }
 
 function bestFirst(candidates: readonly Fixable[]): Fixable[] {
@@ -123,12 +129,12 @@ export function bytesOver({ ram, loads, runs }: Budget): number {
 class SpanSet {
   private readonly offsets = new Set<number>();
 
-  touches({ start, end }: Edit): boolean {
+  touches({ start, end }: Span): boolean {
     for (let at = start; at <= end; at++) if (this.offsets.has(at)) return true;
     return false;
   }
 
-  add({ start, end }: Edit): void {
+  add({ start, end }: Span): void {
     for (let at = start; at <= end; at++) this.offsets.add(at);
   }
 }
