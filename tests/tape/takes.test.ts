@@ -12,7 +12,7 @@ function takesOf(seeds: readonly number[], count: number, seed: number): Recover
   const programs = seeds.map((one) => ({ name: drawName(one), image: drawImage(one) }));
   const clean = soundOf(recordPrograms(programs, { rate: 11025, lead: 0.5, gap: 1.2 }));
   return Array.from({ length: count }, (_, take) => {
-    const damage = mix(dropouts(8, 2), speed(4 * take - 3));
+    const damage = mix(dropouts(8, 6), speed(4 * take - 3));
     return recoverPrograms(wavOf(damage(clean, 31 * seed + take)));
   });
 }

@@ -13,6 +13,8 @@ import { partsOf, type Step } from './steps.js';
 export const STACKED_SIZE = NUMBER_SIZE;
 /** Values that the longest of the calculator's own routines, such as SIN, put on top (an estimate). */
 const WORKING_VALUES = 4;
+/** NEXT has the value, the step and the limit on the stack while it counts and compares. */
+const LOOP_VALUES = 3;
 /** Operators and functions that wait for what follows them. */
 const WAITING_SIZE = 2;
 /** A bracket is worked out by a call within the call. */
@@ -126,5 +128,6 @@ export function stepCost(
     strings += cost.strings;
     if (keeps) kept++;
   }
+  if (statement?.kind === 'NEXT') values = Math.max(values, LOOP_VALUES);
   return { values, nesting, strings };
 }
