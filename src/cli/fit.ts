@@ -2,9 +2,11 @@
 import type { Command } from 'commander';
 import { hasErrors } from '../listing/diagnostics.js';
 import { charactersText } from '../listing/print.js';
-import { budgetJson, budgetOf, type Verdict } from '../memory/budget.js';
+import { type Budget, budgetJson, budgetOf, type Verdict } from '../memory/budget.js';
 import { budgetPicture } from '../memory/picture.js';
 import { budgetTable, type TableOrder, verdictText } from '../memory/table.js';
+import { measure } from '../rehearsal/measured.js';
+import { measuredBudget } from '../rehearsal/measured-budget.js';
 import { loadProgram, type Program, ramOption } from './input.js';
 import { DONE, NO, print, tell, writeBytes } from './io.js';
 import { jsonOf, tellDiagnostics } from './show.js';
@@ -14,6 +16,7 @@ interface Options {
   by?: TableOrder;
   format: 'text' | 'json';
   svg?: string;
+  rehearse?: boolean;
   includeAnywhere?: boolean;
   salvage?: boolean;
 }
@@ -35,6 +38,7 @@ export function register(program: Command): void {
         .choices(['text', 'json'])
         .default('text'),
     )
+    .option('--rehearse', 'run it on the model, and give what it needed instead of bounds')
     .option('--svg <file>', 'write a memory map as a picture; - for standard output')
     .option('--include-anywhere', 'let a REM put in files from outside the folder of the listing')
     .option('--salvage', 'read what can be read of an image whose header is wrong or cut short')
@@ -54,7 +58,8 @@ function fit(path: string, options: Options): void {
     process.exitCode = NO;
     return;
   }
-  const budget = budgetOf(program.listing, ram);
+  const bounds = budgetOf(program.listing, ram);
+  const budget = options.rehearse ? rehearsed(program, bounds) : bounds;
   if (options.svg !== undefined) writeBytes(options.svg, budgetPicture(budget, titleOf(program)));
   if (options.format === 'json') {
     if (options.svg !== '-') print(jsonOf(budgetJson(budget)));
@@ -69,6 +74,31 @@ function fit(path: string, options: Options): void {
     }
   }
   process.exitCode = verdicts.some(([, room]) => isNo(room.verdict)) ? NO : DONE;
+}
+
+/** Ends of a rehearsal after which the program has been seen to its end. */
+const SEEN_TO_THE_END = new Set(['done', 'stopped']);
+
+/** The bounds replaced by what a rehearsal measured, unless the program does not even load. */
+function rehearsed(program: Program, bounds: Budget): Budget {
+  const { source, listing, ram } = program;
+  if (isNo(bounds.loads.verdict)) {
+    tell(`${source.name}: note: it does not load, so there is nothing to rehearse`);
+    return bounds;
+  }
+  const measured = measure(listing, { ram });
+  if (!SEEN_TO_THE_END.has(measured.verdict)) {
+    tell(
+      `${source.name}: warning: the rehearsal ended early (${measured.verdict}): what comes after may need more`,
+    );
+  }
+  if (measured.unrun.length > 0) {
+    const lines = measured.unrun.slice(0, 8).join(', ');
+    tell(
+      `${source.name}: note: never run, and not measured: line ${lines}${measured.unrun.length > 8 ? ' …' : ''}`,
+    );
+  }
+  return measuredBudget(bounds, measured);
 }
 
 const isNo = (verdict: Verdict): boolean => verdict === 'does not fit';

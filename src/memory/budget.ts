@@ -154,7 +154,8 @@ function total(sizes: readonly Size[], bound: 'low' | 'high'): number {
   return sizes.reduce((sum, size) => sum + size[bound], 0);
 }
 
-function room(ram: number, low: number, high: number): Room {
+/** The verdict for RAM of which so many bytes are needed at least and at most. */
+export function room(ram: number, low: number, high: number): Room {
   // The ROM wants what is used to stay below the stack, so the last byte is never had.
   const verdict = high < ram ? 'fits' : low > ram ? 'does not fit' : 'tight';
   return { verdict, low, high, spare: ram - (verdict === 'does not fit' ? low : high) };
@@ -314,7 +315,7 @@ function gosubSize({ calls }: Program): Size {
 }
 
 /** Areas up from the bottom as small as they can be; the stacks and the margin down from the top. */
-function placed(sizes: readonly Size[], ram: number): AreaBudget[] {
+export function placed(sizes: readonly Size[], ram: number): AreaBudget[] {
   const starts = new Map<AreaName, number>();
   const fromTop = sizes.slice(sizes.findIndex((size) => size.area === 'kept free by the ROM'));
   let up = RAM_START;

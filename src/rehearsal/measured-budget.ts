@@ -1,0 +1,38 @@
+/** A budget with what a rehearsal measured in the place of its bounds: for `fit --rehearse`. */
+import { type AreaName, type Budget, placed, room } from '../memory/budget.js';
+import { type AreaSizes, STACK_DOUBT } from './areas.js';
+import type { Measured } from './measured.js';
+
+/** The areas whose sizes depend on the run, and the ledger's names for them. */
+const MEASURED_AREAS: Readonly<Partial<Record<AreaName, keyof AreaSizes>>> = {
+  display: 'display',
+  variables: 'variables',
+  workspace: 'workspace',
+  'calculator stack': 'calculator',
+  'GOSUB stack': 'gosub',
+};
+
+/**
+ * The budget with the sizes that were measured. They hold for that run: another input may need
+ * more. What the machine stack itself needs stays known only between its bounds.
+ */
+export function measuredBudget(budget: Budget, measured: Measured): Budget {
+  const { ram } = budget;
+  const areas = budget.areas.map((area) => {
+    const name = MEASURED_AREAS[area.area];
+    if (name === undefined) return area;
+    const size = measured.largest[name];
+    return { ...area, low: size, high: size, line: measured.peak.line, why: undefined };
+  });
+  const variables = budget.variables.map((variable) => {
+    const found = measured.variables.get(variable.name);
+    return found === undefined ? variable : { ...variable, low: found.bytes, high: found.bytes };
+  });
+  const { bytes } = measured.peak;
+  return {
+    ...budget,
+    areas: placed(areas, ram),
+    variables,
+    runs: room(ram, bytes - STACK_DOUBT, bytes),
+  };
+}

@@ -1,0 +1,21 @@
+import { expect, it } from 'vitest';
+import { readListing } from '../../src/listing/read.js';
+import { budgetOf } from '../../src/memory/budget.js';
+import { measure } from '../../src/rehearsal/measured.js';
+import { measuredBudget } from '../../src/rehearsal/measured-budget.js';
+
+it('replaces bounds that the run decides by what the run needed', () => {
+  // The string grows to 20 characters, which no look at the listing tells.
+  const { listing } = readListing(
+    '10 LET A$=""\n20 LET A$=A$+"X"\n30 IF LEN A$<20 THEN GOTO 20\n40 STOP\n',
+  );
+  const bounds = budgetOf(listing, 1024);
+  const measured = measuredBudget(bounds, measure(listing, { ram: 1024 }));
+  const of = (budget: typeof bounds, name: string) =>
+    budget.areas.find(({ area }) => area === name)!;
+  expect(of(bounds, 'variables').high).toBeGreaterThan(23);
+  expect(of(measured, 'variables')).toMatchObject({ low: 23, high: 23 });
+  expect(measured.runs.verdict).toBe('fits');
+  expect(measured.runs.low).toBeGreaterThanOrEqual(bounds.runs.low);
+  expect(measured.loads).toEqual(bounds.loads);
+});
