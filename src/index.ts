@@ -1,13 +1,23 @@
 /** Listwright as a library: every step of the way, as functions that return data. */
 export type * from '../grammar/tree.js';
 export { type BuildOptions, type BuiltImage, buildImage } from './image/build.js';
+export { type Comparison, compareImages } from './image/compare.js';
+export { type PlainListing, plainListing } from './image/plain.js';
 export { areasOf, type ImageListing, listingOfImage, NotAnImage } from './image/read.js';
+export { fixListing } from './lint/fix.js';
+export { lint } from './lint/lint.js';
 export * from './listing/diagnostics.js';
+export { formatListing } from './listing/format.js';
 export { charactersText, statementText } from './listing/print.js';
 export { type ReadListing, type ReadOptions, readListing } from './listing/read.js';
+export { type Renumbered, type RenumberOptions, renumber } from './listing/renumber.js';
 export { codeOfUnicode, codesOfText, unicodeOfCode } from './machine/characters.js';
 export { decodeNumber, encodeNumber } from './machine/numbers.js';
 export { decodeVariable, encodeVariable, type SavedVariable } from './machine/variables.js';
+export { type Budget, budgetJson, budgetOf } from './memory/budget.js';
+export { type Measured, measure } from './rehearsal/measured.js';
+export { type Rehearsal, type RehearseOptions, rehearse } from './rehearsal/run.js';
+export { framedScreen, rehearsalJson } from './rehearsal/show.js';
 export {
   planRecording,
   type Recording,

@@ -21,7 +21,8 @@ export function measuredBudget(budget: Budget, measured: Measured): Budget {
   const areas = budget.areas.map((area) => {
     const name = MEASURED_AREAS[area.area];
     if (name === undefined) return area;
-    const size = measured.largest[name];
+    // The ledger counts the byte that ends the variables with them; a budget has it apart.
+    const size = measured.largest[name] - (name === 'variables' ? 1 : 0);
     return { ...area, low: size, high: size, line: measured.peak.line, why: undefined };
   });
   const variables = budget.variables.map((variable) => {
