@@ -16,10 +16,13 @@ const MAP_TOP = 118;
 const MAP_HEIGHT = 800;
 /** Labels nearer than this would lie on each other. */
 const LABEL_STEP = 30;
+/** Height of the words above the line at the top of the RAM. */
+const LIMIT_ROOM = 42;
 const FOOT = 76;
 
 /** Fills that stay apart in grey print: light and dark alternate up the map. */
-const FILLS: Readonly<Record<AreaName, string>> = {
+const FILLS: Readonly<Record<Band['area'], string>> = {
+  spare: '#fbfaf5',
   'system variables': '#5b6770',
   program: '#2f6f9f',
   display: '#9cc7e4',
@@ -33,8 +36,11 @@ const FILLS: Readonly<Record<AreaName, string>> = {
   'GOSUB stack': '#e8a27f',
 };
 
+/** What no area takes, even at its most. */
+const SPARE = 'spare';
+
 interface Band {
-  readonly area: AreaName;
+  readonly area: AreaName | typeof SPARE;
   readonly from: number;
   readonly low: number;
   readonly high: number;
@@ -69,20 +75,31 @@ function opening(height: number): string {
   ].join('\n');
 }
 
+/** Areas that hang from the top of the RAM; between them and the others lies what is spare. */
+const FROM_TOP = new Set<AreaName>(['kept free by the ROM', 'machine stack', 'GOSUB stack']);
+
 /** Areas in the order of the map, each as large as it can become; no bound counts as the whole RAM. */
 function bandsOf(budget: Budget): Band[] {
-  let from = 0;
-  return budget.areas.map(({ area, low, high }) => {
-    const most = Number.isFinite(high) ? high : budget.ram;
-    const band = { area, from, low, high: most };
-    from += most;
-    return band;
+  const sizes = budget.areas.map(({ area, low, high }) => {
+    return { area, low, high: Number.isFinite(high) ? high : budget.ram };
   });
+  const spare = budget.ram - sizes.reduce((sum, { high }) => sum + high, 0);
+  const bands: Band[] = [];
+  let from = 0;
+  for (const { area, low, high } of sizes) {
+    if (spare > 0 && FROM_TOP.has(area) && !bands.some((band) => band.area === SPARE)) {
+      bands.push({ area: SPARE, from, low: spare, high: spare });
+      from += spare;
+    }
+    bands.push({ area, from, low, high });
+    from += high;
+  }
+  return bands;
 }
 
 function head(title: string, { ram, loads, runs }: Budget): string {
   const verdict = (what: string, room: Budget['loads'], y: number): string =>
-    `<text x="${MAP_LEFT}" y="${y}" font-size="15">${escapeMarkup(verdictText(what, room, ram))}</text>`;
+    `<text x="${MAP_LEFT}" y="${y}">${escapeMarkup(verdictText(what, room, ram).replace(' :', ':'))}</text>`;
   return [
     `<text x="${MAP_LEFT}" y="42" font-size="26" font-weight="bold">${escapeMarkup(title)} in ${ramText(ram)} of RAM</text>`,
     verdict('loads', loads, 70),
@@ -127,21 +144,28 @@ function labels(bands: readonly Band[], budget: Budget, yOf: (bytes: number) => 
   const wanted = bands
     .filter((band) => band.high > 0)
     .map((band) => ({ band, at: yOf(band.from + band.high / 2), y: 0 }));
+  // The line across the map has words of its own, above it: labels keep away from them.
+  const limitY = yOf(budget.ram);
+  const keepClear = (y: number): number =>
+    y > limitY - LIMIT_ROOM && y < limitY + LABEL_STEP / 2 ? limitY - LIMIT_ROOM : y;
   let below = MAP_TOP + MAP_HEIGHT + LABEL_STEP / 2;
   for (const label of wanted) {
-    label.y = Math.min(label.at, below - LABEL_STEP);
+    label.y = keepClear(Math.min(label.at, below - LABEL_STEP));
     below = label.y;
   }
   // What was pushed above the top comes back down, and pushes what is under it.
   let above = MAP_TOP - LABEL_STEP / 2;
   for (const label of [...wanted].reverse()) {
-    label.y = Math.max(label.y, above + LABEL_STEP);
+    if (label.y >= above + LABEL_STEP) break;
+    label.y = above + LABEL_STEP;
+    if (keepClear(label.y) !== label.y) label.y = limitY + LABEL_STEP / 2 + 4;
     above = label.y;
   }
   return wanted.map(({ band, at, y }) => {
-    const { line } = budget.areas.find((area) => area.area === band.area)!;
-    const bounds = boundsText(band.low, budgetHigh(budget, band.area));
-    const place = band.low !== band.high && line !== undefined ? `, line ${line}` : '';
+    const area = budget.areas.find((one) => one.area === band.area);
+    const bounds = boundsText(band.low, area?.high ?? band.high);
+    const known = band.low === band.high || area?.line === undefined;
+    const place = known ? '' : `, line ${area.line}`;
     return (
       `<polyline points="${MAP_LEFT + MAP_WIDTH},${at.toFixed(1)} ${MAP_LEFT + MAP_WIDTH + 14},${at.toFixed(1)} ${LABEL_LEFT - 18},${y.toFixed(1)} ${LABEL_LEFT - 6},${y.toFixed(1)}" fill="none" stroke="#777"/>` +
       `<text x="${LABEL_LEFT}" y="${(y + 5).toFixed(1)}"><tspan font-weight="bold">${band.area}</tspan><tspan dx="8">${bounds}${place}</tspan></text>`
@@ -149,17 +173,13 @@ function labels(bands: readonly Band[], budget: Budget, yOf: (bytes: number) => 
   });
 }
 
-function budgetHigh(budget: Budget, name: AreaName): number {
-  return budget.areas.find(({ area }) => area === name)!.high;
-}
-
 /** The top of the RAM: a line across the whole picture. */
 function limit(budget: Budget, used: number, yOf: (bytes: number) => number): string {
   const y = yOf(budget.ram);
-  const over = used > budget.ram ? `: ${used - budget.ram} bytes more are wanted at most` : '';
+  const over = used > budget.ram ? `: ${used - budget.ram} bytes over at most` : '';
   return [
     `<line x1="24" x2="${WIDTH - 24}" y1="${y.toFixed(1)}" y2="${y.toFixed(1)}" stroke="#c1121f" stroke-width="3" stroke-dasharray="12 5"/>`,
-    `<text x="${WIDTH - 24}" y="${(y - 8).toFixed(1)}" text-anchor="end" font-weight="bold" fill="#c1121f">top of the RAM, ${RAM_START + budget.ram}${over}</text>`,
+    `<text x="${WIDTH - 24}" y="${(y - 8).toFixed(1)}" text-anchor="end" font-weight="bold" fill="#c1121f" stroke="#fff" stroke-width="4" paint-order="stroke">top of the RAM, ${RAM_START + budget.ram}${over}</text>`,
   ].join('\n');
 }
 
