@@ -5,6 +5,7 @@ import type { Expression, Line, Listing } from '../../grammar/tree.js';
 import { bytesOver, fixListing } from '../../src/lint/fix.js';
 import { hasErrors } from '../../src/listing/diagnostics.js';
 import { readListing } from '../../src/listing/read.js';
+import { withoutBrackets } from '../../src/memory/analysis/steps.js';
 import { drawListing } from '../support/draw-listing.js';
 
 const runs = process.env.FUZZ ? 5000 : 150;
@@ -35,7 +36,8 @@ function numberOf(node: Expression): number | undefined {
   if (node.kind === 'number') return node.stored === 'digits' ? node.value : undefined;
   if (node.kind === 'unary' && node.operator === 'NOT' && isPi(node.operand)) return 0;
   if (node.kind !== 'call') return undefined;
-  const { function: name, argument } = node;
+  const { function: name } = node;
+  const argument = withoutBrackets(node.argument);
   if (name === 'SGN' && isPi(argument)) return 1;
   if (name === 'INT' && isPi(argument)) return 3;
   if (argument.kind !== 'string') return undefined;
@@ -45,7 +47,10 @@ function numberOf(node: Expression): number | undefined {
   return name === 'VAL' && isNumber ? Number(digits.join('')) : undefined;
 }
 
-const isPi = (node: Expression): boolean => node.kind === 'constant' && node.name === 'PI';
+function isPi(node: Expression): boolean {
+  const inner = withoutBrackets(node);
+  return inner.kind === 'constant' && inner.name === 'PI';
+}
 
 function meaningOf({ lines }: Listing, kept: ReadonlySet<number>): unknown {
   const names = new Map<string, string>();

@@ -13,7 +13,7 @@ import { partsOf, type Step } from './steps.js';
 export const STACKED_SIZE = NUMBER_SIZE;
 /** Values that the longest of the calculator's own routines, such as SIN, put on top (an estimate). */
 const WORKING_VALUES = 4;
-/** NEXT has the value, the step and the limit on the stack while it counts and compares. */
+/** FOR, and NEXT while it counts, have value, limit and step on the stack, written or not. */
 const LOOP_VALUES = 3;
 /** Operators and functions that wait for what follows them. */
 const WAITING_SIZE = 2;
@@ -80,9 +80,8 @@ export function expressionCost(node: Expression, ranges: Ranges): ExpressionCost
 
 function callCost(node: Expression & { kind: 'call' }, ranges: Ranges): ExpressionCost {
   const argument = expressionCost(node.argument, ranges);
-  const values = LABORIOUS.has(node.function)
-    ? Math.max(argument.values, 1 + WORKING_VALUES)
-    : argument.values;
+  // As the rehearsal counts them: a little too many where such functions stand in one another.
+  const values = argument.values + (LABORIOUS.has(node.function) ? WORKING_VALUES : 0);
   let { strings } = argument;
   if (node.function === 'CHR$') strings += 1;
   if (node.function === 'STR$') strings += ranges.lengthOfNumber(ranges.number(node.argument)).high;
@@ -128,6 +127,7 @@ export function stepCost(
     strings += cost.strings;
     if (keeps) kept++;
   }
-  if (statement?.kind === 'NEXT') values = Math.max(values, LOOP_VALUES);
+  if (statement?.kind === 'FOR' || statement?.kind === 'NEXT')
+    values = Math.max(values, LOOP_VALUES);
   return { values, nesting, strings };
 }
