@@ -4,6 +4,16 @@ export { type BuildOptions, type BuiltImage, buildImage } from './image/build.js
 export { type Comparison, compareImages } from './image/compare.js';
 export { type PlainListing, plainListing } from './image/plain.js';
 export { areasOf, type ImageListing, listingOfImage, NotAnImage } from './image/read.js';
+export { type Cover, coverOf } from './keys/cover.js';
+export {
+  keysOfLine,
+  keysOfListing,
+  type LineKeys,
+  type ListingKeys,
+  type Press,
+} from './keys/keys.js';
+export { sayLine } from './keys/say.js';
+export { keySheet } from './keys/sheet.js';
 export { fixListing } from './lint/fix.js';
 export { lint } from './lint/lint.js';
 export * from './listing/diagnostics.js';
@@ -30,3 +40,7 @@ export { Recoverer, type RecoverOptions, recoverPrograms } from './tape/recover.
 export type { Doubt, RecoveredProgram, Recovery } from './tape/recovery.js';
 export { SoundError } from './tape/sound-error.js';
 export type { TapeProgram } from './tape/tape-bytes.js';
+export type { Note } from './transcribe/note.js';
+export { type Question, questionsOf } from './transcribe/questions.js';
+export { reportPage } from './transcribe/report.js';
+export { type TranscribeOptions, type Transcription, transcribe } from './transcribe/transcribe.js';
