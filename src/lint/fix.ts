@@ -4,7 +4,7 @@ import type { Listing, Span } from '../../grammar/tree.js';
 import { hasErrors } from '../listing/diagnostics.js';
 import { readListing } from '../listing/read.js';
 import type { Budget } from '../memory/budget.js';
-import { applyEdits, type Edit } from './edits.js';
+import { applyEdits } from './edits.js';
 import { type LintOptions, lint } from './lint.js';
 import type { Finding, Fix } from './rule.js';
 
@@ -72,22 +72,15 @@ function fixableFindings(findings: readonly Finding[]): Fixable[] {
 
 /** As many as do not touch one another, best-paying first. */
 function apart(candidates: readonly Fixable[]): Fixable[] {
-  const taken: Edit[] = [];
   const chosen: Fixable[] = [];
   const spans = new SpanSet();
   for (const finding of bestFirst(candidates)) {
-    const claimed = claims(finding);
-    if (claimed.some((span) => spans.touches(span))) continue;
-    for (const span of claimed) spans.add(span);
-    taken.push(...finding.fix.edits);
+    const { edits, claims = edits } = finding.fix;
+    if (claims.some((span) => spans.touches(span))) continue;
+    for (const span of claims) spans.add(span);
     chosen.push(finding);
   }
   return chosen;
-}
-
-/** What a fix takes for itself: whether brackets can go depends on all that stands between them. */
-function claims({ rule, start, end, fix }: Fixable): readonly Span[] {
-  return rule === 'spare-brackets' ? [{ start, end }, ...fix.edits] : fix.edits;
 }
 
 function bestFirst(candidates: readonly Fixable[]): Fixable[] {

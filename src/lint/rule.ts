@@ -1,5 +1,5 @@
 /** What a rule is, and what it finds. */
-import type { Expression } from '../../grammar/tree.js';
+import type { Expression, Span } from '../../grammar/tree.js';
 import type { Diagnostic, Severity } from '../listing/diagnostics.js';
 import type { Step } from '../memory/analysis/steps.js';
 import type { Budget } from '../memory/budget.js';
@@ -15,6 +15,8 @@ export interface Fix {
   /** What it does, in a few words. */
   readonly what: string;
   readonly edits: readonly Edit[];
+  /** The text that has to stay as it is for this fix to hold; its edits alone unless given. */
+  readonly claims?: readonly Span[];
 }
 
 export interface Finding extends Diagnostic {

@@ -26,7 +26,8 @@ export const spareBrackets: Rule = {
         why: 'what stands in them is worked out at this place anyway',
         bytes: 2,
         fix: context.mayChange(step)
-          ? { what: 'brackets left out', edits: [open, close] }
+          ? // Whether the brackets can go depends on all that stands between them.
+            { what: 'brackets left out', edits: [open, close], claims: [node] }
           : undefined,
       });
     }
