@@ -2,7 +2,8 @@
 import { extname } from 'node:path';
 import { type Command, Option } from 'commander';
 import { unicodeOfCode } from '../machine/characters.js';
-import { doubtPlace, doubtText, hexByte, timeText } from '../tape/doubt-text.js';
+import { hexByte } from '../machine/numbers.js';
+import { doubtPlace, doubtText, timeText } from '../tape/doubt-text.js';
 import { ClosePicker, drawRecovery, worstPlace } from '../tape/draw-recovery.js';
 import { Recoverer, type RecoverOptions } from '../tape/recover.js';
 import type { RecoveredProgram, Recovery } from '../tape/recovery.js';

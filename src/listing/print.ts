@@ -12,23 +12,17 @@ import {
   SPACE,
   unicodeOfCode,
 } from '../machine/characters.js';
-import { encodeNumber, NUMBER_SIZE, numberOfDecimal } from '../machine/numbers.js';
+import { encodeNumber, hexByte, NUMBER_SIZE, numberOfDecimal } from '../machine/numbers.js';
 
 const REM = KEYWORD_CODES.get('REM')!;
 const FIRST_INVERSE_SIGN = QUOTE + INVERSE;
 const LAST_INVERSE_SIGN = 63 + INVERSE;
 const INVERSE_SPACE = SPACE + INVERSE;
 
-const HEX_BYTES = Array.from({ length: 256 }, (_, byte) =>
-  byte.toString(16).toUpperCase().padStart(2, '0'),
-);
-
-export const hexByte = (byte: number): string => HEX_BYTES[byte];
-
 /** Bytes as the notation writes them: two hex digits each, with spaces between. */
 export function hexBytes(bytes: ArrayLike<number>): string {
   let text = '';
-  for (let at = 0; at < bytes.length; at++) text += (at === 0 ? '' : ' ') + HEX_BYTES[bytes[at]];
+  for (let at = 0; at < bytes.length; at++) text += (at === 0 ? '' : ' ') + hexByte(bytes[at]);
   return text;
 }
 

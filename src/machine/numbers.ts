@@ -4,6 +4,15 @@
  * Source: the manual, chapter 27, from memory.
  */
 
+const HEX_BYTES = Array.from({ length: 256 }, (_, byte) =>
+  byte.toString(16).toUpperCase().padStart(2, '0'),
+);
+
+/** Two hex digits, as listings and messages write bytes. */
+export function hexByte(byte: number): string {
+  return HEX_BYTES[byte];
+}
+
 export const NUMBER_SIZE = 5;
 /** The largest number: all mantissa bits set, exponent 127. About 1.7E38. */
 export const LARGEST_NUMBER = (1 - 2 ** -32) * 2 ** 127;

@@ -1,4 +1,5 @@
 /** Doubts in words, for a report and for the comment that marks one in a listing. */
+import { hexByte } from '../machine/numbers.js';
 import type { Doubt, DoubtReason } from './recovery.js';
 
 const REASONS: Record<DoubtReason, string> = {
@@ -7,11 +8,6 @@ const REASONS: Record<DoubtReason, string> = {
   missing: 'not on the recording',
   takes: 'the takes disagree',
 };
-
-/** Two hex digits, as listings write bytes. */
-export function hexByte(byte: number): string {
-  return byte.toString(16).toUpperCase().padStart(2, '0');
-}
 
 /** Minutes, seconds and thousandths: `0:04.812`. */
 export function timeText(seconds: number): string {
@@ -38,17 +34,4 @@ export function doubtText(doubt: Doubt): string {
       : `read as ${hexByte(byte)}${other === undefined ? '' : `, perhaps ${hexByte(other)}`}`;
   const where = address === undefined ? '' : `address ${address}, `;
   return `${timeText(seconds)}  ${where}${doubtPlace(doubt)}: ${reading}; ${REASONS[reason]}`;
-}
-
-/**
- * The doubts in the program area by line number, for comments in its listing. Doubts elsewhere, or
- * in a line that cannot be told, are under undefined.
- */
-export function doubtsByLine(doubts: readonly Doubt[]): Map<number | undefined, Doubt[]> {
-  const byLine = new Map<number | undefined, Doubt[]>();
-  for (const doubt of doubts) {
-    const line = doubt.place?.line;
-    byLine.set(line, [...(byLine.get(line) ?? []), doubt]);
-  }
-  return byLine;
 }
