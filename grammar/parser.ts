@@ -862,9 +862,3 @@ const TOO_DEEP = {
   message: 'this statement is nested too deeply, or has too many operators, to be read',
   help: `use a variable for a part of it: at most ${DEEPEST_NESTING} brackets deep and ${MOST_OPERATORS} operators`,
 };
-
-/** The parser itself, for what is made from the grammar (the railroad diagram). */
-export function grammarParser(): EmbeddedActionsParser {
-  parser ??= new StatementParser();
-  return parser;
-}

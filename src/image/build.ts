@@ -8,7 +8,6 @@ import {
   clearDisplaySize,
   IMAGE_START,
   LARGEST_RAM,
-  PROGRAM_START,
   RAM_START,
   SMALLEST_RAM,
   VARIABLES_END,
@@ -245,8 +244,3 @@ export function nextSize(bytes: number): number {
 }
 
 const USUAL_SIZES = [1, 2, 3, 4, 8, 16, 32, 48].map((k) => k * 1024);
-
-/** Bytes of the program area alone. */
-export function programSize(areas: AreaAddresses): number {
-  return areas.D_FILE - PROGRAM_START;
-}

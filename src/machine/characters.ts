@@ -54,22 +54,6 @@ export const KEYWORD_CODES: ReadonlyMap<string, number> = new Map(
   [...KEYWORDS].map(([code, word]) => [word, code]),
 );
 
-/** Codes the cursor and editing keys give; they have names and no glyph. */
-export const CONTROL_KEYS: ReadonlyMap<number, string> = new Map([
-  [112, 'cursor up'],
-  [113, 'cursor down'],
-  [114, 'cursor left'],
-  [115, 'cursor right'],
-  [116, 'GRAPHICS'],
-  [117, 'EDIT'],
-  [118, 'NEWLINE'],
-  [119, 'RUBOUT'],
-  [120, 'K/L mode'],
-  [121, 'FUNCTION'],
-  [126, 'number marker'],
-  [127, 'cursor'],
-]);
-
 const UNICODE_OF_CODE: (string | undefined)[] = new Array(256).fill(undefined);
 const CODE_OF_UNICODE = new Map<string, number>();
 for (const [first, glyphs] of [
@@ -102,11 +86,6 @@ export function codesOfText(text: string): Uint8Array {
     if (code === undefined) throw new RangeError(`the machine has no character ${character}`);
     return code;
   });
-}
-
-/** Is this one of the graphics (codes 1–10 and 128–138)? */
-export function isGraphic(code: number): boolean {
-  return (code >= 1 && code <= 10) || (code >= 128 && code <= 138);
 }
 
 /**

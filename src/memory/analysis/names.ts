@@ -2,7 +2,7 @@
  * The variables of a program: where each is set and read. A number and an array of one letter are
  * two variables; a string and an array of strings share their name (the manual, chapter 27).
  */
-import type { Expression, Line, Subscripted, Variable } from '../../../grammar/tree.js';
+import type { Expression, Subscripted, Variable } from '../../../grammar/tree.js';
 import type { Step, Use } from './steps.js';
 
 export type SettingKind = 'LET' | 'INPUT' | 'FOR' | 'NEXT' | 'DIM';
@@ -115,9 +115,4 @@ function collectReading({ node, parent, step }: Use, collector: Collector, inTex
     statement.target === whole;
   if (isTarget) return;
   collector.read({ step, node, inText, whole });
-}
-
-/** The lines that set a variable. */
-export function settingLines(variable: NamedVariable): Line[] {
-  return variable.settings.map((setting) => setting.step.line);
 }
