@@ -28,6 +28,7 @@ export function feedFile<Result>(path: string, what: string, taker: Taker<Result
   }
 }
 
+/** Each piece stands until the next one is asked for. */
 function* piecesOf(path: string): Generator<{ bytes: Uint8Array; part?: number }> {
   const descriptor = path === '-' ? 0 : openSync(path, 'r');
   try {
@@ -35,8 +36,8 @@ function* piecesOf(path: string): Generator<{ bytes: Uint8Array; part?: number }
     if (found.isDirectory()) throw Object.assign(new Error(), { code: 'EISDIR' });
     const size = found.isFile() ? found.size : undefined;
     let done = 0;
+    const bytes = new Uint8Array(PIECE);
     for (;;) {
-      const bytes = new Uint8Array(PIECE);
       const count = readSome(descriptor, bytes);
       if (count === 0) return;
       done += count;

@@ -2,9 +2,9 @@
  * From samples to runs of bits, as the samples come. It works on blocks of some seconds that overlap,
  * so what it keeps does not grow with the length of the recording.
  */
-import { findBits, type PathStart } from './bit-path.js';
+import { BitPath, type PathBit, type PathStart } from './bit-path.js';
 import { CarrierFilter, STEPS_A_SECOND } from './carrier.js';
-import { LOOK, type PulseLevels, pulseLevels } from './pulse-levels.js';
+import { LOOK, type PulseLevels, PulseMeter } from './pulse-levels.js';
 
 /** A bit as it was read, with the witnesses for it. */
 export interface TapeBit {
@@ -19,8 +19,6 @@ export interface TapeBit {
   readonly other: 0 | 1 | undefined;
   /** Speed of the tape against the machine's own. */
   readonly speed: number;
-  /** It took too long or too short a time: the tape may have been cut here, or have stuttered. */
-  readonly mistimed?: boolean;
 }
 
 /** A bit less sure than this is in doubt. */
@@ -43,6 +41,8 @@ export class BitFinder {
   private readonly filter: CarrierFilter;
   private readonly re = new Float32Array(BLOCK);
   private readonly im = new Float32Array(BLOCK);
+  private readonly meter = new PulseMeter(BLOCK);
+  private readonly path = new BitPath(BLOCK);
   private used = 0;
   private first = 0; // number of the first step in hand
   private next = 0; // step from which the path goes on
@@ -74,17 +74,12 @@ export class BitFinder {
     this.run(true);
   }
 
-  /** Seconds up to which every bit has been given. */
-  get settledSeconds(): number {
-    return this.settled / STEPS_A_SECOND;
-  }
-
   private run(last: boolean): void {
     const { used, first } = this;
-    const levels = pulseLevels(this.re.subarray(0, used), this.im.subarray(0, used), used);
+    const levels = this.meter.measure(this.re, this.im, used);
     const to = last ? used - 1 : used - LOOK;
     const limit = last ? used : to - UNSETTLED;
-    const bits = findBits(levels, this.next - first, to, this.start);
+    const bits = this.path.find(levels, this.next - first, to, this.start);
     let count = 0;
     while (count < bits.length && bits[count].start < limit) count++;
     for (let i = 0; i < count; i++) {
@@ -97,7 +92,7 @@ export class BitFinder {
   }
 
   /** Chooses where the next block takes up the path, and lets go of what lies before. */
-  private goOn(bits: ReturnType<typeof findBits>, count: number, limit: number): void {
+  private goOn(bits: readonly PathBit[], count: number, limit: number): void {
     const { first } = this;
     const lastBit = bits[count - 1];
     const follows = count > 0 && bits[count]?.start === lastBit.end;
@@ -120,11 +115,7 @@ export class BitFinder {
     this.first += keep;
   }
 
-  private weigh(
-    bit: ReturnType<typeof findBits>[number],
-    levels: PulseLevels,
-    atEnd: boolean,
-  ): TapeBit {
+  private weigh(bit: PathBit, levels: PulseLevels, atEnd: boolean): TapeBit {
     const seconds = (step: number) => (step + this.first) / STEPS_A_SECOND;
     const speed = levels.speed[(bit.start + bit.rest) >> 1];
     // A margin counts steps, and there are more of them on a slow tape.

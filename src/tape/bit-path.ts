@@ -90,22 +90,42 @@ function workOutLengths(speed: number): Lengths {
 /** Longest bit, in steps. */
 const LONGEST_BIT = workOutLengths(SLOWEST).whole[1] + WAYS;
 
-/**
- * The bits between steps `from` and `to`.
- * @param start whether a bit starts at `from`
- * @returns bits in order of time; the last ones suffer from not seeing what follows
- */
-export function findBits(
-  levels: PulseLevels,
-  from: number,
-  to: number,
-  start: PathStart,
-): PathBit[] {
-  const field = new Field(levels, from, to);
-  const ahead = forwards(field, start);
-  const back = backwards(field);
+/** Finds the bits of one block after the other. Its arrays are large, and serve all of them. */
+export class BitPath {
+  private readonly field: Field;
+  private readonly ahead: Ahead;
+  private readonly back: Scores;
+
+  /** @param most steps of the longest block */
+  constructor(most: number) {
+    const scores = () => ({ bit: new Float64Array(most), idle: new Float64Array(most) });
+    this.field = new Field(most);
+    this.ahead = {
+      ...scores(),
+      choice: new Uint8Array(most),
+      idleFromBit: new Uint8Array(most),
+    };
+    this.back = scores();
+  }
+
+  /**
+   * The bits between steps `from` and `to`.
+   * @param start whether a bit starts at `from`
+   * @returns bits in order of time; the last ones suffer from not seeing what follows
+   */
+  find(levels: PulseLevels, from: number, to: number, start: PathStart): PathBit[] {
+    const { field, ahead, back } = this;
+    field.fill(levels, from, to);
+    forwards(field, start, ahead);
+    backwards(field, back);
+    return walkBack(field, ahead, back);
+  }
+}
+
+/** Follows the best path from its end. */
+function walkBack(field: Field, ahead: Ahead, back: Scores): PathBit[] {
   const bits: PathBit[] = [];
-  let at = to - from;
+  let at = field.size - 1;
   const best = Math.max(ahead.bit[at], ahead.idle[at]);
   let inBit = ahead.bit[at] > ahead.idle[at];
   while (at > 0) {
@@ -130,25 +150,27 @@ export function findBits(
 
 /** What every step and every bit that might begin at it is worth. Steps count from 0 here. */
 class Field {
-  readonly size: number;
+  size = 0;
+  from = 0;
   /** sums[i]: how much pulse there is before step i. */
   readonly sums: Float64Array;
-  readonly lengths: Lengths[];
+  readonly lengths: Lengths[] = [];
   /** Worth of the best loud part of a 0 and a 1 that begin here, less what comes before. */
   readonly loud: readonly [Float64Array, Float64Array];
 
-  constructor(
-    levels: PulseLevels,
-    readonly from: number,
-    to: number,
-  ) {
+  constructor(most: number) {
+    this.sums = new Float64Array(most + LONGEST_BIT);
+    this.loud = [new Float64Array(most), new Float64Array(most)];
+  }
+
+  fill(levels: PulseLevels, from: number, to: number): void {
+    this.from = from;
     this.size = to - from + 1;
-    this.sums = new Float64Array(this.size + LONGEST_BIT);
-    for (let i = 1; i < this.sums.length; i++) {
-      this.sums[i] = this.sums[i - 1] + (i < this.size ? levels.soft[from + i - 1] : 0);
+    const { size, sums, lengths } = this;
+    for (let i = 1; i < size + LONGEST_BIT; i++) {
+      sums[i] = sums[i - 1] + (i < size ? levels.soft[from + i - 1] : 0);
     }
-    this.lengths = Array.from({ length: this.size }, (_, i) => lengthsAt(levels.speed[from + i]));
-    this.loud = [new Float64Array(this.size), new Float64Array(this.size)];
+    for (let i = 0; i < size; i++) lengths[i] = lengthsAt(levels.speed[from + i]);
     for (const bit of [0, 1] as const) {
       for (let i = 0; i < this.size; i++) this.loud[bit][i] = this.loudWorth(bit, i);
     }
@@ -188,12 +210,12 @@ interface Ahead extends Scores {
   readonly idleFromBit: Uint8Array;
 }
 
-function forwards(field: Field, start: PathStart): Ahead {
+function forwards(field: Field, start: PathStart, ahead: Ahead): void {
   const { size, sums, lengths, loud } = field;
-  const bit = new Float64Array(size).fill(Number.NEGATIVE_INFINITY);
-  const idle = new Float64Array(size).fill(Number.NEGATIVE_INFINITY);
-  const choice = new Uint8Array(size);
-  const idleFromBit = new Uint8Array(size);
+  const { bit, idle, choice, idleFromBit } = ahead;
+  bit.fill(Number.NEGATIVE_INFINITY, 0, size);
+  idle.fill(Number.NEGATIVE_INFINITY, 0, size);
+  idleFromBit.fill(0, 0, size);
   if (start === 'bit') bit[0] = 0;
   else idle[0] = 0;
   for (let i = 0; i < size; i++) {
@@ -223,14 +245,13 @@ function forwards(field: Field, start: PathStart): Ahead {
     bit[i] = best;
     choice[i] = chosen;
   }
-  return { bit, idle, choice, idleFromBit };
 }
 
 /** Best worth from each step to the end. */
-function backwards(field: Field): Scores {
+function backwards(field: Field, { bit, idle }: Scores): void {
   const { size, sums, lengths, loud } = field;
-  const bit = new Float64Array(size).fill(Number.NEGATIVE_INFINITY);
-  const idle = new Float64Array(size).fill(Number.NEGATIVE_INFINITY);
+  bit.fill(Number.NEGATIVE_INFINITY, 0, size);
+  idle.fill(Number.NEGATIVE_INFINITY, 0, size);
   bit[size - 1] = 0;
   idle[size - 1] = 0;
   for (let i = size - 1; i >= 0; i--) {
@@ -249,7 +270,6 @@ function backwards(field: Field): Scores {
       }
     }
   }
-  return { bit, idle };
 }
 
 /** Compares the best path, which has this bit, with the best of those that have not. */

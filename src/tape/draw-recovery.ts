@@ -172,7 +172,7 @@ function closeBits(
 ): string[] {
   const end = close.start + close.samples.length / close.rate;
   const bits = programs
-    .flatMap((program) => program.bits)
+    .flatMap((program) => [...program.bits])
     .filter((bit) => bit.end > close.start && bit.start < end);
   return bits.flatMap((bit) => {
     const left = x(Math.max(bit.start, close.start));

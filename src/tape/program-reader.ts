@@ -3,6 +3,7 @@ import { IMAGE_START } from '../machine/memory-map.js';
 import { SURE_ENOUGH, type TapeBit } from './bit-finder.js';
 import { weakenMistimed } from './bit-lengths.js';
 import { areasOf, checkStructure, placesOf, unitAround } from './image-structure.js';
+import { PackedBits } from './packed-bits.js';
 import type { Channel, Doubt, DoubtReason, Fragment, RecoveredProgram } from './recovery.js';
 import { HEAD_SIZE, NAME_END, statedLength } from './tape-bytes.js';
 import { BIT_SECONDS, holeBefore, weakenNeighbours } from './unclear-zones.js';
@@ -47,14 +48,16 @@ export function readPrograms(bits: readonly TapeBit[], channel: Channel): Found 
     addFragment(begun.skipped);
     const { program, used } = readProgram(begun.settled, channel)!;
     if (clearBits(program.bits) >= FEWEST_CLEAR_BITS) found.programs.push(program);
-    else addFragment(program.bits);
+    else addFragment([...program.bits]);
     rest = begun.settled.bits.slice(used);
   }
   return found;
 }
 
-function clearBits(bits: readonly TapeBit[]): number {
-  return bits.reduce((count, bit) => count + (bit.sure >= SURE_ENOUGH ? 1 : 0), 0);
+function clearBits(bits: Iterable<TapeBit>): number {
+  let count = 0;
+  for (const bit of bits) if (bit.sure >= SURE_ENOUGH) count++;
+  return count;
 }
 
 function isFragment(bits: readonly TapeBit[]): boolean {
@@ -164,7 +167,7 @@ export function readProgram(
     // Good bits that go on after the last byte show that some before it are too many.
     whole: checkStructure(image).whole && !goesOn(bits, used),
     channel,
-    bits: own,
+    bits: new PackedBits(own),
   };
   return { program, used };
 }

@@ -39,90 +39,114 @@ export interface PulseLevels {
   readonly low: Float32Array;
 }
 
-/** Works out the levels of `count` steps. */
-export function pulseLevels(re: Float32Array, im: Float32Array, count: number): PulseLevels {
-  const strength = new Float32Array(count);
-  for (let i = 0; i < count; i++) strength[i] = Math.sqrt(re[i] * re[i] + im[i] * im[i]);
-  const even = average(strength, EVEN);
-  const high = extreme(even, NEAR, 1);
-  const low = extreme(even, NEAR, -1);
-  const around = average(high, AROUND);
-  const soft = new Float32Array(count);
-  for (let i = 0; i < count; i++) {
-    const span = high[i] - low[i];
-    if (high[i] <= 0 || around[i] <= 0) continue;
-    const side = (2 * (strength[i] - low[i])) / span - 1;
-    const contrast = Math.min(1, span / high[i] / FULL_CONTRAST);
-    const present = Math.min(1, high[i] / around[i] / HOLE);
-    soft[i] = Math.max(-1, Math.min(1, 1.5 * side)) * contrast * present * present;
-  }
-  return { soft, speed: tapeSpeed(re, im, count), strength, high, low };
-}
+/** Works out the levels of one block after the other. Its arrays are large, and serve all of them. */
+export class PulseMeter {
+  private readonly levels: PulseLevels;
+  private readonly even: Float32Array;
+  private readonly around: Float32Array;
+  private readonly rough: Float32Array;
+  private readonly fine: Float32Array;
+  private readonly sums: readonly [Float64Array, Float64Array];
+  private readonly queue: Int32Array;
 
-/** Mean over `reach` steps on each side (fewer at the ends). */
-function average(values: Float32Array, reach: number): Float32Array {
-  const sums = new Float64Array(values.length + 1);
-  for (let i = 0; i < values.length; i++) sums[i + 1] = sums[i] + values[i];
-  const result = new Float32Array(values.length);
-  for (let i = 0; i < values.length; i++) {
-    const from = Math.max(0, i - reach);
-    const to = Math.min(values.length, i + reach + 1);
-    result[i] = (sums[to] - sums[from]) / (to - from);
+  /** @param most steps of the longest block */
+  constructor(most: number) {
+    const row = () => new Float32Array(most);
+    this.levels = { soft: row(), speed: row(), strength: row(), high: row(), low: row() };
+    [this.even, this.around, this.rough, this.fine] = [row(), row(), row(), row()];
+    this.sums = [new Float64Array(most + 1), new Float64Array(most + 1)];
+    this.queue = new Int32Array(most);
   }
-  return result;
-}
 
-/** The largest (sign 1) or smallest (sign −1) value within `reach` steps on each side. */
-function extreme(values: Float32Array, reach: number, sign: 1 | -1): Float32Array {
-  const result = new Float32Array(values.length);
-  const queue = new Int32Array(values.length); // places of values that can still be the extreme
-  let [head, tail, next] = [0, 0, 0];
-  for (let i = 0; i < values.length; i++) {
-    for (; next < values.length && next <= i + reach; next++) {
-      while (tail > head && sign * values[queue[tail - 1]] <= sign * values[next]) tail--;
-      queue[tail++] = next;
+  /** The levels of the first `count` steps; they stand until the next block is measured. */
+  measure(re: Float32Array, im: Float32Array, count: number): PulseLevels {
+    const { levels, even, around } = this;
+    const { soft, strength, high, low } = levels;
+    for (let i = 0; i < count; i++) strength[i] = Math.sqrt(re[i] * re[i] + im[i] * im[i]);
+    this.average(strength, count, EVEN, even);
+    this.extreme(even, count, 1, high);
+    this.extreme(even, count, -1, low);
+    this.average(high, count, AROUND, around);
+    for (let i = 0; i < count; i++) {
+      soft[i] = 0;
+      const span = high[i] - low[i];
+      if (high[i] <= 0 || around[i] <= 0) continue;
+      const side = (2 * (strength[i] - low[i])) / span - 1;
+      const contrast = Math.min(1, span / high[i] / FULL_CONTRAST);
+      const present = Math.min(1, high[i] / around[i] / HOLE);
+      soft[i] = Math.max(-1, Math.min(1, 1.5 * side)) * contrast * present * present;
     }
-    while (queue[head] < i - reach) head++;
-    result[i] = values[queue[head]];
+    this.tapeSpeed(re, im, count);
+    return levels;
   }
-  return result;
-}
 
-/**
- * Speed from how far the pulses' phase turns, weighed by their strength: over one step for a rough
- * value without doubt about whole turns, then over LEAP steps, where the ends of bursts, which pull
- * the pitch towards the filter's own, count for less.
- */
-function tapeSpeed(re: Float32Array, im: Float32Array, count: number): Float32Array {
-  const rough = turns(re, im, count, 1);
-  const fine = turns(re, im, count, LEAP);
-  const speed = new Float32Array(count);
-  const perTurn = STEPS_A_SECOND / PULSE_HZ;
-  for (let i = 0; i < count; i++) {
-    const whole = Math.round(LEAP * rough[i] - fine[i]);
-    const turn = (whole + fine[i]) / LEAP;
-    speed[i] = Math.min(FASTEST, Math.max(SLOWEST, turn * perTurn));
+  /** Mean over `reach` steps on each side (fewer at the ends). */
+  private average(values: Float32Array, count: number, reach: number, result: Float32Array): void {
+    const [sums] = this.sums;
+    sums[0] = 0;
+    for (let i = 0; i < count; i++) sums[i + 1] = sums[i] + values[i];
+    for (let i = 0; i < count; i++) {
+      const from = Math.max(0, i - reach);
+      const to = Math.min(count, i + reach + 1);
+      result[i] = (sums[to] - sums[from]) / (to - from);
+    }
   }
-  return speed;
-}
 
-/** How far the phase turns in `lag` steps, as a part of a turn (−½ to ½), around each step. */
-function turns(re: Float32Array, im: Float32Array, count: number, lag: number): Float32Array {
-  const sumRe = new Float64Array(count + 1);
-  const sumIm = new Float64Array(count + 1);
-  for (let i = 0; i < count; i++) {
-    const past = i - lag;
-    const pastRe = past >= 0 ? re[past] : 0;
-    const pastIm = past >= 0 ? im[past] : 0;
-    sumRe[i + 1] = sumRe[i] + re[i] * pastRe + im[i] * pastIm;
-    sumIm[i + 1] = sumIm[i] + im[i] * pastRe - re[i] * pastIm;
+  /** The largest (sign 1) or smallest (sign −1) value within NEAR steps on each side. */
+  private extreme(values: Float32Array, count: number, sign: 1 | -1, result: Float32Array): void {
+    const { queue } = this; // places of values that can still be the extreme
+    let [head, tail, next] = [0, 0, 0];
+    for (let i = 0; i < count; i++) {
+      for (; next < count && next <= i + NEAR; next++) {
+        while (tail > head && sign * values[queue[tail - 1]] <= sign * values[next]) tail--;
+        queue[tail++] = next;
+      }
+      while (queue[head] < i - NEAR) head++;
+      result[i] = values[queue[head]];
+    }
   }
-  const result = new Float32Array(count);
-  for (let i = 0; i < count; i += SPEED_EVERY) {
-    const from = Math.max(0, i - SPEED_REACH);
-    const to = Math.min(count, i + SPEED_REACH + 1);
-    const turn = Math.atan2(sumIm[to] - sumIm[from], sumRe[to] - sumRe[from]) / (2 * Math.PI);
-    result.fill(turn, i, i + SPEED_EVERY);
+
+  /**
+   * Speed from how far the pulses' phase turns, weighed by their strength: over one step for a rough
+   * value without doubt about whole turns, then over LEAP steps, where the ends of bursts, which pull
+   * the pitch towards the filter's own, count for less.
+   */
+  private tapeSpeed(re: Float32Array, im: Float32Array, count: number): void {
+    const { rough, fine } = this;
+    const { speed } = this.levels;
+    this.turns(re, im, count, 1, rough);
+    this.turns(re, im, count, LEAP, fine);
+    const perTurn = STEPS_A_SECOND / PULSE_HZ;
+    for (let i = 0; i < count; i++) {
+      const whole = Math.round(LEAP * rough[i] - fine[i]);
+      const turn = (whole + fine[i]) / LEAP;
+      speed[i] = Math.min(FASTEST, Math.max(SLOWEST, turn * perTurn));
+    }
   }
-  return result;
+
+  /** How far the phase turns in `lag` steps, as a part of a turn (−½ to ½), around each step. */
+  private turns(
+    re: Float32Array,
+    im: Float32Array,
+    count: number,
+    lag: number,
+    result: Float32Array,
+  ): void {
+    const [sumRe, sumIm] = this.sums;
+    sumRe[0] = 0;
+    sumIm[0] = 0;
+    for (let i = 0; i < count; i++) {
+      const past = i - lag;
+      const pastRe = past >= 0 ? re[past] : 0;
+      const pastIm = past >= 0 ? im[past] : 0;
+      sumRe[i + 1] = sumRe[i] + re[i] * pastRe + im[i] * pastIm;
+      sumIm[i + 1] = sumIm[i] + im[i] * pastRe - re[i] * pastIm;
+    }
+    for (let i = 0; i < count; i += SPEED_EVERY) {
+      const from = Math.max(0, i - SPEED_REACH);
+      const to = Math.min(count, i + SPEED_REACH + 1);
+      const turn = Math.atan2(sumIm[to] - sumIm[from], sumRe[to] - sumRe[from]) / (2 * Math.PI);
+      result.fill(turn, i, i + SPEED_EVERY);
+    }
+  }
 }

@@ -133,13 +133,7 @@ class Track {
   }
 
   private take(found: TapeBit): void {
-    const { startSeconds } = this;
-    const bit = {
-      ...found,
-      start: found.start + startSeconds,
-      rest: found.rest + startSeconds,
-      end: found.end + startSeconds,
-    };
+    const bit = later(found, this.startSeconds);
     const last = this.bits[this.bits.length - 1];
     if (last && bit.start - last.end > PAUSE_SECONDS) this.read();
     this.bits.push(bit);
@@ -151,6 +145,13 @@ class Track {
     this.fragments.push(...fragments);
     this.bits = [];
   }
+}
+
+/** A bit of a sound that began to be heard so many seconds after the recording did. */
+function later(bit: TapeBit, seconds: number): TapeBit {
+  if (seconds === 0) return bit;
+  const { start, rest, end } = bit;
+  return { ...bit, start: start + seconds, rest: rest + seconds, end: end + seconds };
 }
 
 interface TrackResult {

@@ -1,7 +1,7 @@
 /** What is read from a recording. */
 
-import type { TapeBit } from './bit-finder.js';
 import type { Place } from './image-structure.js';
+import type { PackedBits } from './packed-bits.js';
 
 /** Why a byte is in doubt. */
 export type DoubtReason =
@@ -51,7 +51,7 @@ export interface RecoveredProgram {
   /** Which sound of the recording it was read from. */
   readonly channel: Channel;
   /** Eight for each byte of name and image. */
-  readonly bits: readonly TapeBit[];
+  readonly bits: PackedBits;
 }
 
 /** A stretch of bits that is no program, or only a part of one without its beginning. */

@@ -64,7 +64,7 @@ export function voteBetween(takes: readonly Recovery[]): VotedProgram[] {
 }
 
 function isSameProgram(a: RecoveredProgram, b: RecoveredProgram): boolean {
-  return alignBits(a.bits, b.bits).agreement >= SAME_PROGRAM;
+  return alignBits([...a.bits], [...b.bits]).agreement >= SAME_PROGRAM;
 }
 
 function voteOn(group: readonly Reading[]): VotedProgram {
@@ -105,13 +105,13 @@ interface Merged {
 }
 
 function mergeBits(basis: Reading, others: readonly Reading[]): Merged {
-  const own = basis.program.bits;
+  const own = [...basis.program.bits];
   const columns = own.map((bit): Vote[] => [{ take: basis.take, bit, sure: bit.sure }]);
   /** Bits that other takes have before bit i of the basis. */
   const between = new Map<number, Vote[][]>();
   for (const { take, program } of others) {
-    const { pairs } = alignBits(own, program.bits);
-    addVotes(columns, between, take, program.bits, pairs);
+    const bits = [...program.bits];
+    addVotes(columns, between, take, bits, alignBits(own, bits).pairs);
   }
   const merged: { bits: SettledBit[]; deciders: number[] } = { bits: [], deciders: [] };
   for (let i = 0; i <= own.length; i++) {

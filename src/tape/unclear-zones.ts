@@ -119,7 +119,7 @@ export function readingsOf(zone: Zone, bits: readonly TapeBit[], slips = false):
       readings.push({ bits: row, cost: 1 + 2 * misfit + distance(row, heard) });
     }
   }
-  if (slips || heard.some((bit) => bit.mistimed)) readings.push(...outOfTime(own.bits));
+  if (slips) readings.push(...outOfTime(own.bits));
   readings.sort((a, b) => a.cost - b.cost);
   const same = (reading: Reading) => reading.bits.join('') === own.bits.join('');
   return [own, ...readings.filter((reading) => !same(reading))].slice(0, MOST_READINGS);
