@@ -96,15 +96,16 @@ const codeOf = (text: string): number | undefined =>
 function keywordsOf(codes: Uint8Array): number[] {
   const found: number[] = [];
   let inString = false;
-  for (let at = 0; at < codes.length; at++) {
+  for (let at = 0; at < codes.length && found.at(-1) !== REM; at++) {
     if (codes[at] === QUOTE) inString = !inString;
     else if (inString) continue;
     else if (codes[at] === NUMBER_MARKER) at += NUMBER_SIZE;
     else if (KEYWORDS.has(codes[at])) found.push(codes[at]);
-    if (!inString && codes[at] === KEYWORD_CODES.get('REM')) break;
   }
   return found;
 }
+
+const REM = KEYWORD_CODES.get('REM');
 
 /** The scope that a token of the lexer must have; undefined for what holds several. */
 const SCOPE_OF_TOKEN: Readonly<Record<string, string>> = {
