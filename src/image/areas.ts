@@ -1,8 +1,8 @@
 /** Where things stand in an image, by its own pointers and lengths. */
 import type { AreaName } from '../../grammar/tree.js';
 import { NEWLINE } from '../machine/characters.js';
+import { type AreaAddresses, HEADER_SIZE, offsetOf, wordAt } from '../machine/image-layout.js';
 import { HIGHEST_LINE, IMAGE_START, LOWEST_LINE, PROGRAM_START } from '../machine/memory-map.js';
-import { type AreaAddresses, HEADER_SIZE, offsetOf, wordAt } from './layout.js';
 
 /** These bytes are not a program image. */
 export class NotAnImage extends Error {

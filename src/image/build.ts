@@ -5,6 +5,15 @@ import { type Diagnostic, hasErrors } from '../listing/diagnostics.js';
 import { ramText } from '../listing/directives.js';
 import { NEWLINE } from '../machine/characters.js';
 import {
+  type AreaAddresses,
+  DEFAULT_FRAMES_PER_SECOND,
+  displayBytes,
+  HEADER_SIZE,
+  offsetOf,
+  plainHeader,
+  setWord,
+} from '../machine/image-layout.js';
+import {
   clearDisplaySize,
   IMAGE_START,
   LARGEST_RAM,
@@ -13,15 +22,6 @@ import {
   VARIABLES_END,
 } from '../machine/memory-map.js';
 import { encodeVariable } from '../machine/variables.js';
-import {
-  type AreaAddresses,
-  DEFAULT_FRAMES_PER_SECOND,
-  displayBytes,
-  HEADER_SIZE,
-  offsetOf,
-  plainHeader,
-  setWord,
-} from './layout.js';
 
 export interface BuildOptions {
   /** RAM fitted, in bytes. Default: the listing's own `.ram`, else 1K. */

@@ -2,10 +2,10 @@
 import { diffArrays } from 'diff';
 import type { Directive, DisplayDirective, Item, Line } from '../../grammar/tree.js';
 import { directiveText, displayRowText } from '../listing/directives.js';
+import { HEADER_SIZE } from '../machine/image-layout.js';
 import { DISPLAY_ROWS, IMAGE_START } from '../machine/memory-map.js';
 import { sharedName } from '../machine/variables.js';
 import { areasOf } from './areas.js';
-import { HEADER_SIZE } from './layout.js';
 import { type ImageListing, listingOfImage } from './read.js';
 
 /** A word of a text, or what stands between words; it is in both texts, or in one alone. */

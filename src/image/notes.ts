@@ -1,8 +1,8 @@
 /** Notes about single bytes of an image, as the editor's comments in the listing that it reads as. */
 import type { Item } from '../../grammar/tree.js';
+import { HEADER_SIZE } from '../machine/image-layout.js';
 import { IMAGE_START } from '../machine/memory-map.js';
 import { areasOf, isStoredLine, programPieces } from './areas.js';
-import { HEADER_SIZE } from './layout.js';
 import type { ImageListing } from './read.js';
 
 /** Something to say of a byte. */

@@ -10,6 +10,14 @@ import { type ReadListing, readListing } from '../listing/read.js';
 import { sameBytes, TidyLines } from '../listing/tidy.js';
 import { KEYWORD_CODES, NEWLINE, NUMBER_MARKER, SPACE } from '../machine/characters.js';
 import {
+  type AreaAddresses,
+  DEFAULT_FRAMES_PER_SECOND,
+  displayBytes,
+  offsetOf,
+  plainHeader,
+  wordAt,
+} from '../machine/image-layout.js';
+import {
   DISPLAY_COLUMNS,
   DISPLAY_ROWS,
   FULL_DISPLAY_SIZE,
@@ -39,14 +47,6 @@ import {
   type StoredLine,
 } from './areas.js';
 import { buildImage, nextSize } from './build.js';
-import {
-  type AreaAddresses,
-  DEFAULT_FRAMES_PER_SECOND,
-  displayBytes,
-  offsetOf,
-  plainHeader,
-  wordAt,
-} from './layout.js';
 import { codeAddresses } from './machine-code.js';
 import { salvage } from './salvage.js';
 

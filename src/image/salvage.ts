@@ -1,6 +1,5 @@
 /** Images whose header is wrong or cut short, made readable. */
-import { IMAGE_START, PROGRAM_START } from '../machine/memory-map.js';
-import { endOfLine, looksLikeImage } from './areas.js';
+
 import {
   DEFAULT_FRAMES_PER_SECOND,
   HEADER_SIZE,
@@ -8,7 +7,9 @@ import {
   plainHeader,
   setWord,
   wordAt,
-} from './layout.js';
+} from '../machine/image-layout.js';
+import { IMAGE_START, PROGRAM_START } from '../machine/memory-map.js';
+import { endOfLine, looksLikeImage } from './areas.js';
 
 export interface Salvaged {
   /** An image with a readable header. */

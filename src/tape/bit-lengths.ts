@@ -7,20 +7,23 @@ import { BIT_SECONDS } from './unclear-zones.js';
 
 /** Bits on each side by which one is measured. */
 const AROUND = 8;
-/** Seconds by which one bit, and two together, may be off and still be believed. */
-const ONE_OFF = 0.00019;
-const TWO_OFF = 0.00026;
+/** Seconds by which one bit, two and three together may be off and still be believed. */
+const MOST_OFF = [0.00019, 0.00026, 0.0003];
 /** How sure a bit of the wrong length can be at most. */
 const MISTIMED = 0.4;
 
 /** The bits again, less sure where their time is wrong. */
 export function weakenMistimed(bits: readonly TapeBit[]): TapeBit[] {
   const off = timesOff(bits);
-  const isOff = (index: number) =>
-    Math.abs(off[index]) > ONE_OFF ||
-    (index > 0 && Math.abs(off[index] + off[index - 1]) > TWO_OFF) ||
-    (index + 1 < off.length && Math.abs(off[index] + off[index + 1]) > TWO_OFF);
-  return bits.map((bit, i) => (bit.sure > MISTIMED && isOff(i) ? { ...bit, sure: MISTIMED } : bit));
+  const isOff = new Uint8Array(bits.length);
+  MOST_OFF.forEach((most, more) => {
+    for (let first = 0; first + more < bits.length; first++) {
+      let sum = 0;
+      for (let i = first; i <= first + more; i++) sum += off[i];
+      if (Math.abs(sum) > most) isOff.fill(1, first, first + more + 1);
+    }
+  });
+  return bits.map((bit, i) => (bit.sure > MISTIMED && isOff[i] ? { ...bit, sure: MISTIMED } : bit));
 }
 
 /** Seconds by which each bit is too long. */

@@ -5,6 +5,7 @@ import type { Doubt, DoubtReason } from './recovery.js';
 const REASONS: Record<DoubtReason, string> = {
   unclear: 'the sound is unclear there',
   structure: 'the sound is unclear there; chosen to suit the rest of the image',
+  adrift: 'the image contradicts itself before this, and may be out of step here',
   missing: 'not on the recording',
   takes: 'the takes disagree',
 };

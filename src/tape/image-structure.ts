@@ -4,18 +4,17 @@
  * lines", "Memory map", "Variables").
  */
 import { KEYWORD_CODES, NEWLINE, NUMBER_MARKER } from '../machine/characters.js';
+import { HEADER_SIZE, offsetOf, wordAt } from '../machine/image-layout.js';
 import {
   COLLAPSED_DISPLAY_SIZE,
   HIGHEST_LINE,
   IMAGE_START,
   LARGEST_RAM,
-  PROGRAM_START,
   RAM_START,
   VARIABLES_END,
 } from '../machine/memory-map.js';
-import { HEAD_SIZE, pointerIn } from './tape-bytes.js';
+import { HEAD_SIZE } from './tape-bytes.js';
 
-const PROGRAM_OFFSET = PROGRAM_START - IMAGE_START;
 const LINE_HEAD = 4;
 const NUMBER_BYTES = 5;
 const REM = KEYWORD_CODES.get('REM')!;
@@ -30,11 +29,12 @@ export interface Areas {
 /** The areas by the image's own pointers, or undefined if these cannot be. */
 export function areasOf(image: Uint8Array): Areas | undefined {
   if (image.length < HEAD_SIZE) return undefined;
-  const display = pointerIn(image, 'D_FILE') - IMAGE_START;
-  const variables = pointerIn(image, 'VARS') - IMAGE_START;
-  const end = pointerIn(image, 'E_LINE') - IMAGE_START;
+  const pointer = (name: string) => wordAt(image, offsetOf(name)) - IMAGE_START;
+  const display = pointer('D_FILE');
+  const variables = pointer('VARS');
+  const end = pointer('E_LINE');
   const fits =
-    display >= PROGRAM_OFFSET &&
+    display >= HEADER_SIZE &&
     variables >= display + COLLAPSED_DISPLAY_SIZE &&
     end > variables &&
     end <= RAM_START + LARGEST_RAM - IMAGE_START;
@@ -44,6 +44,8 @@ export function areasOf(image: Uint8Array): Areas | undefined {
 export interface Structure {
   /** Bytes from the start of the image in which everything follows as it must. */
   readonly good: number;
+  /** Lines of the program in which everything follows. */
+  readonly lines: number;
   /** Codes in program text that the machine does not have: possible, but rare. */
   readonly oddities: number;
   /** Everything follows, to the last byte. */
@@ -53,14 +55,16 @@ export interface Structure {
 /** How far the image holds together. */
 export function checkStructure(image: Uint8Array): Structure {
   const areas = areasOf(image);
-  if (areas === undefined) return { good: 0, oddities: 0, whole: false };
-  const lines = walkLines(image, areas.display);
+  if (areas === undefined) return { good: 0, lines: 0, oddities: 0, whole: false };
+  const program = walkLines(image, areas.display);
+  const { lines, oddities } = program;
   const broken = (good: number) => ({
     good: Math.min(good, image.length),
-    oddities: lines.oddities,
+    lines,
+    oddities,
     whole: false,
   });
-  if (lines.good < areas.display) return broken(lines.good);
+  if (program.good < areas.display) return broken(program.good);
   let newlines = 0;
   for (let i = areas.display; i < areas.variables; i++) if (image[i] === NEWLINE) newlines++;
   if (image[areas.display] !== NEWLINE || newlines !== COLLAPSED_DISPLAY_SIZE) {
@@ -68,12 +72,13 @@ export function checkStructure(image: Uint8Array): Structure {
   }
   const variables = walkVariables(image, areas.variables, areas.end);
   if (variables < areas.end) return broken(variables);
-  return { good: areas.end, oddities: lines.oddities, whole: image.length === areas.end };
+  return { good: areas.end, lines, oddities, whole: image.length === areas.end };
 }
 
-function walkLines(image: Uint8Array, end: number): { good: number; oddities: number } {
-  let at = PROGRAM_OFFSET;
+function walkLines(image: Uint8Array, end: number): Omit<Structure, 'whole'> {
+  let at = HEADER_SIZE;
   let before = 0;
+  let lines = 0;
   let oddities = 0;
   while (at < end) {
     const line = lineAt(image, at);
@@ -82,9 +87,10 @@ function walkLines(image: Uint8Array, end: number): { good: number; oddities: nu
     if (line.end <= at + LINE_HEAD || image[line.end - 1] !== NEWLINE) break;
     oddities += oddCodes(image, at + LINE_HEAD, line.end - 1);
     before = line.number;
+    lines++;
     at = line.end;
   }
-  return { good: at, oddities };
+  return { good: at, lines, oddities };
 }
 
 function lineAt(image: Uint8Array, at: number): { number: number; end: number } {
@@ -141,20 +147,25 @@ function variableSize(image: Uint8Array, at: number, end: number): number {
 
 /**
  * The piece of the image around an offset in which bits lost and bits doubled could make up for each
- * other unseen: the system variables, one line, or all that follows the program.
+ * other unseen: the system variables, one line, or all that follows the program. It is the head of
+ * the next piece that shows whether the bits are in step, so a head belongs to both.
  */
 export function unitAround(image: Uint8Array, offset: number): { from: number; to: number } {
-  if (offset < PROGRAM_OFFSET) return { from: 0, to: PROGRAM_OFFSET };
-  const display = areasOf(image)?.display ?? PROGRAM_OFFSET;
-  let at = PROGRAM_OFFSET;
-  while (at < display) {
-    const { end } = lineAt(image, at);
-    if (end <= at + LINE_HEAD || end > display) break;
-    // The next line's head is what shows that the bits are in step again.
-    if (offset < end) return { from: at, to: end + LINE_HEAD };
-    at = end;
+  const display = areasOf(image)?.display ?? HEADER_SIZE;
+  let [from, to] = [0, HEADER_SIZE];
+  for (;;) {
+    if (to >= image.length) return { from, to: image.length };
+    const next = endOfPiece(image, to, display);
+    if (offset < to) return { from, to: to + LINE_HEAD };
+    if (offset < to + LINE_HEAD) return { from, to: next + LINE_HEAD };
+    [from, to] = [to, next];
   }
-  return { from: at, to: image.length };
+}
+
+function endOfPiece(image: Uint8Array, at: number, display: number): number {
+  if (at >= display) return image.length;
+  const { end } = lineAt(image, at);
+  return end <= at + LINE_HEAD || end > display ? image.length : end;
 }
 
 /** Where a byte of an image stands. */
@@ -167,9 +178,9 @@ export interface Place {
 /** The place of every offset asked for, in ascending order. */
 export function placesOf(image: Uint8Array, offsets: readonly number[]): Place[] {
   const areas = areasOf(image) ?? { display: image.length, variables: image.length };
-  let at = PROGRAM_OFFSET;
+  let at = HEADER_SIZE;
   return offsets.map((offset) => {
-    if (offset < PROGRAM_OFFSET) return { area: 'system variables' };
+    if (offset < HEADER_SIZE) return { area: 'system variables' };
     if (offset >= areas.variables) return { area: 'variables' };
     if (offset >= areas.display) return { area: 'display' };
     for (;;) {

@@ -3,6 +3,7 @@ import { IMAGE_START } from '../machine/memory-map.js';
 import { SURE_ENOUGH, type TapeBit } from './bit-finder.js';
 import { weakenMistimed } from './bit-lengths.js';
 import { areasOf, checkStructure, placesOf, unitAround } from './image-structure.js';
+import { backInStep } from './lost-step.js';
 import { PackedBits } from './packed-bits.js';
 import type { Channel, Doubt, DoubtReason, Fragment, RecoveredProgram } from './recovery.js';
 import { HEAD_SIZE, NAME_END, statedLength } from './tape-bytes.js';
@@ -47,17 +48,20 @@ export function readPrograms(bits: readonly TapeBit[], channel: Channel): Found 
     }
     addFragment(begun.skipped);
     const { program, used } = readProgram(begun.settled, channel)!;
-    if (clearBits(program.bits) >= FEWEST_CLEAR_BITS) found.programs.push(program);
-    else addFragment([...program.bits]);
+    const own = begun.settled.bits.slice(0, used);
+    if (clearBits(own) >= FEWEST_CLEAR_BITS) found.programs.push(program);
+    else addFragment(own);
     rest = begun.settled.bits.slice(used);
   }
   return found;
 }
 
-function clearBits(bits: Iterable<TapeBit>): number {
-  let count = 0;
-  for (const bit of bits) if (bit.sure >= SURE_ENOUGH) count++;
-  return count;
+function isClear({ sure, chosen }: SettledBit): boolean {
+  return sure >= SURE_ENOUGH && !chosen;
+}
+
+function clearBits(bits: readonly TapeBit[]): number {
+  return bits.reduce((count, bit) => count + (bit.sure >= SURE_ENOUGH ? 1 : 0), 0);
 }
 
 function isFragment(bits: readonly TapeBit[]): boolean {
@@ -91,12 +95,21 @@ function findBeginning(bits: readonly TapeBit[]): Beginning | undefined {
   places.sort((a, b) => rank(b) - rank(a));
   const place = places.find((candidate) => headAt(from(bits, candidate)) === 'head');
   if (place !== undefined) {
-    const settled = settleZones(weakenNeighbours(weakenMistimed(from(bits, place))));
+    const settled = settle(from(bits, place));
     return { settled, skipped: bits.slice(0, Math.max(0, place)) };
   }
-  const settled = settleZones(weakenNeighbours(weakenMistimed(bits)));
+  const settled = settle(bits);
   const head = headAt(settled.bits);
   return head === undefined ? undefined : { settled, skipped: [] };
+}
+
+/** Settles the unclear zones; and again, where bits were lost or doubled without a sound of it. */
+function settle(bits: readonly TapeBit[]): Settled {
+  const settled = settleZones(weakenNeighbours(weakenMistimed(bits)));
+  const nameSize = settled.whole ? undefined : nameLength(settled.bits);
+  if (nameSize === undefined) return settled;
+  const inStep = backInStep(settled.bits, nameSize);
+  return inStep === settled.bits ? settled : settleZones(inStep);
 }
 
 /** The bits from a place on; before the first bit there may have been zeros that were lost. */
@@ -152,10 +165,16 @@ export function readProgram(
   tape.set(heard.subarray(0, tape.length));
   const used = Math.min(bits.length, 8 * tape.length);
   const rivalled = weakenRivalled(bits.slice(0, used), tape, rivals);
-  const own = weakenSlipped(rivalled, tape, nameSize);
+  const inStep = weakenSlipped(rivalled, tape, nameSize);
   const name = tape.slice(0, nameSize);
   name[nameSize - 1] &= ~NAME_END;
   const image = tape.slice(nameSize);
+  const structure = checkStructure(image);
+  // Good bits that go on after the last byte show that some before it are too many.
+  const whole = structure.whole && !strayEnd(bits, used);
+  const goesOn = bits[used] !== undefined && !holeBefore(bits, used);
+  const clear = used === 8 * tape.length && !goesOn && inStep.every(isClear);
+  const own = whole || clear ? inStep : weakenAdrift(inStep, image, nameSize, structure.good);
   const program: RecoveredProgram = {
     name,
     image,
@@ -164,8 +183,7 @@ export function readProgram(
     speed: speedOf(own),
     certainty: used < 8 * tape.length ? 0 : own.reduce((least, b) => Math.min(least, b.sure), 1),
     doubts: doubtsOf(own, tape, nameSize, image, rivals),
-    // Good bits that go on after the last byte show that some before it are too many.
-    whole: checkStructure(image).whole && !goesOn(bits, used),
+    whole,
     channel,
     bits: new PackedBits(own),
   };
@@ -202,7 +220,10 @@ function weakenSlipped(
   nameSize: number,
 ): SettledBit[] {
   const image = tape.subarray(nameSize);
-  const ends = bits.flatMap(({ zone }, index) => (zone ? [{ zone, index }] : []));
+  const ends = bits.flatMap(({ zone: end, slip }, index) => {
+    const zone = slip ? 'slipped' : end;
+    return zone ? [{ zone, index }] : [];
+  });
   const ranges = ends.flatMap(({ zone, index }) => {
     const unit = unitOfBit(image, nameSize, index);
     if (zone === 'slipped') return [unit];
@@ -223,6 +244,19 @@ function weakenSlipped(
   return result;
 }
 
+/** Where the image contradicts itself, nothing is sure from the beginning of that piece of it on. */
+function weakenAdrift(
+  bits: readonly SettledBit[],
+  image: Uint8Array,
+  nameSize: number,
+  good: number,
+): SettledBit[] {
+  const { from } = unitOfBit(image, nameSize, 8 * (nameSize + good));
+  return bits.map((bit, i) =>
+    i < from ? bit : { ...bit, sure: Math.min(bit.sure, RIVALLED), adrift: true },
+  );
+}
+
 /** The bits of the piece of the image that a bit stands in; the name counts to the first piece. */
 function unitOfBit(
   image: Uint8Array,
@@ -235,7 +269,7 @@ function unitOfBit(
 }
 
 /** Do clear bits follow the last one without a pause, too few for a program of their own? */
-function goesOn(bits: readonly TapeBit[], used: number): boolean {
+function strayEnd(bits: readonly TapeBit[], used: number): boolean {
   const next = bits[used];
   if (next === undefined || bits.length - used >= FEWEST_BITS) return false;
   return !holeBefore(bits, used) && next.sure >= SURE_ENOUGH;
@@ -252,7 +286,7 @@ function doubtsOf(
   const end = bits[bits.length - 1].end;
   for (let i = 0; i < tape.length; i++) {
     const own = bits.slice(8 * i, 8 * i + 8);
-    const unclear = own.filter((bit) => bit.sure < SURE_ENOUGH || bit.chosen);
+    const unclear = own.filter((bit) => !isClear(bit));
     const rival = rivals.find((row) => i < row.length && row[i] !== tape[i]);
     if (own.length === 8 && unclear.length === 0) continue;
     const inName = i < nameSize;
@@ -273,6 +307,7 @@ function doubtsOf(
 function reasonOf(own: readonly SettledBit[]): DoubtReason {
   if (own.length < 8) return 'missing';
   if (own.some((bit) => bit.disagreed)) return 'takes';
+  if (own.some((bit) => bit.adrift)) return 'adrift';
   return own.some((bit) => bit.chosen) ? 'structure' : 'unclear';
 }
 
@@ -280,8 +315,7 @@ function reasonOf(own: readonly SettledBit[]): DoubtReason {
 function otherReading(own: readonly SettledBit[], byte: number): number | undefined {
   let other = byte;
   own.forEach((bit, i) => {
-    const unclear = bit.sure < SURE_ENOUGH || bit.chosen;
-    if (unclear && bit.other !== undefined && bit.other !== bit.bit) other ^= 128 >> i;
+    if (!isClear(bit) && bit.other !== undefined && bit.other !== bit.bit) other ^= 128 >> i;
   });
   return other === byte ? undefined : other;
 }

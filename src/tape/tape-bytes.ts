@@ -1,6 +1,6 @@
 /** The bytes of a program as they go on tape. Source: machine.md, "Tape signal" and "Words". */
+import { offsetOf, wordAt } from '../machine/image-layout.js';
 import { IMAGE_START } from '../machine/memory-map.js';
-import { addressOf } from '../machine/system-variables.js';
 import { SoundError } from './sound-error.js';
 
 /** A program to be recorded. */
@@ -14,19 +14,28 @@ export interface TapeProgram {
 /** Set on the last character of the name. */
 export const NAME_END = 0x80;
 
-/** A system variable of two bytes in an image, low byte first. The image must reach that far. */
-export function pointerIn(image: Uint8Array, name: string): number {
-  const offset = addressOf(name) - IMAGE_START;
-  return image[offset] + 256 * image[offset + 1];
+/** Bytes of an image that must be read before E_LINE is known. */
+export const HEAD_SIZE = offsetOf('E_LINE') + 2;
+
+/** The whole bytes of a row of bits, from bit `from` on, high bit first. */
+export function bytesOfBits(bits: readonly { readonly bit: 0 | 1 }[], from = 0): Uint8Array {
+  const bytes = new Uint8Array(Math.max(0, bits.length - from) >> 3);
+  for (let i = 0; i < 8 * bytes.length; i++) {
+    if (bits[from + i].bit) bytes[i >> 3] |= 128 >> (i & 7);
+  }
+  return bytes;
 }
 
-/** Bytes of an image that must be read before E_LINE is known. */
-export const HEAD_SIZE = addressOf('E_LINE') + 2 - IMAGE_START;
+/** What of the bytes on tape follows the name: nothing if no name ends in them. */
+export function imageOfTape(bytes: Uint8Array): Uint8Array {
+  const last = bytes.findIndex((byte) => byte >= NAME_END);
+  return bytes.subarray(last < 0 ? bytes.length : last + 1);
+}
 
 /** How many bytes the image says that it has, by its own E_LINE; undefined if cut before that. */
 export function statedLength(image: Uint8Array): number | undefined {
   if (image.length < HEAD_SIZE) return undefined;
-  return pointerIn(image, 'E_LINE') - IMAGE_START;
+  return wordAt(image, offsetOf('E_LINE')) - IMAGE_START;
 }
 
 /**

@@ -4,7 +4,7 @@
  */
 import type { TapeBit } from './bit-finder.js';
 import { checkStructure } from './image-structure.js';
-import { NAME_END } from './tape-bytes.js';
+import { bytesOfBits, imageOfTape } from './tape-bytes.js';
 import { type Reading, readingsOf, type Zone, zonesOf } from './unclear-zones.js';
 
 /** As many as were heard; another number that fits the time; a number against what the time says. */
@@ -16,6 +16,10 @@ export interface SettledBit extends TapeBit {
   readonly chosen?: boolean;
   /** An unclear zone ends with this bit, and that is what became of the count of its bits. */
   readonly zone?: ZoneEnd;
+  /** Bits were put in or left out here to bring the image back into step (lost-step.ts). */
+  readonly slip?: boolean;
+  /** The image contradicts itself before this, so all from there on may be out of step. */
+  readonly adrift?: boolean;
   /** Recordings of the same tape are sure of different bits. */
   readonly disagreed?: boolean;
 }
@@ -25,6 +29,8 @@ export interface Settled {
   readonly bits: SettledBit[];
   /** Other rows that are nearly as good: wherever they differ, the byte is in doubt. */
   readonly rivals: readonly Uint8Array[];
+  /** The image holds together to its last byte. */
+  readonly whole: boolean;
 }
 
 /** Choices kept from zone to zone, and of those that have taken the same number of bits. */
@@ -58,9 +64,7 @@ class BitRow {
 
   /** The image as far as whole bytes of it are there. */
   image(): Uint8Array {
-    const bytes = this.bytes.subarray(0, Math.min(this.count >> 3, this.bytes.length));
-    const last = bytes.findIndex((byte) => byte >= NAME_END);
-    return last < 0 ? new Uint8Array(0) : bytes.subarray(last + 1);
+    return imageOfTape(this.bytes.subarray(0, Math.min(this.count >> 3, this.bytes.length)));
   }
 }
 
@@ -77,9 +81,12 @@ interface Choice {
 }
 
 /** The bits with every unclear zone read in the way that suits the image best. */
-export function settleZones(bits: readonly TapeBit[]): Settled {
+export function settleZones(bits: readonly SettledBit[]): Settled {
   const zones = zonesOf(bits);
-  if (zones.length === 0 || zones.length > MOST_ZONES) return { bits: [...bits], rivals: [] };
+  if (zones.length === 0 || zones.length > MOST_ZONES) {
+    const { whole } = checkStructure(imageOfTape(bytesOfBits(bits)));
+    return { bits: [...bits], rivals: [], whole };
+  }
   const byTime = settleWith(bits, zones, false);
   if (byTime.whole) return byTime;
   // Time itself may be wrong: where a tape was cut and joined, bits went without leaving a gap.
@@ -87,11 +94,7 @@ export function settleZones(bits: readonly TapeBit[]): Settled {
   return slipped.whole ? slipped : byTime;
 }
 
-function settleWith(
-  bits: readonly TapeBit[],
-  zones: readonly Zone[],
-  slips: boolean,
-): Settled & { whole: boolean } {
+function settleWith(bits: readonly SettledBit[], zones: readonly Zone[], slips: boolean): Settled {
   const row = new BitRow(new Uint8Array(Math.ceil(bits.length / 8) + 64));
   let choices: Choice[] = [{ row, readings: [], cost: 0, counts: '', score: 0, whole: false }];
   zones.forEach((zone, index) => {
@@ -131,7 +134,7 @@ function extend(choice: Choice, reading: Reading): Choice {
 /** The best few choices, judged with the sure bits `from` to `to` after them. */
 function best(
   choices: readonly Choice[],
-  bits: readonly TapeBit[],
+  bits: readonly SettledBit[],
   from: number,
   to: number,
 ): Choice[] {
@@ -154,7 +157,7 @@ function best(
 
 /** The bits with these readings of the zones in place. */
 function apply(
-  bits: readonly TapeBit[],
+  bits: readonly SettledBit[],
   zones: readonly Zone[],
   readings: readonly Reading[],
 ): SettledBit[] {
@@ -177,9 +180,10 @@ function zoneEnd(zone: Zone, reading: Reading): ZoneEnd {
   return zone.hole || reading.bits.length === zone.to - zone.from ? 'kept' : 'recounted';
 }
 
-function zoneBits(bits: readonly TapeBit[], zone: Zone, { bits: row }: Reading): SettledBit[] {
+function zoneBits(bits: readonly SettledBit[], zone: Zone, { bits: row }: Reading): SettledBit[] {
   const heard = bits.slice(zone.from, zone.to);
   const sameLength = row.length === heard.length && !zone.hole;
+  const slip = heard.some((bit) => bit.slip);
   const step = (zone.end - zone.start) / Math.max(1, row.length);
   return row.map((bit, i) => {
     if (sameLength) {
@@ -196,6 +200,7 @@ function zoneBits(bits: readonly TapeBit[], zone: Zone, { bits: row }: Reading):
       other: undefined,
       speed: zone.speed,
       chosen: true,
+      slip,
     };
   });
 }

@@ -2,8 +2,8 @@
 import { describe, expect, it } from 'vitest';
 import { areasOf } from '../../src/image/areas.js';
 import { buildImage } from '../../src/image/build.js';
-import { offsetOf, wordAt } from '../../src/image/layout.js';
 import { readListing } from '../../src/listing/read.js';
+import { offsetOf, wordAt } from '../../src/machine/image-layout.js';
 
 function build(text: string, ram?: number) {
   const { listing, diagnostics } = readListing(text);

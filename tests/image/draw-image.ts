@@ -2,9 +2,9 @@
 import fc from 'fast-check';
 import { areasOf, NotAnImage, programPieces } from '../../src/image/areas.js';
 import { buildImage } from '../../src/image/build.js';
-import { offsetOf, setWord, wordAt } from '../../src/image/layout.js';
 import { readListing } from '../../src/listing/read.js';
 import { NEWLINE, NUMBER_MARKER } from '../../src/machine/characters.js';
+import { offsetOf, setWord, wordAt } from '../../src/machine/image-layout.js';
 import { IMAGE_START } from '../../src/machine/memory-map.js';
 import { SYSTEM_VARIABLES } from '../../src/machine/system-variables.js';
 import { encodeVariable, type SavedVariable } from '../../src/machine/variables.js';

@@ -2,9 +2,9 @@
 import { describe, expect, it } from 'vitest';
 import { areasOf } from '../../src/image/areas.js';
 import { buildImage } from '../../src/image/build.js';
-import { offsetOf, setWord } from '../../src/image/layout.js';
 import { listingOfImage } from '../../src/image/read.js';
 import { readListing } from '../../src/listing/read.js';
+import { offsetOf, setWord } from '../../src/machine/image-layout.js';
 
 const PROGRAM = 116;
 

@@ -1,17 +1,16 @@
-/** The system variables that a plain build stores: those of a fresh machine that saves. */
-import type { AreaName } from '../../grammar/tree.js';
-import { NEWLINE } from '../machine/characters.js';
+/** What stands where in a program image, and the system variables of a fresh machine that saves. */
+import { NEWLINE } from './characters.js';
 import {
   DISPLAY_COLUMNS,
   DISPLAY_ROWS,
   hasFullDisplay,
   IMAGE_START,
   PROGRAM_START,
-} from '../machine/memory-map.js';
-import { addressOf, MARGIN_OF_FRAMES, systemVariable } from '../machine/system-variables.js';
+} from './memory-map.js';
+import { addressOf, MARGIN_OF_FRAMES, systemVariable } from './system-variables.js';
 
 /** First addresses of the areas that follow the program. */
-export type AreaAddresses = Readonly<Record<AreaName, number>>;
+export type AreaAddresses = Readonly<Record<'D_FILE' | 'VARS' | 'E_LINE', number>>;
 
 export const HEADER_SIZE = PROGRAM_START - IMAGE_START;
 export const DEFAULT_FRAMES_PER_SECOND = 50;

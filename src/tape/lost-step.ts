@@ -1,0 +1,171 @@
+/**
+ * Bits that were lost or doubled without a sound of it: where a tape was cut and joined, or a player
+ * stuttered, the pulses may look right and the time as well. From there on the image is out of step.
+ * What follows shows by how many bits: only one number of them brings the lines back into step.
+ */
+import { HEADER_SIZE } from '../machine/image-layout.js';
+import { checkStructure, type Structure } from './image-structure.js';
+import { bytesOfBits, HEAD_SIZE } from './tape-bytes.js';
+import type { SettledBit } from './zone-settling.js';
+
+/** Bits that may be lost or doubled in one place. */
+const MOST_SLIPPED = 10;
+/** Places in one image where that is looked for. */
+const MOST_PLACES = 8;
+/** A slip is believed if it brings the image together to its end, or so many lines more. */
+const LINES_GAINED = 2;
+/** Bytes after the place where the image breaks in which the slip may be. */
+const REACH = 300;
+/** Bits in which each place is tried: all that a line's number and length have, and more; then each byte. */
+const CLOSELY = 8 * HEAD_SIZE;
+/** Up to so many lost bits all their values are tried; of more, zeros alone. */
+const FILLED = 2;
+
+/** One way to bring bits back into step: these are put in before bit `at`, or so many left out. */
+interface Slip {
+  readonly at: number;
+  readonly filling: readonly (0 | 1)[];
+  readonly leftOut: number;
+}
+
+/** A slip, and the first and last place that would do as well. */
+interface Found {
+  readonly slip: Slip;
+  readonly from: number;
+  readonly to: number;
+}
+
+/** The bits again, brought back into step wherever that can be seen; the same ones where not. */
+export function backInStep(bits: readonly SettledBit[], nameSize: number): readonly SettledBit[] {
+  let row = bits;
+  for (let place = 0; place < MOST_PLACES; place++) {
+    const found = findSlip(row, nameSize);
+    if (found === undefined) break;
+    row = withSlip(row, found);
+  }
+  return row;
+}
+
+function findSlip(bits: readonly SettledBit[], nameSize: number): Found | undefined {
+  const row = new ShiftedRow(bits, nameSize);
+  const now = checkStructure(row.image());
+  if (now.whole) return undefined;
+  let best: Structure = now;
+  let found: Slip[] = [];
+  for (const slip of slipsAround(8 * (nameSize + whereItBegan(now.good)), bits.length)) {
+    const then = checkStructure(row.image(slip));
+    if (!then.whole && then.lines < now.lines + LINES_GAINED) continue;
+    const better = compare(then, slip, best, found[0]);
+    if (better > 0) found = [];
+    if (better >= 0) found.push(slip);
+    if (better > 0) best = then;
+  }
+  // Of places that are equally good, the one where the bits are the least clear.
+  const sureAt = ({ at }: Slip) => Math.min(bits[at]?.sure ?? 1, bits[at - 1]?.sure ?? 1);
+  if (found.length === 0) return undefined;
+  const slip = found.reduce((least, one) => (sureAt(least) <= sureAt(one) ? least : one));
+  return { slip, from: found[0].at, to: found[found.length - 1].at };
+}
+
+/** Offset into the image from which bits may be out of step, if it is good up to another. */
+function whereItBegan(good: number): number {
+  return good > HEADER_SIZE ? good : 0;
+}
+
+function* slipsAround(from: number, end: number): Generator<Slip> {
+  const to = Math.min(from + 8 * REACH, end);
+  for (let at = from; at < to; at += at < from + CLOSELY ? 1 : 8) {
+    for (let bits = 1; bits <= MOST_SLIPPED; bits++) {
+      if (at + bits <= end) yield { at, filling: [], leftOut: bits };
+      for (const filling of fillings(bits)) yield { at, filling, leftOut: 0 };
+    }
+  }
+}
+
+function fillings(length: number): (0 | 1)[][] {
+  if (length > FILLED) return [new Array(length).fill(0)];
+  if (length === 0) return [[]];
+  return fillings(length - 1).flatMap((row): (0 | 1)[][] => [
+    [...row, 0],
+    [...row, 1],
+  ]);
+}
+
+/** More than 0 if the first is the better, 0 if they are as good. */
+function compare(a: Structure, slip: Slip, b: Structure, other: Slip | undefined): number {
+  const size = ({ filling, leftOut }: Slip) => filling.length + leftOut;
+  return (
+    Number(a.whole) - Number(b.whole) ||
+    a.good - b.good ||
+    b.oddities - a.oddities ||
+    (other === undefined ? 1 : size(other) - size(slip))
+  );
+}
+
+function withSlip(bits: readonly SettledBit[], { slip, from, to }: Found): SettledBit[] {
+  const { at, filling, leftOut } = slip;
+  const next = bits[at + leftOut];
+  const { start, speed } = next ?? bits[bits.length - 1];
+  const put = filling.map(
+    (bit): SettledBit => ({
+      bit,
+      start,
+      rest: start,
+      end: start,
+      sure: 0,
+      other: undefined,
+      speed,
+      chosen: true,
+      slip: true,
+    }),
+  );
+  const marked = [...bits];
+  if (next) marked[at + leftOut] = { ...next, sure: 0 };
+  for (const place of [from, at + leftOut, Math.max(to, at + leftOut)]) {
+    if (place < marked.length) marked[place] = { ...marked[place], slip: true };
+  }
+  return [...marked.slice(0, at), ...put, ...marked.slice(at + leftOut)];
+}
+
+/** The bytes of a row of bits, and of all that it is with a slip in it. */
+class ShiftedRow {
+  /** The bytes that begin at bits 0, 8, 16 …; at 1, 9, 17 …; up to 7. */
+  private readonly shifted: readonly Uint8Array[];
+  private readonly row: Uint8Array;
+
+  constructor(
+    private readonly bits: readonly SettledBit[],
+    private readonly nameSize: number,
+  ) {
+    this.shifted = Array.from({ length: 8 }, (_, shift) => bytesOfBits(bits, shift));
+    this.row = new Uint8Array(this.shifted[0].length + 2);
+  }
+
+  /** The image with this slip; it stands until the next one is asked for. */
+  image(slip?: Slip): Uint8Array {
+    if (slip === undefined) return this.shifted[0].subarray(this.nameSize);
+    const { bits, row, nameSize } = this;
+    const { at, filling, leftOut } = slip;
+    const more = filling.length - leftOut;
+    const count = bits.length + more;
+    const whole = at >> 3;
+    // The first byte that has only bits from after the slip.
+    const after = Math.min((at + filling.length + 7) >> 3, count >> 3);
+    row.set(this.shifted[0].subarray(0, whole));
+    for (let byte = whole; byte < after; byte++) {
+      let value = 0;
+      for (let i = 8 * byte; i < 8 * byte + 8; i++) {
+        const inside = i - at;
+        const bit =
+          inside < 0 ? bits[i].bit : inside < filling.length ? filling[inside] : bits[i - more].bit;
+        value = 2 * value + bit;
+      }
+      row[byte] = value;
+    }
+    const source = 8 * after - more;
+    const bytes = (count >> 3) - after;
+    const from = this.shifted[source & 7].subarray(source >> 3, (source >> 3) + bytes);
+    row.set(from, after);
+    return row.subarray(nameSize, count >> 3);
+  }
+}
