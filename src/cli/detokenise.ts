@@ -3,16 +3,22 @@ import type { Command } from 'commander';
 import { type ByteNote, withNotes } from '../image/notes.js';
 import { plainListing } from '../image/plain.js';
 import { listingOfImage } from '../image/read.js';
+import type { Source } from '../listing/diagnostics.js';
+import { ramText } from '../listing/directives.js';
+import { sameBytes } from '../listing/tidy.js';
+import { SMALLEST_RAM } from '../machine/memory-map.js';
 import { doubtText } from '../tape/doubt-text.js';
 import type { RecoveredProgram } from '../tape/recovery.js';
-import { loadProgram, type Program } from './input.js';
+import { loadProgram, type Program, programOfText, ramOption } from './input.js';
 import { CannotAsk, NO, print, tell, writeBytes } from './io.js';
+import { roomFor } from './room.js';
 import { count, statusOf, tellDiagnostics } from './show.js';
 
 interface Options {
   output: string;
   salvage?: boolean;
   plain?: boolean;
+  ram?: number;
   includeAnywhere?: boolean;
 }
 
@@ -24,6 +30,11 @@ export function register(program: Command): void {
     .option('-o, --output <file>', 'where the listing goes', '-')
     .option('--plain', 'the lines alone, to be read: what they cannot show is left out')
     .option('--salvage', 'read what can be read of an image whose header is wrong or cut short')
+    .option(
+      '--ram <size>',
+      'the RAM that the listing is for, 1K, 2K, 16K … 48K (default: what the image looks made for)',
+      ramOption,
+    )
     .option('--include-anywhere', 'let a REM put in files from outside the folder of the listing')
     .action(detokenise);
 }
@@ -39,7 +50,8 @@ function detokenise(path: string, options: Options): void {
   const { source, remarks, recovered } = program;
   for (const remark of remarks) tell(`${source.name}: note: ${remark}`);
   tellDiagnostics(source, program.diagnostics);
-  const text = options.plain ? plainText(program) : tidyText(program, options.salvage);
+  const tooLarge = isTooLarge(program, options);
+  const text = options.plain ? plainText(program) : tidyText(program, options, tooLarge);
   if (options.output !== '-') writeBytes(options.output, text);
   else if (text !== '') print(text);
   const doubts = recovered?.doubts.length ?? 0;
@@ -47,13 +59,41 @@ function detokenise(path: string, options: Options): void {
     const marked = options.plain ? '' : `; comments in the listing say where`;
     tell(`${source.name}: ${count(doubts, 'byte')} in doubt${marked}`);
   }
-  process.exitCode = doubts > 0 ? NO : statusOf(program.diagnostics);
+  process.exitCode = doubts > 0 || tooLarge ? NO : statusOf(program.diagnostics);
 }
 
-/** The listing as it was read; what is in doubt is marked by comments of the editor. */
-function tidyText({ source, image, name, recovered }: Program, salvage?: boolean): string {
-  if (recovered === undefined || recovered.doubts.length === 0) return source.text;
-  return withNotes(listingOfImage(image!, { name, salvage }), notesOf(recovered));
+/** Tells that a program is larger than the RAM. Of a listing that was told when it was read. */
+function isTooLarge({ kind, source }: Program, { ram }: Options): boolean {
+  if (kind === 'listing' || ram === undefined) return false;
+  const { missing } = roomFor(source.name, source.text, { ram });
+  if (missing !== undefined) tellDiagnostics(source, [missing]);
+  return missing !== undefined;
+}
+
+/** The listing with this RAM in place of what the image looks made for, if it is the same then. */
+function forRam(text: string, source: Source, ram: number): string {
+  const bare = text.replace(/^\.ram .*\n/m, '');
+  const name = /^\.name .*\n/m.exec(bare);
+  const head = name === null ? 0 : name.index + name[0].length;
+  const row = ram === SMALLEST_RAM ? '' : `.ram ${ramText(ram)}\n`;
+  const asked = bare.slice(0, head) + row + bare.slice(head);
+  const [before, after] = [text, asked].map((one) => programOfText(source.name, one).image);
+  if (before !== undefined && after !== undefined && sameBytes(before, after)) return asked;
+  tell(
+    `${source.name}: warning: its display is not one that a machine with ${ramText(ram)} makes; the listing is for another RAM`,
+  );
+  tell(`  do:  \`listwright tokenise --ram ${ramText(ram)}\` builds it as such a machine has it`);
+  return text;
+}
+
+/** The listing as it was read, for the RAM that was asked for; what is in doubt is marked. */
+function tidyText(program: Program, { salvage, ram }: Options, tooLarge: boolean): string {
+  const { source, image, name, recovered } = program;
+  const doubtful = recovered !== undefined && recovered.doubts.length > 0;
+  const text = doubtful
+    ? withNotes(listingOfImage(image!, { name, salvage }), notesOf(recovered))
+    : source.text;
+  return ram === undefined || tooLarge ? text : forRam(text, source, ram);
 }
 
 const notesOf = ({ doubts }: RecoveredProgram): ByteNote[] =>

@@ -9,6 +9,7 @@ import { measure } from '../rehearsal/measured.js';
 import { measuredBudget } from '../rehearsal/measured-budget.js';
 import { loadProgram, type Program, ramOption } from './input.js';
 import { DONE, NO, print, tell, writeBytes } from './io.js';
+import { NO_ROOM } from './room.js';
 import { jsonOf, tellDiagnostics } from './show.js';
 
 interface Options {
@@ -45,13 +46,11 @@ export function register(program: Command): void {
     .action(fit);
 }
 
-/** Being too large for the RAM is the answer here, not an error that hides it. */
-const ANSWERED = 'no-room';
-
 function fit(path: string, options: Options): void {
   const program = loadProgram(path, options);
   const { source, ram } = program;
-  const diagnostics = program.diagnostics.filter(({ rule }) => rule !== ANSWERED);
+  // Being too large for the RAM is the answer here, not an error that hides it.
+  const diagnostics = program.diagnostics.filter(({ rule }) => rule !== NO_ROOM);
   tellDiagnostics(source, diagnostics);
   if (hasErrors(diagnostics)) {
     tell(`${source.name}: the budget needs a listing without errors`);

@@ -3,12 +3,14 @@ import type { Command } from 'commander';
 import { hasErrors } from '../listing/diagnostics.js';
 import { formatListing } from '../listing/format.js';
 import { LARGEST_RAM } from '../machine/memory-map.js';
-import { loadListing, type Program } from './input.js';
+import { loadListing, type Program, ramOption } from './input.js';
 import { DONE, NO, print, tell, writeBytes } from './io.js';
+import { NO_ROOM } from './room.js';
 import { count, tellDiagnostics } from './show.js';
 
 interface Options {
   check?: boolean;
+  ram?: number;
   includeAnywhere?: boolean;
 }
 
@@ -18,6 +20,7 @@ export function register(program: Command): void {
     .description('put listings in their tidy form, in place')
     .argument('<listing...>', 'the listings, or - for standard input to standard output')
     .option('--check', 'write nothing; only say which are not in their tidy form')
+    .option('--ram <size>', 'say too whether they fit this RAM: 1K, 2K, 16K … 48K', ramOption)
     .option('--include-anywhere', 'let a REM put in files from outside the folder of the listing')
     .action(format);
 }
@@ -25,8 +28,8 @@ export function register(program: Command): void {
 function format(paths: string[], options: Options): void {
   // All are read before the first is written: a name that is wrong changes nothing.
   const listings = paths.map((path) => {
-    // Whether it fits the RAM is no question here: what is too large can be tidied as well.
-    const ram = LARGEST_RAM;
+    // Whether it fits the RAM is no question unless it was asked.
+    const ram = options.ram ?? LARGEST_RAM;
     return { path, program: loadListing(path, { ram, includeAnywhere: options.includeAnywhere }) };
   });
   let status = DONE;
@@ -41,13 +44,15 @@ function formatOne(path: string, { source, listing, diagnostics }: Program, chec
   // What the tidy form puts right by itself is not worth a word.
   const told = diagnostics.filter(({ rule }) => rule !== 'line-order');
   tellDiagnostics(source, told);
-  if (hasErrors(diagnostics)) {
+  // What is too large for the RAM can be tidied as well.
+  const status = diagnostics.some(({ rule }) => rule === NO_ROOM) ? NO : DONE;
+  if (hasErrors(diagnostics.filter(({ rule }) => rule !== NO_ROOM))) {
     tell(`${name}: not put in its tidy form, because of errors`);
     return NO;
   }
   const tidy = formatListing(text, { listing, diagnostics: [...diagnostics] });
   if (check) {
-    if (tidy === text) return DONE;
+    if (tidy === text) return status;
     print(`${name}: not in its tidy form, from line ${firstDifference(text, tidy)} on`);
     return NO;
   }
@@ -57,7 +62,7 @@ function formatOne(path: string, { source, listing, diagnostics }: Program, chec
     writeBytes(path, tidy);
     tell(`${name}: put in its tidy form, ${count(listing.lines.length, 'line')}`);
   }
-  return DONE;
+  return status;
 }
 
 /** The first line of the text, counted from 1, that is otherwise in the tidy form. */

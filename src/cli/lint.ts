@@ -11,6 +11,7 @@ import { ramText } from '../listing/directives.js';
 import { verdictText } from '../memory/table.js';
 import { loadListing, type Program, ramOption } from './input.js';
 import { CannotAsk, DONE, NO, print, tell, writeBytes } from './io.js';
+import { NO_ROOM } from './room.js';
 import { count, jsonOf, paintFor, tellDiagnostics } from './show.js';
 
 declare const LISTWRIGHT_VERSION: string;
@@ -88,12 +89,10 @@ function isNo(diagnostics: readonly Diagnostic[], strict = false): boolean {
   );
 }
 
-/** That it does not fit is `fit`'s to answer; here it makes findings, and hides none. */
-const OF_FIT = 'no-room';
-
 function load(path: string, options: Options): Program {
   const program = loadListing(path, options);
-  const diagnostics = program.diagnostics.filter(({ rule }) => rule !== OF_FIT);
+  // That it does not fit is `fit`'s to answer; here it makes findings, and hides none.
+  const diagnostics = program.diagnostics.filter(({ rule }) => rule !== NO_ROOM);
   return { ...program, diagnostics };
 }
 

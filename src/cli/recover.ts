@@ -1,13 +1,16 @@
 /** `recover SOUND…`: the programs of a recording, or of several takes of one tape, to images. */
 import { extname } from 'node:path';
 import { type Command, Option } from 'commander';
+import { ramText } from '../listing/directives.js';
 import { unicodeOfCode } from '../machine/characters.js';
+import { IMAGE_START, RAM_START } from '../machine/memory-map.js';
 import { hexByte } from '../machine/numbers.js';
 import { doubtPlace, doubtText, timeText } from '../tape/doubt-text.js';
 import { ClosePicker, drawRecovery, worstPlace } from '../tape/draw-recovery.js';
 import { Recoverer, type RecoverOptions } from '../tape/recover.js';
 import type { RecoveredProgram, Recovery } from '../tape/recovery.js';
 import { type VotedProgram, voteBetween } from '../tape/takes.js';
+import { ramOption } from './input.js';
 import { besides, CannotAsk, NO, nameOf, print, tell, writeBytes } from './io.js';
 import { count, jsonOf } from './show.js';
 import { feedFile } from './sound-file.js';
@@ -18,6 +21,7 @@ interface Options {
   partial?: boolean;
   format: string;
   svg?: string;
+  ram?: number;
 }
 
 /** Most doubts that are listed for one program; a tape that bad wants another take. */
@@ -37,6 +41,7 @@ export function register(program: Command): void {
         .choices(['best', 'mix', 'left', 'right', 'difference'])
         .default('best'),
     )
+    .option('--ram <size>', 'say too whether they fit this RAM: 1K, 2K, 16K … 48K', ramOption)
     .option('--partial', 'read a WAV file that ends before its header says')
     .addOption(
       new Option('--format <form>', 'how results are shown')
@@ -75,12 +80,19 @@ function recover(sounds: string[], options: Options): void {
   });
   const drawn = options.svg === undefined ? undefined : draw(sounds, takes, programs);
   if (drawn !== undefined) writeBytes(options.svg!, drawn);
-  if (options.format === 'json') print(jsonOf(asJson(sounds, takes, programs, paths)));
+  if (options.format === 'json') print(jsonOf(asJson(sounds, takes, programs, paths, options.ram)));
   else {
     const say = options.output === '-' || options.svg === '-' ? tell : print;
-    say(report(sounds, takes, programs, paths).join('\n'));
+    say(report(sounds, takes, programs, paths, options.ram).join('\n'));
   }
-  if (programs.some(({ program }) => isInDoubt(program))) process.exitCode = NO;
+  const isNo = ({ program }: VotedProgram): boolean =>
+    isInDoubt(program) || bytesAbove(program, options.ram) > 0;
+  if (programs.some(isNo)) process.exitCode = NO;
+}
+
+/** How many bytes of an image lie above the top of the RAM that was asked for. */
+function bytesAbove({ image }: RecoveredProgram, ram = Number.POSITIVE_INFINITY): number {
+  return Math.max(0, IMAGE_START + image.length - (RAM_START + ram));
 }
 
 function isInDoubt(program: RecoveredProgram): boolean {
@@ -129,6 +141,7 @@ function report(
   takes: readonly Recovery[],
   programs: readonly VotedProgram[],
   paths: readonly string[],
+  ram?: number,
 ): string[] {
   const lines: string[] = [];
   takes.forEach((take, i) => {
@@ -141,6 +154,10 @@ function report(
   });
   programs.forEach((voted, i) => {
     lines.push(...programLines(voted, paths[i], sounds));
+    const above = bytesAbove(voted.program, ram);
+    if (above > 0) {
+      lines.push(`  does not fit ${ramText(ram!)}: it ends ${count(above, 'byte')} above that`);
+    }
   });
   return lines;
 }
@@ -204,6 +221,7 @@ function asJson(
   takes: readonly Recovery[],
   programs: readonly VotedProgram[],
   paths: readonly string[],
+  ram?: number,
 ) {
   return {
     recordings: takes.map(({ seconds, rate, channels, notes, fragments }, i) => ({
@@ -229,6 +247,7 @@ function asJson(
         certainty,
         whole,
         doubts,
+        ...(ram === undefined ? {} : { fits: bytesAbove(program, ram) === 0 }),
         takes: having.map((take) => nameOf(sounds[take])),
         settled: settled.map((one) => ({ ...one, take: nameOf(sounds[one.take]) })),
       };

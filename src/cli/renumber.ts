@@ -3,14 +3,16 @@ import type { Command } from 'commander';
 import { hasErrors } from '../listing/diagnostics.js';
 import { renumber } from '../listing/renumber.js';
 import { HIGHEST_LINE, LARGEST_RAM, LOWEST_LINE } from '../machine/memory-map.js';
-import { loadListing } from './input.js';
+import { loadListing, ramOption } from './input.js';
 import { CannotAsk, DONE, NO, print, tell, writeBytes } from './io.js';
+import { roomFor } from './room.js';
 import { count, tellDiagnostics } from './show.js';
 
 interface Options {
   start: number;
   step: number;
   force?: boolean;
+  ram?: number;
   output?: string;
   includeAnywhere?: boolean;
 }
@@ -27,6 +29,7 @@ export function register(program: Command): void {
       '-o, --output <file>',
       'where the listing goes (default: in place); - for standard output',
     )
+    .option('--ram <size>', 'only if the result fits this RAM: 1K, 2K, 16K … 48K', ramOption)
     .option('--include-anywhere', 'let a REM put in files from outside the folder of the listing')
     .action(renumberFile);
 }
@@ -40,7 +43,7 @@ const numberOption = (name: string) => (text: string) => {
 };
 
 function renumberFile(path: string, options: Options): void {
-  // Whether it fits the RAM is no question here.
+  // Whether what is there fits the RAM is no question here.
   const { source, listing, diagnostics } = loadListing(path, {
     ram: LARGEST_RAM,
     includeAnywhere: options.includeAnywhere,
@@ -49,17 +52,35 @@ function renumberFile(path: string, options: Options): void {
   tellDiagnostics(source, diagnostics);
   const result = hasErrors(diagnostics) ? undefined : renumber(source.text, read, options);
   tellDiagnostics(source, result?.diagnostics ?? []);
-  if (result?.text === undefined) {
+  const text = result?.text;
+  if (text === undefined || !staysInRoom(path, source.text, text, options)) {
     tell(`${source.name}: nothing was renumbered`);
     process.exitCode = NO;
     return;
   }
   const output = options.output ?? path;
   if (output === '-') {
-    if (result.text !== '') print(result.text);
-  } else if (output !== path || result.text !== source.text) writeBytes(output, result.text);
+    if (text !== '') print(text);
+  } else if (output !== path || text !== source.text) writeBytes(output, text);
   tell(
     `${source.name}: ${count(listing.lines.length, 'line')} from ${options.start} by ${options.step}`,
   );
   process.exitCode = DONE;
+}
+
+/**
+ * Longer numbers take more bytes. A result that is too large for the RAM that was asked for is not
+ * wanted; one that has outgrown the RAM that the listing is meant for is, with a warning.
+ */
+function staysInRoom(path: string, before: string, after: string, options: Options): boolean {
+  const { source, missing } = roomFor(path, after, options);
+  if (missing === undefined) return true;
+  if (options.ram !== undefined) {
+    tellDiagnostics(source, [missing]);
+    return false;
+  }
+  if (roomFor(path, before, options).missing === undefined) {
+    tellDiagnostics(source, [{ ...missing, severity: 'warning' }]);
+  }
+  return true;
 }

@@ -1,12 +1,14 @@
 /** `transcribe TEXT`: a printed or scanned listing to a clean one. */
 import { type Command, InvalidArgumentError, Option } from 'commander';
 import { Places, type Source } from '../listing/diagnostics.js';
+import { ramText } from '../listing/directives.js';
 import { type Question, questionsOf } from '../transcribe/questions.js';
 import { reportPage } from '../transcribe/report.js';
 import { type Transcription, transcribe } from '../transcribe/transcribe.js';
-import { loadText } from './input.js';
+import { loadText, ramOption } from './input.js';
 import { NO, nameOf, print, tell, writeBytes } from './io.js';
-import { count, jsonOf, paintFor } from './show.js';
+import { roomFor } from './room.js';
+import { count, jsonOf, paintFor, tellDiagnostics } from './show.js';
 
 interface Options {
   sure: number;
@@ -14,6 +16,7 @@ interface Options {
   report?: string;
   comments: boolean;
   format: 'text' | 'json';
+  ram?: number;
 }
 
 export function register(program: Command): void {
@@ -27,6 +30,11 @@ export function register(program: Command): void {
       'make changes from this certainty up, from 0 to 1',
       certainty,
       0.9,
+    )
+    .option(
+      '--ram <size>',
+      'the RAM that it is for, 1K, 2K, 16K … 48K: written as .ram, and held against it',
+      ramOption,
     )
     .option('--report <file>', 'write a page with the print and the listing side by side')
     .option('--no-comments', "do not write the changes into the listing as the editor's comments")
@@ -57,7 +65,17 @@ function run(path: string, options: Options): void {
   if (options.output === '-') print(text);
   else writeBytes(options.output, text);
   tellOutcome(source, result, questions);
-  if (questions.length > 0) process.exitCode = NO;
+  if (!fits(result, options) || questions.length > 0) process.exitCode = NO;
+}
+
+/** Tells that the listing is too large for the RAM that was asked for. Places are those in the listing. */
+function fits({ text }: Transcription, { ram, output }: Options): boolean {
+  if (ram === undefined) return true;
+  const name = output === '-' ? '<standard output>' : output;
+  const { missing, built } = roomFor(output, text, { ram });
+  if (missing !== undefined) tellDiagnostics({ name, text }, [missing]);
+  else if (!built) tell(`${name}: whether it fits ${ramText(ram)} is known once it has no errors`);
+  return built;
 }
 
 /** Notes and questions with line and column, and the places of the result in the source. */

@@ -3,8 +3,10 @@
  * it is made and noted, below it is left and asked. A listing that is already clean stays as it is.
  */
 import type { Expression, Statement, Variable } from '../../grammar/tree.js';
+import { ramText } from '../listing/directives.js';
 import { insteadOf } from '../listing/explain.js';
 import { readListing } from '../listing/read.js';
+import { SMALLEST_RAM } from '../machine/memory-map.js';
 import { type DataPlan, dataString, numberStep, planData, rewriteDialect } from './dialect.js';
 import { digitLike, shapeOf } from './look-alike.js';
 import type { Mapped } from './mapped.js';
@@ -29,6 +31,8 @@ export interface TranscribeOptions {
   readonly sure?: number;
   /** Write an editor comment before each line that was changed? Yes unless given. */
   readonly comments?: boolean;
+  /** The RAM in bytes that it is for: written as `.ram`, unless that is the usual or stands there. */
+  readonly ram?: number;
 }
 
 export interface Transcription {
@@ -54,6 +58,22 @@ const UNLIKELY = 0.2;
 const UNPROVOKED = 0.6;
 
 export function transcribe(source: string, options: TranscribeOptions = {}): Transcription {
+  return withRam(transcribed(source, options), options.ram ?? SMALLEST_RAM);
+}
+
+function withRam(result: Transcription, ram: number): Transcription {
+  const { text, from } = result;
+  if (ram === SMALLEST_RAM || /^[ \t]*\.ram\b/im.test(text)) return result;
+  const row = `.ram ${ramText(ram)}\n`;
+  return {
+    ...result,
+    text: row + text,
+    from: [...Array(row.length).fill(-1), ...from],
+    clean: false,
+  };
+}
+
+function transcribed(source: string, options: TranscribeOptions): Transcription {
   const sure = options.sure ?? SURE;
   const clean = isClean(source);
   // Nothing is changed in a clean listing: what looks odd in it is asked.

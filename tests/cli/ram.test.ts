@@ -1,0 +1,191 @@
+/** `--ram`, which every command takes: what it says of the RAM that is fitted. */
+import { readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { runCli, scratchFolder } from '../support/run-cli.js';
+
+const folder = scratchFolder();
+const file = (name: string, content: string): string => {
+  writeFileSync(join(folder, name), content);
+  return name;
+};
+const content = (name: string): string => readFileSync(join(folder, name), 'utf8');
+const cli = (args: string[], input: string | Uint8Array = '') => {
+  const { status, stdout, stderr } = runCli(args, { cwd: folder, input });
+  return { status, stdout: stdout.toString(), stderr };
+};
+
+/** A REM of so many bytes: the program is 31 bytes of frame and display, 116 of system variables. */
+const rem = (bytes: number): string => `10 REM ${'X'.repeat(bytes)}\n`;
+const SMALL = '10 PRINT "LAMP"\n';
+/** Ends at the top of 1K to the byte: 125 + 6 + 867 + 25 + 1. */
+const FULL = rem(867);
+
+const COMMANDS =
+  'tokenise detokenise lint fit rehearse record recover compare format renumber transcribe keys';
+
+describe.each(COMMANDS.split(' '))('%s', (command) => {
+  it('offers --ram', () => {
+    expect(cli(['help', command]).stdout).toMatch(/^ {2}--ram <size>/m);
+  });
+  it.each(['2M', '0.5K', '64K', ''])('refuses a RAM of "%s"', (size) => {
+    const { status, stdout, stderr } = cli([command, `--ram=${size}`, 'a', 'b']);
+    expect([status, stdout]).toEqual([2, '']);
+    expect(stderr).toMatch(/^listwright: --ram: .* is not a size /);
+  });
+});
+
+it('knows what fits to the byte', () => {
+  expect(cli(['tokenise', file('full.bas', FULL)]).status).toBe(0);
+  const { status, stderr } = cli(['tokenise', file('over.bas', rem(868))]);
+  expect([status, stderr.split('\n')[0]]).toEqual([
+    1,
+    'over.bas:1:1: error: the program does not fit: it needs 1025 bytes, and 1K of RAM has 1024',
+  ]);
+});
+
+describe('detokenise --ram', () => {
+  const image = (name: string, text: string, ram: string): string => {
+    cli(['tokenise', file(`${name}.bas`, text), '--ram', ram]);
+    return `${name}.img`;
+  };
+  /** What it says builds the same bytes as the image. */
+  const same = (text: string, name: string): void => {
+    cli(['tokenise', file('again.bas', text)]);
+    expect(readFileSync(join(folder, 'again.img'))).toEqual(readFileSync(join(folder, name)));
+  };
+
+  it.each([
+    ['1K', '1K', SMALL],
+    ['1K', '2K', `.ram 2K\n${SMALL}`],
+    ['16K', '16K', `.ram 16K\n${SMALL}`],
+    ['16K', '48K', `.ram 48K\n${SMALL}`],
+  ])('of an image for %s names %s', (built, asked, wanted) => {
+    const name = image('lamp', SMALL, built);
+    const { status, stdout, stderr } = cli(['detokenise', name, '--ram', asked]);
+    expect([status, stdout, stderr]).toEqual([0, wanted, '']);
+    same(stdout, name);
+  });
+  it('stands after the name of a recording', () => {
+    cli(['record', file('lamp.bas', SMALL), '--lead', '0', '--ram', '16K']);
+    expect(cli(['detokenise', 'lamp.wav', '--ram', '16K']).stdout).toBe(
+      `.name "LAMP"\n.ram 16K\n${SMALL}`,
+    );
+  });
+  it('says so where the display is of another machine, and keeps the bytes', () => {
+    const name = image('wide', SMALL, '16K');
+    const { status, stdout, stderr } = cli(['detokenise', name, '--ram', '1K']);
+    expect([status, stdout]).toEqual([0, `.ram 16K\n${SMALL}`]);
+    expect(stderr).toBe(
+      [
+        'wide.img: warning: its display is not one that a machine with 1K makes; the listing is for another RAM',
+        '  do:  `listwright tokenise --ram 1K` builds it as such a machine has it\n',
+      ].join('\n'),
+    );
+    same(stdout, name);
+  });
+  it.each([
+    ['', `.ram 16K\n${rem(3000)}`],
+    ['--plain', `  ${rem(3000)}`],
+  ])('says no where the program is larger %s', (option, wanted) => {
+    const name = image('large', rem(3000), '16K');
+    const { status, stdout, stderr } = cli(
+      ['detokenise', name, '--ram=2K', option].filter(Boolean),
+    );
+    expect([status, stdout]).toEqual([1, wanted]);
+    expect(stderr).toMatch(
+      /^large\.img:2:1: error: the program does not fit: it needs 3157 bytes, and 2K of RAM has 2048$/m,
+    );
+  });
+});
+
+describe('format --ram', () => {
+  it('puts what is too large in its tidy form too, and says no', () => {
+    const name = file('untidy.bas', rem(868).toLowerCase());
+    const { status, stderr } = cli(['format', name, '--ram', '1K']);
+    expect(status).toBe(1);
+    expect(content(name)).toBe(rem(868));
+    expect(stderr).toMatch(/^untidy\.bas:1:1: error: the program does not fit/);
+    expect(stderr).toMatch(/^untidy\.bas: put in its tidy form, 1 line$/m);
+    expect(cli(['format', name, '--ram', '1K', '--check']).status).toBe(1);
+    expect(cli(['format', name, '--ram', '2K', '--check'])).toEqual({
+      status: 0,
+      stdout: '',
+      stderr: '',
+    });
+  });
+});
+
+describe('renumber --ram', () => {
+  /** Each byte of 1K is taken while line numbers have one digit. */
+  const TIGHT = `1 REM ${'X'.repeat(854)}\n2 GOTO 1\n`;
+
+  it('changes nothing where longer numbers would not fit', () => {
+    const name = file('tight.bas', TIGHT);
+    const { status, stderr } = cli(['renumber', name, '--ram', '1K']);
+    expect(status).toBe(1);
+    expect(content(name)).toBe(TIGHT);
+    expect(stderr).toMatch(/error: the program does not fit: it needs 1025 bytes/);
+    expect(stderr).toMatch(/tight\.bas: nothing was renumbered\n$/);
+    expect(cli(['renumber', name, '--ram', '1K', '--step', '1', '--start', '2']).status).toBe(0);
+    expect(content(name)).toBe(TIGHT.replace('2 GOTO 1', '3 GOTO 2').replace('1 REM', '2 REM'));
+    expect(cli(['renumber', name, '--ram', '2K']).status).toBe(0);
+  });
+  it('warns where the listing outgrows its own RAM by it, and not where it had before', () => {
+    const name = file('outgrown.bas', TIGHT);
+    const first = cli(['renumber', name]);
+    expect(first.status).toBe(0);
+    expect(first.stderr).toMatch(/^outgrown\.bas:\d:1: warning: the program does not fit/);
+    expect(content(name)).toContain('20 GOTO 10');
+    const again = cli(['renumber', name]);
+    expect([again.status, again.stderr]).toEqual([0, 'outgrown.bas: 2 lines from 10 by 10\n']);
+  });
+});
+
+describe('transcribe --ram', () => {
+  const PAGE = '10 PR1NT “OAK”\n';
+
+  it('writes the directive, unless that RAM is the usual or the page names one', () => {
+    const run = (size: string, page = PAGE) =>
+      cli(['transcribe', '-', '--no-comments', '--ram', size], page);
+    expect(run('16K')).toMatchObject({ status: 0, stdout: '.ram 16K\n10 PRINT "OAK"\n' });
+    expect(run('1K')).toMatchObject({ status: 0, stdout: '10 PRINT "OAK"\n' });
+    expect(run('16K', `.ram 2K\n${PAGE}`).stdout).toBe('.ram 2K\n10 PRINT "OAK"\n');
+    expect(run('16K', SMALL)).toMatchObject({ status: 0, stdout: `.ram 16K\n${SMALL}` });
+    const json = JSON.parse(
+      cli(['transcribe', '-', '--ram', '16K', '--format', 'json'], PAGE).stdout,
+    );
+    expect(json.from).toHaveLength(json.text.length);
+    expect(json.from.slice(0, 9)).toEqual(Array(9).fill(-1));
+  });
+  it('says no where the listing is larger', () => {
+    const { status, stdout, stderr } = cli(['transcribe', '-', '--ram', '1K'], rem(868));
+    expect([status, stdout]).toEqual([1, rem(868)]);
+    expect(stderr).toMatch(/^<standard output>:1:1: error: the program does not fit/m);
+    expect(cli(['transcribe', '-', '--ram', '2K', '-o', 'out.bas'], rem(868)).status).toBe(0);
+    expect(content('out.bas')).toBe(`.ram 2K\n${rem(868)}`);
+  });
+  it('cannot say it of a listing that has errors yet', () => {
+    const { status, stderr } = cli(
+      ['transcribe', '-', '--ram', '1K'],
+      '10 PRINT "{wobble}"\n20 LET A$=5\n',
+    );
+    expect(status).toBe(1);
+    expect(stderr).toMatch(/whether it fits 1K is known once it has no errors$/m);
+  });
+});
+
+describe('recover --ram', () => {
+  it('says of each image whether it fits', () => {
+    cli(['record', file('full.bas', FULL), '--lead', '0']);
+    const fits = cli(['recover', 'full.wav', '--ram', '1K']);
+    expect([fits.status, fits.stdout.includes('fit')]).toEqual([0, false]);
+    cli(['record', file('over.bas', rem(868)), '--lead', '0', '--ram', '2K']);
+    const { status, stdout } = cli(['recover', 'over.wav', '--ram', '1K']);
+    expect(status).toBe(1);
+    expect(stdout).toMatch(/^ {2}does not fit 1K: it ends 1 byte above that$/m);
+    const json = JSON.parse(cli(['recover', 'over.wav', '--ram', '1K', '--format', 'json']).stdout);
+    expect(json.programs[0]).toMatchObject({ fits: false });
+    expect(cli(['recover', 'over.wav']).status).toBe(0);
+  });
+});
