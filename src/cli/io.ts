@@ -88,8 +88,10 @@ export interface WholeFile {
  */
 export function openWhole(path: string): WholeFile {
   const fail = (error: unknown): never => {
+    // What is missing is no file, which would be made, but the way to it.
+    const missing = (error as NodeJS.ErrnoException)?.code === 'ENOENT';
     throw new CannotAsk(
-      `${path === '-' ? '<standard output>' : path}: cannot be written: ${systemWords(error)}`,
+      `${path === '-' ? '<standard output>' : path}: cannot be written: ${missing ? 'there is no such folder' : systemWords(error)}`,
       'nothing was changed; choose another place with -o, or make room',
     );
   };

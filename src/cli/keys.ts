@@ -8,6 +8,7 @@ import { type Diagnostic, hasErrors, Places } from '../listing/diagnostics.js';
 import { statementText } from '../listing/print.js';
 import { loadProgram, type Program, ramOption } from './input.js';
 import { CannotAsk, NO, print, writeBytes } from './io.js';
+import { tellTooLarge } from './room.js';
 import { count, jsonOf, tellDiagnostics } from './show.js';
 
 interface Options {
@@ -46,8 +47,10 @@ function keys(path: string, options: Options): void {
   const text = options.cover ? shownCover(found, options) : shownKeys(program, found, options);
   if (options.output === '-') print(text);
   else writeBytes(options.output, text.endsWith('\n') ? text : `${text}\n`);
+  const tooLarge = tellTooLarge(program, options.ram);
   const missing = options.cover === true && coverOf(found).missing.length > 0;
-  if (missing || found.lines.some((line) => line.outOfReach.length > 0)) process.exitCode = NO;
+  if (tooLarge || missing || found.lines.some((line) => line.outOfReach.length > 0))
+    process.exitCode = NO;
 }
 
 /** What no key gives, as warnings at its place. */

@@ -11,6 +11,7 @@ import { loadProgram, ramOption } from './input.js';
 import { besides, CannotAsk, NO, nameOf, openWhole, tell } from './io.js';
 import { play } from './player.js';
 import { Progress } from './progress.js';
+import { tellTooLarge } from './room.js';
 import { count, duration, statusOf, tellDiagnostics } from './show.js';
 
 interface Options {
@@ -120,7 +121,8 @@ function load(input: string, options: Options): TapeProgram | undefined {
   const { image, source, diagnostics, remarks, recovered } = program;
   for (const remark of remarks) tell(`${source.name}: note: ${remark}`);
   tellDiagnostics(source, diagnostics);
-  if (statusOf(diagnostics) === NO || image === undefined) {
+  const tooLarge = tellTooLarge(program, ram);
+  if (statusOf(diagnostics) === NO || image === undefined || tooLarge) {
     process.exitCode = NO;
     return undefined;
   }

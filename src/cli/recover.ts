@@ -3,7 +3,6 @@ import { extname } from 'node:path';
 import { type Command, Option } from 'commander';
 import { ramText } from '../listing/directives.js';
 import { unicodeOfCode } from '../machine/characters.js';
-import { IMAGE_START, RAM_START } from '../machine/memory-map.js';
 import { hexByte } from '../machine/numbers.js';
 import { doubtPlace, doubtText, timeText } from '../tape/doubt-text.js';
 import { ClosePicker, drawRecovery, worstPlace } from '../tape/draw-recovery.js';
@@ -12,6 +11,7 @@ import type { RecoveredProgram, Recovery } from '../tape/recovery.js';
 import { type VotedProgram, voteBetween } from '../tape/takes.js';
 import { ramOption } from './input.js';
 import { besides, CannotAsk, NO, nameOf, print, tell, writeBytes } from './io.js';
+import { bytesAbove } from './room.js';
 import { count, jsonOf } from './show.js';
 import { feedFile } from './sound-file.js';
 
@@ -86,13 +86,8 @@ function recover(sounds: string[], options: Options): void {
     say(report(sounds, takes, programs, paths, options.ram).join('\n'));
   }
   const isNo = ({ program }: VotedProgram): boolean =>
-    isInDoubt(program) || bytesAbove(program, options.ram) > 0;
+    isInDoubt(program) || bytesAbove(program.image, options.ram) > 0;
   if (programs.some(isNo)) process.exitCode = NO;
-}
-
-/** How many bytes of an image lie above the top of the RAM that was asked for. */
-function bytesAbove({ image }: RecoveredProgram, ram = Number.POSITIVE_INFINITY): number {
-  return Math.max(0, IMAGE_START + image.length - (RAM_START + ram));
 }
 
 function isInDoubt(program: RecoveredProgram): boolean {
@@ -154,7 +149,7 @@ function report(
   });
   programs.forEach((voted, i) => {
     lines.push(...programLines(voted, paths[i], sounds));
-    const above = bytesAbove(voted.program, ram);
+    const above = bytesAbove(voted.program.image, ram);
     if (above > 0) {
       lines.push(`  does not fit ${ramText(ram!)}: it ends ${count(above, 'byte')} above that`);
     }
@@ -247,7 +242,7 @@ function asJson(
         certainty,
         whole,
         doubts,
-        ...(ram === undefined ? {} : { fits: bytesAbove(program, ram) === 0 }),
+        ...(ram === undefined ? {} : { fits: bytesAbove(image, ram) === 0 }),
         takes: having.map((take) => nameOf(sounds[take])),
         settled: settled.map((one) => ({ ...one, take: nameOf(sounds[one.take]) })),
       };

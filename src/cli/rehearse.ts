@@ -31,6 +31,7 @@ import {
   wantsColour,
   writeBytes,
 } from './io.js';
+import { tellTooLarge } from './room.js';
 import { count, duration, jsonOf, tellDiagnostics } from './show.js';
 
 interface Options {
@@ -125,6 +126,10 @@ function rehearseCommand(path: string, options: Options): void {
   for (const remark of program.remarks) tell(`${program.source.name}: note: ${remark}`);
   if (hasErrors(program.diagnostics) || program.image === undefined) {
     tell(`${program.source.name}: only a program without errors can be rehearsed`);
+    process.exitCode = NO;
+    return;
+  }
+  if (tellTooLarge(program, options.ram)) {
     process.exitCode = NO;
     return;
   }

@@ -191,7 +191,7 @@ describe('a place that cannot be written: exit status 2', () => {
 
   it('a folder that is not there', () => {
     expect(refused(['tokenise', good, '-o', join(folder, 'no', 'such.img')], 2)).toMatch(
-      /cannot be written: there is no such file/,
+      /cannot be written: there is no such folder/,
     );
   });
 

@@ -1,5 +1,5 @@
 /** `--ram`, which every command takes: what it says of the RAM that is fitted. */
-import { readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { runCli, scratchFolder } from '../support/run-cli.js';
@@ -187,5 +187,25 @@ describe('recover --ram', () => {
     const json = JSON.parse(cli(['recover', 'over.wav', '--ram', '1K', '--format', 'json']).stdout);
     expect(json.programs[0]).toMatchObject({ fits: false });
     expect(cli(['recover', 'over.wav']).status).toBe(0);
+  });
+});
+
+describe('an image that is larger than the RAM that is fitted', () => {
+  cli(['tokenise', file('heavy.bas', rem(868)), '--ram', '2K']);
+  const WORDS =
+    /^heavy\.img: error: the image does not fit 1K: it ends 1 byte above that\n {2}do: {2}give --ram the size/m;
+
+  it.each([
+    ['record', ['--lead', '0', '-o', 'heavy.wav'], /nothing was recorded\n$/],
+    ['rehearse', [], WORDS],
+    ['keys', ['--cover'], WORDS],
+  ])('gets no from %s', (command, more, words) => {
+    const { status, stderr } = cli([command, 'heavy.img', '--ram', '1K', ...more]);
+    expect(status).toBe(1);
+    expect(stderr).toMatch(WORDS);
+    expect(stderr).toMatch(words);
+    expect(existsSync(join(folder, 'heavy.wav'))).toBe(false);
+    expect(cli([command, 'heavy.img', '--ram', '2K']).stderr).not.toContain('does not fit');
+    rmSync(join(folder, 'heavy.wav'), { force: true });
   });
 });
