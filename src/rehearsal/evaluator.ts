@@ -80,11 +80,15 @@ export function wordOf(value: number, what: string): number {
   throw report('B', `${what} is ${numberText(value)}, and must be from 0 to 65535`, SEE_VALUE);
 }
 
-/** A number's size as a byte, its sign left out, as the ROM takes it. Throws report B. */
-export function byteOf(value: number, what: string): number {
+/**
+ * A number's size as a byte, its sign left out, as the ROM takes it. Throws report B, which names
+ * the range that the manual gives, from `lowest` on.
+ */
+export function byteOf(value: number, what: string, lowest = 0): number {
   const whole = Math.floor(Math.abs(value) + 0.5);
   if (whole <= 0xff) return whole;
-  throw report('B', `${what} is ${numberText(value)}, and must be from 0 to 255`, SEE_VALUE);
+  const range = `from ${lowest} to 255`;
+  throw report('B', `${what} is ${numberText(value)}, and must be ${range}`, SEE_VALUE);
 }
 
 const SEE_VALUE = 'see where that value comes from; --trace shows the values as they change';

@@ -249,7 +249,7 @@ export class Memory {
     if (this.gosubDepth === 0) {
       throw report(
         '7',
-        'RETURN without GOSUB: no GOSUB led here',
+        'no GOSUB led here',
         'see whether the program runs on into a subroutine: put STOP or GOTO before it',
       );
     }

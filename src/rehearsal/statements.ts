@@ -451,7 +451,7 @@ export class StatementMaker {
     return () => {
       const at = wordOf(address(), 'the address of POKE');
       const number = value();
-      const size = byteOf(number, 'the value of POKE');
+      const size = byteOf(number, 'the value of POKE', -255);
       if (at < RAM_START || at >= memory.ramEnd) {
         model.remark('poke-nothing', `POKE ${at} changes nothing: there is no RAM at ${at}`);
         return;

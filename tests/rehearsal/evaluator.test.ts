@@ -70,6 +70,8 @@ describe('arithmetic', () => {
     expect(play(['PRINT SCORE']).end.why).toContain('SCORE has no value yet');
     expect(play(['PRINT 7/0']).end.why).toContain('7/0');
     expect(play(['LET A=3', 'PRINT SQR (A-5)']).end.why).toContain('SQR -2');
+    expect(play(['POKE 16600,-256']).end.why).toContain('is -256, and must be from -255 to 255');
+    expect(play(['PRINT TAB 256']).end.why).toContain('is 256, and must be from 0 to 255');
   });
 });
 
