@@ -217,8 +217,9 @@ class ListingReader {
         why: 'words are run together here, and this is the one way to read them apart',
         help: 'write the spaces, to be sure',
       });
+      // Read once more, now that the codes stand where they stay.
       this.gather(readings[0].tokens, []);
-      return readings[0];
+      return parseStatement(readings[0].tokens, this.options.include);
     }
     if (readings.length > 1) {
       this.report('error', {

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Expression, Statement } from '../../grammar/tree.js';
 import { Places } from '../../src/listing/diagnostics.js';
-import { statementText } from '../../src/listing/print.js';
+import { charactersText, statementText } from '../../src/listing/print.js';
 import { readListing } from '../../src/listing/read.js';
 
 /** `line:column severity rule: message` of each diagnostic. */
@@ -163,6 +163,15 @@ describe('words run together', () => {
     expect(diagnostics.map(({ severity, message }) => `${severity} ${message}`)).toEqual(
       plain ? [] : [`warning read as 10 ${expected}`],
     );
+  });
+
+  it('keeps the codes of a string in the tree', () => {
+    const { listing } = readListing('10 PRINTAT 3,4;"HELLO"\n20 PRINT "WORLD"\n');
+    const strings = listing.lines.map(({ statement }) => {
+      const last = statement?.kind === 'PRINT' ? statement.items.at(-1) : undefined;
+      return last?.kind === 'string' ? charactersText(last.codes, true) : undefined;
+    });
+    expect(strings).toEqual(['HELLO', 'WORLD']);
   });
 
   it('reads nothing where there are two ways', () => {
