@@ -78,12 +78,22 @@ export function plainHeader(facts: HeaderFacts): Uint8Array {
  * machine with 3¼K or more.
  */
 export function displayBytes(rows: readonly Uint8Array[], ram: number): Uint8Array {
-  const bytes: number[] = [NEWLINE];
+  const codesOf = (row: number): Uint8Array => rows[row] ?? NO_CODES;
+  const isFull = hasFullDisplay(ram);
+  let size = 1 + DISPLAY_ROWS;
   for (let row = 0; row < DISPLAY_ROWS; row++) {
-    const codes = rows[row] ?? [];
-    bytes.push(...codes);
-    if (hasFullDisplay(ram)) bytes.push(...new Array(DISPLAY_COLUMNS - codes.length).fill(0));
-    bytes.push(NEWLINE);
+    size += isFull ? DISPLAY_COLUMNS : codesOf(row).length;
   }
-  return Uint8Array.from(bytes);
+  const bytes = new Uint8Array(size);
+  bytes[0] = NEWLINE;
+  let at = 1;
+  for (let row = 0; row < DISPLAY_ROWS; row++) {
+    const codes = codesOf(row);
+    bytes.set(codes, at);
+    at += isFull ? DISPLAY_COLUMNS : codes.length;
+    bytes[at++] = NEWLINE;
+  }
+  return bytes;
 }
+
+const NO_CODES = new Uint8Array(0);
