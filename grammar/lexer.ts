@@ -7,14 +7,78 @@
  * lexer took longer than parser and tokeniser together, and several milliseconds of every start.
  */
 import { createToken, type IToken, type TokenType } from 'chevrotain';
-import { KEYWORD_TABLE, type Keyword } from './keywords.js';
+import { KEYWORD_TABLE, type Keyword, keyword, SIGN_TABLE } from './keywords.js';
 
-/** A token of a listing; words that are keywords carry their row of the table. */
-export interface ListingToken extends IToken {
-  payload?: Keyword;
-  /** What a literal stands for, once it was read: the codes of a string or a REM, a number's value. */
-  codes?: Uint8Array;
-  value?: number;
+/** A token of a listing: a stretch of its text. */
+export class ListingToken implements IToken {
+  tokenTypeIdx: number;
+  /** What a number stands for, once it was read. */
+  value: number | undefined = undefined;
+  /** Where the codes of a string or a REM stand, once they were read. */
+  block: Uint8Array | undefined = undefined;
+  firstCode = 0;
+  endOfCodes = 0;
+
+  constructor(
+    public tokenType: TokenType,
+    public text: string,
+    public startOffset: number,
+    /** One past the last character. */
+    public end: number,
+    /** The row of the table, for words and signs that are keywords. */
+    public payload?: Keyword,
+  ) {
+    this.tokenTypeIdx = tokenType.tokenTypeIdx!;
+  }
+
+  /** Makes a token that is done with into another. */
+  become(
+    tokenType: TokenType,
+    text: string,
+    startOffset: number,
+    end: number,
+    payload?: Keyword,
+  ): void {
+    this.tokenType = tokenType;
+    this.tokenTypeIdx = tokenType.tokenTypeIdx!;
+    this.text = text;
+    this.startOffset = startOffset;
+    this.end = end;
+    this.payload = payload;
+    this.value = undefined;
+    this.block = undefined;
+  }
+
+  /** The characters, keywords in capitals. Cut out only when asked for: most never are. */
+  get image(): string {
+    const { text, startOffset, end, payload } = this;
+    if (payload?.word.length === end - startOffset) return payload.word;
+    return text.slice(startOffset, end);
+  }
+}
+
+/**
+ * Tokens of a text. Those of a line that is done with are used again for the next: of a long
+ * listing they would be more bytes than its tree, and the collector would come round so much sooner.
+ */
+export class Tokens {
+  list: ListingToken[] = [];
+  private readonly made: ListingToken[] = [];
+
+  constructor(private readonly text: string) {}
+
+  /** Begins an empty list; no token of the one before may be used any more. */
+  restart(): void {
+    this.list = [];
+  }
+
+  add(tokenType: TokenType, start: number, end: number, payload?: Keyword): void {
+    const { list, made, text } = this;
+    const old = made[list.length];
+    if (old !== undefined) old.become(tokenType, text, start, end, payload);
+    else made.push(new ListingToken(tokenType, text, start, end, payload));
+    list.push(made[list.length]);
+  }
 }
 
 const type = (name: string, label = name): TokenType => createToken({ name, label });
@@ -143,34 +207,20 @@ function isWordAt(word: string, text: string, start: number): boolean {
   return true;
 }
 
-/** A token; also one made by hand, for a reading that the text does not show as it stands. */
-export function tokenOf(
-  tokenType: TokenType,
-  image: string,
-  startOffset: number,
-  payload?: Keyword,
-): ListingToken {
-  return {
-    image,
-    startOffset,
-    tokenTypeIdx: tokenType.tokenTypeIdx!,
-    tokenType,
-    payload,
-    codes: undefined,
-    value: undefined,
-  };
+/** The token of the word that stands in the text from `start` to `end`: a keyword, or a name. */
+export function tokenOfWord(text: string, start: number, end: number): ListingToken {
+  const found = keywordAt(text, start, end);
+  if (found !== undefined) return new ListingToken(found.type, text, start, end, found.keyword);
+  return tokenOfName(text, start, end);
 }
 
-/** The token of a word that stands at `offset`: a keyword by the table, or a name. */
-export function tokenOfWord(image: string, offset: number): ListingToken {
-  const found = keywordAt(image, 0, image.length);
-  if (found !== undefined) return tokenOf(found.type, image, offset, found.keyword);
-  return tokenOfName(image, offset);
+/** The token of the name that stands in the text from `start` to `end`. */
+export function tokenOfName(text: string, start: number, end: number): ListingToken {
+  return new ListingToken(typeOfName(text, end), text, start, end);
 }
 
-function tokenOfName(image: string, offset: number): ListingToken {
-  const isString = image.charCodeAt(image.length - 1) === DOLLAR;
-  return tokenOf(isString ? StringName : NumberName, image, offset);
+function typeOfName(text: string, end: number): TokenType {
+  return text.charCodeAt(end - 1) === DOLLAR ? StringName : NumberName;
 }
 
 // ───────────────────────────────── characters ─────────────────────────────────
@@ -207,24 +257,22 @@ BEGINS[POINT] = STARTS.number;
 BEGINS[QUOTE] = STARTS.string;
 BEGINS[OPEN] = STARTS.escape;
 
-const SIGNS: Readonly<Record<string, TokenType>> = {
-  '-': Minus,
-  '=': Equals,
-  '(': OpenBracket,
-  ')': CloseBracket,
-  ',': Comma,
-  ';': Semicolon,
-  '+': OperatorToken,
-  '*': OperatorToken,
-  '/': OperatorToken,
-  '<': OperatorToken,
-  '>': OperatorToken,
-};
-const SIGN_TYPES: (TokenType | undefined)[] = new Array(128).fill(undefined);
-for (const [sign, tokenType] of Object.entries(SIGNS)) {
-  BEGINS[sign.charCodeAt(0)] = STARTS.sign;
-  SIGN_TYPES[sign.charCodeAt(0)] = tokenType;
+/** Signs of one character, by its code: their type, and the row of those that are operators. */
+const SIGNS: ({ readonly type: TokenType; readonly row?: Keyword } | undefined)[] = new Array(
+  128,
+).fill(undefined);
+for (const row of SIGN_TABLE) {
+  const { word } = row;
+  const signType = word === '-' ? Minus : word === '=' ? Equals : OperatorToken;
+  SIGNS[word.charCodeAt(0)] = { type: signType, row };
 }
+for (const signType of [OpenBracket, CloseBracket, Comma, Semicolon]) {
+  // The label is the sign in quotes.
+  SIGNS[signType.LABEL!.charCodeAt(1)] = { type: signType };
+}
+SIGNS.forEach((sign, code) => {
+  if (sign !== undefined) BEGINS[code] = STARTS.sign;
+});
 
 const isDigit = (code: number): boolean => code >= 48 && code <= 57;
 const isWordPart = (code: number): boolean =>
@@ -238,11 +286,11 @@ const BLANK = /\s*/y;
 
 /** All tokens of a short text. */
 export function tokensOf(text: string): ListingToken[] {
-  const tokens: ListingToken[] = [];
+  const tokens = new Tokens(text);
   for (let at = skipBlank(text, 0); at < text.length; ) {
     at = skipBlank(text, scanLine(text, at, tokens));
   }
-  return tokens;
+  return tokens.list;
 }
 
 /**
@@ -250,17 +298,15 @@ export function tokensOf(text: string): ListingToken[] {
  * one token for a comment, a directive or a line that is none of these. Gives the offset of its
  * end. Linear in the text; never fails: what the language does not use is a Foreign token.
  */
-export function scanLine(text: string, at: number, tokens: ListingToken[]): number {
+export function scanLine(text: string, at: number, tokens: Tokens): number {
   const code = text.charCodeAt(at);
   if (isDigit(code)) {
     let end = at + 1;
     while (isDigit(text.charCodeAt(end))) end++;
-    tokens.push(tokenOf(LineNumber, text.slice(at, end), at));
+    tokens.add(LineNumber, at, end);
     return scanStatement(text, end, tokens);
   }
-  const token = otherLine(text, at, code);
-  tokens.push(token);
-  return at + token.image.length;
+  return scanOther(text, at, code, tokens);
 }
 
 /** Where the next line that is not blank begins. */
@@ -273,23 +319,28 @@ export function skipBlank(text: string, start: number): number {
   return BLANK.lastIndex;
 }
 
-function otherLine(text: string, at: number, code: number): ListingToken {
+function scanOther(text: string, at: number, code: number, tokens: Tokens): number {
   if (code === POINT) {
     DISPLAY.lastIndex = at;
-    const block = DISPLAY.exec(text);
-    if (block !== null) return tokenOf(DisplayBlock, block[0], at);
+    if (DISPLAY.test(text)) {
+      tokens.add(DisplayBlock, at, DISPLAY.lastIndex);
+      return DISPLAY.lastIndex;
+    }
   }
   const tokenType = code === POINT ? DirectiveLine : code === APOSTROPHE ? CommentLine : StrayLine;
-  return tokenOf(tokenType, text.slice(at, endOfLine(text, at)), at);
+  const end = endOfLine(text, at);
+  tokens.add(tokenType, at, end);
+  return end;
 }
 
-function endOfLine(text: string, at: number): number {
+/** Where the line of this offset ends. */
+export function endOfLine(text: string, at: number): number {
   const end = text.indexOf('\n', at);
   return end < 0 ? text.length : end;
 }
 
 /** Pushes the tokens of a statement; gives the offset of the end of its line. */
-function scanStatement(text: string, start: number, tokens: ListingToken[]): number {
+function scanStatement(text: string, start: number, tokens: Tokens): number {
   let at = start;
   while (at < text.length) {
     const code = text.charCodeAt(at);
@@ -310,7 +361,7 @@ function endOfToken(
   at: number,
   code: number,
   begins: number,
-  tokens: ListingToken[],
+  tokens: Tokens,
 ): number {
   let end = at;
   switch (begins) {
@@ -319,34 +370,31 @@ function endOfToken(
     case STARTS.number:
       end = endOfNumber(text, at);
       if (end === at) break;
-      tokens.push(tokenOf(NumberToken, text.slice(at, end), at));
+      tokens.add(NumberToken, at, end);
       return end;
     case STARTS.string: {
       end = endOfString(text, at);
       const open = end < 0;
       if (open) end = endOfLine(text, at);
-      tokens.push(tokenOf(open ? OpenString : StringToken, text.slice(at, end), at));
+      tokens.add(open ? OpenString : StringToken, at, end);
       return end;
     }
     case STARTS.escape:
       end = endOfEscape(text, at);
       if (end === at) break;
-      tokens.push(tokenOf(Escape, text.slice(at, end), at));
+      tokens.add(Escape, at, end);
       return end;
     case STARTS.sign:
-      end = endOfSign(text, at, code);
-      tokens.push(
-        tokenOf(end > at + 1 ? OperatorToken : SIGN_TYPES[code]!, text.slice(at, end), at),
-      );
-      return end;
+      return scanSign(text, at, code, tokens);
   }
   const character = String.fromCodePoint(text.codePointAt(at)!);
-  if (character.trim() !== '') tokens.push(tokenOf(Foreign, character, at));
-  return at + character.length;
+  end = at + character.length;
+  if (character.trim() !== '') tokens.add(Foreign, at, end);
+  return end;
 }
 
 /** word: letter { letter | digit } [ $ ]. REM takes the rest of the line; GO TO is one word. */
-function scanWord(text: string, at: number, tokens: ListingToken[]): number {
+function scanWord(text: string, at: number, tokens: Tokens): number {
   let end = at + 1;
   while (isWordPart(text.charCodeAt(end))) end++;
   if (text.charCodeAt(end) === DOLLAR) end++;
@@ -354,25 +402,25 @@ function scanWord(text: string, at: number, tokens: ListingToken[]): number {
   if (found === undefined) return scanGo(text, at, end, tokens);
   if (found.type === Rem) {
     end = endOfRem(text, end);
-    tokens.push(tokenOf(Rem, text.slice(at, end), at));
-  } else tokens.push(tokenOf(found.type, found.keyword.word, at, found.keyword));
+    tokens.add(Rem, at, end);
+  } else tokens.add(found.type, at, end, found.keyword);
   return end;
 }
 
 const GO = /GO[ \t]+(TO|SUB)(?![A-Za-z0-9$])/iy;
 
 /** A name, or `GO TO` and `GO SUB`. */
-function scanGo(text: string, at: number, end: number, tokens: ListingToken[]): number {
+function scanGo(text: string, at: number, end: number, tokens: Tokens): number {
   if (end - at === 2 && (text.charCodeAt(at) | 32) === 103) {
     GO.lastIndex = at;
     const go = GO.exec(text);
     if (go !== null) {
       const { type: goType, keyword } = keywordAt(`GO${go[1]}`, 0, 2 + go[1].length)!;
-      tokens.push(tokenOf(goType, go[0], at, keyword));
+      tokens.add(goType, at, GO.lastIndex, keyword);
       return GO.lastIndex;
     }
   }
-  tokens.push(tokenOfName(text.slice(at, end), at));
+  tokens.add(typeOfName(text, end), at, end);
   return end;
 }
 
@@ -441,12 +489,18 @@ function endOfEscape(text: string, at: number): number {
   return at;
 }
 
-/** `**`, `<=`, `>=` and `<>` are one sign; every other sign is one character. */
-function endOfSign(text: string, at: number, code: number): number {
+/** `**`, `<=`, `>=` and `<>` are one sign, and keywords; every other sign is one character. */
+function scanSign(text: string, at: number, code: number, tokens: Tokens): number {
   const next = text.charCodeAt(at + 1);
   const two =
     (code === STAR && next === STAR) ||
     (code === LESS && (next === EQUALS || next === MORE)) ||
     (code === MORE && next === EQUALS);
-  return two ? at + 2 : at + 1;
+  if (two) {
+    tokens.add(OperatorToken, at, at + 2, keyword(text.slice(at, at + 2)));
+    return at + 2;
+  }
+  const sign = SIGNS[code]!;
+  tokens.add(sign.type, at, at + 1, sign.row);
+  return at + 1;
 }

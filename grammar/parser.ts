@@ -8,15 +8,17 @@
  */
 import {
   EmbeddedActionsParser,
+  EOF,
   type ILookaheadStrategy,
   type IRecognitionException,
   LLkLookaheadStrategy,
+  type TokenType,
 } from 'chevrotain';
 import { decodeNumber, numberOfDecimal } from '../src/machine/numbers.js';
-import { FUNCTION_PRIORITY, PRIORITY } from './keywords.js';
+import { PRIORITY } from './keywords.js';
 import type { ListingToken } from './lexer.js';
 import * as T from './lexer.js';
-import { ByteBuffer, type Include, readGivenBytes, readRem, readString } from './text.js';
+import { ByteBuffer, Codes, type Include, readGivenBytes, readRem, readString } from './text.js';
 import type {
   BinaryOperator,
   Constant,
@@ -25,11 +27,14 @@ import type {
   PrintItem,
   Problem,
   Range,
+  RemStatement,
   SimpleKeyword,
   SimpleStatement,
   Span,
   Statement,
+  StringLiteral,
   Subscripted,
+  Unary,
   ValueType,
   Variable,
 } from './tree.js';
@@ -48,8 +53,6 @@ function tableOf(...types: { tokenTypeIdx?: number }[]): Uint8Array {
 const IS_PREFIX = tableOf(T.FunctionToken, T.Minus, T.Not);
 const IS_OPERATOR = tableOf(T.OperatorToken, T.Equals, T.Minus);
 const IS_BRACKET = tableOf(T.OpenBracket);
-
-const endOf = (token: ListingToken): number => token.startOffset + token.image.length;
 
 /** Works out what a choice looks ahead for when it first comes to it: a start need not wait for all. */
 class LookaheadWhenNeeded extends LLkLookaheadStrategy {
@@ -74,6 +77,7 @@ class StatementParser extends EmbeddedActionsParser {
   problems: Problem[] = [];
   include: Include | undefined;
   depth = 0;
+  private readonly folds: Fold[] = [];
 
   constructor() {
     super(T.PARSER_TOKENS, {
@@ -83,6 +87,14 @@ class StatementParser extends EmbeddedActionsParser {
       lookaheadStrategy: new LookaheadWhenNeeded({ maxLookahead: 1 }),
     });
     this.performSelfAnalysis();
+  }
+
+  protected override CONSUME(type: TokenType): ListingToken {
+    return super.CONSUME(type) as ListingToken;
+  }
+
+  protected override CONSUME2(type: TokenType): ListingToken {
+    return super.CONSUME2(type) as ListingToken;
   }
 
   /** statement: one command of the machine. */
@@ -129,21 +141,25 @@ class StatementParser extends EmbeddedActionsParser {
 
   /** target: name [ subscripts ] */
   private readonly target = this.RULE('target', (): Variable | Subscripted => {
-    const name = this.OR([
+    this.names ??= [
       { ALT: () => this.CONSUME(T.NumberName) },
       { ALT: () => this.CONSUME(T.StringName) },
-    ]);
-    let target = this.ACTION((): Variable | Subscripted => this.variable(name));
-    this.MANY(() => {
-      const subscripts = this.SUBRULE(this.subscripts);
-      if (!this.RECORDING_PHASE) target = this.subscripted(target, subscripts) as Subscripted;
-    });
+    ];
+    let target: Variable | Subscripted = this.variable(this.OR(this.names));
+    if (this.RECORDING_PHASE || this.next(IS_BRACKET)) {
+      this.MANY(() => {
+        const subscripts = this.SUBRULE(this.subscripts);
+        if (!this.RECORDING_PHASE) target = this.subscripted(target, subscripts) as Subscripted;
+      });
+    }
     return target;
   });
 
+  private names?: { ALT: () => ListingToken }[];
+
   /** PRINT [ item ] { separator [ item ] }… */
   private readonly printStatement = this.RULE('printStatement', (): Statement => {
-    const command = this.CONSUME(T.PrintCommand) as ListingToken;
+    const command = this.CONSUME(T.PrintCommand);
     const items: PrintItem[] = [];
     this.OPTION(() => items.push(this.SUBRULE(this.printItem)));
     this.MANY(() => {
@@ -155,7 +171,7 @@ class StatementParser extends EmbeddedActionsParser {
       kind: command.payload!.word as 'PRINT' | 'LPRINT',
       items,
       start: command.startOffset,
-      end: items.length > 0 ? items[items.length - 1].end : endOf(command),
+      end: items.length > 0 ? items[items.length - 1].end : command.end,
     };
   });
 
@@ -203,13 +219,12 @@ class StatementParser extends EmbeddedActionsParser {
   private readonly ifStatement = this.RULE('ifStatement', (): Statement => {
     const start = this.CONSUME(T.If).startOffset;
     const condition = this.asNumber(this.SUBRULE(this.expression));
-    this.CONSUME(T.Then);
-    this.ACTION(() => this.goDeeper(condition));
+    const word = this.CONSUME(T.Then);
+    if (!this.RECORDING_PHASE) this.goDeeper(word);
     const then = this.SUBRULE(this.statement);
-    return this.ACTION(() => {
-      this.depth--;
-      return { kind: 'IF', condition, then, start, end: then.end };
-    });
+    if (this.RECORDING_PHASE) return then;
+    this.depth--;
+    return { kind: 'IF', condition, then, start, end: then.end };
   });
 
   /** FOR name = number TO number [ STEP number ] */
@@ -259,16 +274,13 @@ class StatementParser extends EmbeddedActionsParser {
     return this.ACTION(() => {
       const target = this.variable(name);
       this.checkArrayName(target);
-      return { kind: 'DIM', target, sizes, start, end: endOf(close) };
+      return { kind: 'DIM', target, sizes, start, end: close.end };
     });
   });
 
   private readonly remStatement = this.RULE('remStatement', (): Statement => {
     const token = this.CONSUME(T.Rem);
-    return this.ACTION(() => {
-      const codes = codesOf(token, this.include);
-      return { kind: 'REM', codes, start: token.startOffset, end: endOf(token) };
-    });
+    return this.ACTION(() => new RemNode(token, this.include));
   });
 
   /** Commands that take nothing. */
@@ -318,12 +330,12 @@ class StatementParser extends EmbeddedActionsParser {
       if (this.RECORDING_PHASE) return this.expressionShape();
       let fold: Fold | undefined;
       while (this.next(IS_PREFIX)) {
-        fold ??= new Fold(this.problems);
+        fold ??= this.newFold();
         fold.prefix(this.take());
       }
       const first = this.value();
       if (fold === undefined && !this.next(IS_OPERATOR)) return first;
-      fold ??= new Fold(this.problems);
+      fold ??= this.newFold();
       fold.value(first);
       while (this.next(IS_OPERATOR)) {
         fold.operator(this.take());
@@ -345,9 +357,15 @@ class StatementParser extends EmbeddedActionsParser {
     return value;
   }
 
+  /** Expressions within one another lie at different depths, so one fold a depth is enough. */
+  private newFold(): Fold {
+    this.folds[this.depth] ??= new Fold();
+    return this.folds[this.depth].begin(this.problems);
+  }
+
   /** The next value: the usual ones at once, all others and every error by the rule. */
   private value(): Expression {
-    const type = this.LA(1).tokenType;
+    const type = this.LA_FAST(1).tokenType;
     if (!this.follows(IS_BRACKET)) {
       if (type === T.NumberToken) return this.literal(this.take());
       if (type === T.NumberName || type === T.StringName) return this.variable(this.take());
@@ -357,15 +375,21 @@ class StatementParser extends EmbeddedActionsParser {
   }
 
   private next(table: Uint8Array): boolean {
-    return table[this.LA(1).tokenTypeIdx] === 1;
+    return table[this.LA_FAST(1).tokenTypeIdx] === 1;
   }
 
   private follows(table: Uint8Array): boolean {
-    return table[this.LA(2).tokenTypeIdx] === 1;
+    return table[this.LA_FAST(2).tokenTypeIdx] === 1;
   }
 
   private take(): ListingToken {
-    return this.CONSUME(this.LA(1).tokenType);
+    const token = this.LA_FAST(1) as ListingToken;
+    this.SKIP_TOKEN();
+    return token;
+  }
+
+  isAtEnd(): boolean {
+    return this.LA(1).tokenType === EOF;
   }
 
   /** Forgets what an earlier statement left behind. */
@@ -419,25 +443,24 @@ class StatementParser extends EmbeddedActionsParser {
 
   private readonly brackets = this.RULE('brackets', (): Expression => {
     const open = this.CONSUME(T.OpenBracket);
-    this.ACTION(() => this.goDeeper({ start: open.startOffset, end: endOf(open) }));
+    if (!this.RECORDING_PHASE) this.goDeeper(open);
     const inner = this.SUBRULE(this.expression);
     const close = this.CONSUME(T.CloseBracket);
-    return this.ACTION(() => {
-      this.depth--;
-      return {
-        kind: 'brackets',
-        type: inner.type,
-        inner,
-        start: open.startOffset,
-        end: endOf(close),
-      };
-    });
+    if (this.RECORDING_PHASE) return inner;
+    this.depth--;
+    return {
+      kind: 'brackets',
+      type: inner.type,
+      inner,
+      start: open.startOffset,
+      end: close.end,
+    };
   });
 
   /** subscripts: ( [ subscript { , subscript }… ] ) */
   private readonly subscripts = this.RULE('subscripts', () => {
     const open = this.CONSUME(T.OpenBracket);
-    this.ACTION(() => this.goDeeper({ start: open.startOffset, end: endOf(open) }));
+    if (!this.RECORDING_PHASE) this.goDeeper(open);
     const list: (Expression | Range)[] = [];
     this.MANY_SEP({
       SEP: T.Comma,
@@ -448,7 +471,7 @@ class StatementParser extends EmbeddedActionsParser {
     const close = this.CONSUME(T.CloseBracket);
     return this.ACTION(() => {
       this.depth--;
-      return { list, start: open.startOffset, end: endOf(close) };
+      return { list, start: open.startOffset, end: close.end };
     });
   });
 
@@ -467,7 +490,7 @@ class StatementParser extends EmbeddedActionsParser {
           return this.ACTION(() =>
             to === undefined
               ? from
-              : { kind: 'range', from, to: last, start: from.start, end: last?.end ?? endOf(to) },
+              : { kind: 'range', from, to: last, start: from.start, end: last?.end ?? to.end },
           );
         },
       },
@@ -479,7 +502,7 @@ class StatementParser extends EmbeddedActionsParser {
             kind: 'range',
             to: last,
             start: token.startOffset,
-            end: last?.end ?? endOf(token),
+            end: last?.end ?? token.end,
           }));
         },
       },
@@ -496,14 +519,14 @@ class StatementParser extends EmbeddedActionsParser {
     this.problems.push(typeProblem(span, wanted, why));
   }
 
-  private goDeeper(span: Span): void {
-    if (++this.depth > DEEPEST_NESTING) throw new NestingTooDeep(span);
+  private goDeeper(token: ListingToken): void {
+    if (++this.depth > DEEPEST_NESTING) throw new NestingTooDeep(token);
   }
 
   private literal(token: ListingToken): Expression {
     if (this.RECORDING_PHASE) return token as never;
     const start = token.startOffset;
-    const end = endOf(token);
+    const end = token.end;
     const bracket = token.image.indexOf('[');
     const text = bracket < 0 ? token.image : token.image.slice(0, bracket);
     if (bracket < 0) {
@@ -540,8 +563,8 @@ class StatementParser extends EmbeddedActionsParser {
   private variable(token: ListingToken): Variable {
     if (this.RECORDING_PHASE) return token as never;
     const start = token.startOffset;
-    const end = endOf(token);
-    const name = token.image.toUpperCase();
+    const end = token.end;
+    const name = nameIn(token);
     const type = token.tokenType === T.StringName ? 'string' : 'number';
     if (type === 'string' && name.length > 2) {
       this.report(
@@ -581,10 +604,7 @@ class StatementParser extends EmbeddedActionsParser {
   }
 
   private string(token: ListingToken): Expression {
-    if (this.RECORDING_PHASE) return token as never;
-    const start = token.startOffset;
-    const end = endOf(token);
-    return { kind: 'string', type: 'string', codes: codesOf(token, this.include), start, end };
+    return this.RECORDING_PHASE ? (token as never) : new StringNode(token);
   }
 
   private constant(token: ListingToken): Expression {
@@ -595,7 +615,7 @@ class StatementParser extends EmbeddedActionsParser {
       type: gives!,
       name: word as Constant['name'],
       start: token.startOffset,
-      end: endOf(token),
+      end: token.end,
     };
   }
 
@@ -642,21 +662,56 @@ class StatementParser extends EmbeddedActionsParser {
       kind: word as SimpleKeyword,
       args,
       start: command.startOffset,
-      end: args.at(-1)?.end ?? endOf(command),
+      end: args.at(-1)?.end ?? command.end,
     };
   }
 }
 
+const LETTERS = [...'ABCDEFGHIJKLMNOPQRSTUVWXYZ'];
+
+/** The name in capitals. Most have one letter, and are not made anew. */
+function nameIn({ text, startOffset, end }: ListingToken): string {
+  if (end === startOffset + 1) return LETTERS[(text.charCodeAt(startOffset) & 31) - 1];
+  return text.slice(startOffset, end).toUpperCase();
+}
+
+class StringNode extends Codes implements StringLiteral {
+  readonly kind = 'string';
+  readonly type = 'string';
+  readonly start: number;
+  readonly end: number;
+
+  constructor(token: ListingToken) {
+    if (token.block === undefined) readToken(token, undefined);
+    super(token.block!, token.firstCode, token.endOfCodes);
+    this.start = token.startOffset;
+    this.end = token.end;
+  }
+}
+
+class RemNode extends Codes implements RemStatement {
+  readonly kind = 'REM';
+  readonly start: number;
+  readonly end: number;
+
+  constructor(token: ListingToken, include: Include | undefined) {
+    if (token.block === undefined) readToken(token, include);
+    super(token.block!, token.firstCode, token.endOfCodes);
+    this.start = token.startOffset;
+    this.end = token.end;
+  }
+}
+
 /**
- * The codes of a string or a REM. Whoever gathers a line's bytes has read them before, and reported
- * what is wrong with them.
+ * Reads the codes of a string or a REM. Whoever gathers a line's bytes has read them before, and
+ * reported what is wrong with them.
  */
-function codesOf(token: ListingToken, include: Include | undefined): Uint8Array {
-  if (token.codes !== undefined) return token.codes;
+function readToken(token: ListingToken, include: Include | undefined): void {
   const codes = new ByteBuffer();
   if (token.tokenType === T.Rem) readRem(token, codes, [], include);
   else readString(token, codes, []);
-  return codes.from(0);
+  token.block = codes.bytes;
+  token.endOfCodes = codes.length;
 }
 
 const NOT_SUBSCRIPTED = {
@@ -691,18 +746,12 @@ function nameOf(target: Variable | Subscripted): string {
 }
 
 class NestingTooDeep extends Error {
-  constructor(readonly span: Span) {
+  constructor(readonly token: ListingToken) {
     super();
   }
 }
 
 // ───────────────────────────────── operators by priority ─────────────────────────────────
-
-interface Waiting {
-  readonly token: ListingToken;
-  readonly priority: number;
-  readonly prefix: boolean;
-}
 
 /**
  * Folds a flat run of prefixes, values and operators into a tree, as the machine's own calculator
@@ -711,21 +760,31 @@ interface Waiting {
  */
 class Fold {
   private readonly values: Expression[] = [];
-  private readonly waiting: Waiting[] = [];
+  /** What waits, in step: its token, how tightly it binds, and whether it is a prefix. */
+  private readonly waiting: ListingToken[] = [];
+  private readonly priorities: number[] = [];
+  private readonly prefixes: boolean[] = [];
   private count = 0;
+  private problems: Problem[] = [];
 
-  constructor(private readonly problems: Problem[]) {}
+  begin(problems: Problem[]): this {
+    // An expression that broke off leaves something behind.
+    if (this.values.length > 0) this.values.length = 0;
+    if (this.waiting.length > 0) this.waiting.length = 0;
+    this.count = 0;
+    this.problems = problems;
+    return this;
+  }
 
   prefix(token: ListingToken): void {
-    const word = token.payload?.word ?? 'negate';
-    const priority = PRIORITY[word] ?? FUNCTION_PRIORITY;
-    this.wait({ token, priority, prefix: true });
+    const isMinus = token.tokenType === T.Minus;
+    this.wait(token, isMinus ? PRIORITY.negate : token.payload!.priority, true);
   }
 
   operator(token: ListingToken): void {
-    const priority = PRIORITY[token.payload?.word ?? token.image];
+    const { priority } = token.payload!;
     this.foldFrom(priority);
-    this.wait({ token, priority, prefix: false });
+    this.wait(token, priority, false);
   }
 
   value(value: Expression): void {
@@ -733,33 +792,34 @@ class Fold {
   }
 
   finish(): Expression {
-    if (this.waiting.length > 0) this.foldFrom(0);
-    return this.values[0];
+    this.foldFrom(0);
+    return this.values.pop()!;
   }
 
-  private wait(waiting: Waiting): void {
-    if (++this.count > MOST_OPERATORS) {
-      const { token } = waiting;
-      throw new NestingTooDeep({ start: token.startOffset, end: endOf(token) });
-    }
-    this.waiting.push(waiting);
+  private wait(token: ListingToken, priority: number, isPrefix: boolean): void {
+    if (++this.count > MOST_OPERATORS) throw new NestingTooDeep(token);
+    this.priorities[this.waiting.length] = priority;
+    this.prefixes[this.waiting.length] = isPrefix;
+    this.waiting.push(token);
   }
 
   private foldFrom(priority: number): void {
-    while (this.waiting.length > 0 && this.waiting[this.waiting.length - 1].priority >= priority) {
-      const { token, prefix } = this.waiting.pop()!;
-      if (prefix) this.foldPrefix(token);
+    const { waiting } = this;
+    while (waiting.length > 0 && this.priorities[waiting.length - 1] >= priority) {
+      const token = waiting.pop()!;
+      if (this.prefixes[waiting.length]) this.foldPrefix(token);
       else this.foldOperator(token);
     }
   }
 
   private foldPrefix(token: ListingToken): void {
     const operand = this.values.pop()!;
-    const { startOffset: start, payload } = token;
+    const { startOffset: start, tokenType } = token;
+    const payload = token.payload!;
     const { end } = operand;
-    if (payload === undefined || payload.word === 'NOT') {
+    if (tokenType !== T.FunctionToken) {
       if (operand.type !== 'number') this.problems.push(typeProblem(operand, 'number'));
-      const operator = payload === undefined ? '-' : 'NOT';
+      const operator = payload.word as Unary['operator'];
       this.values.push({ kind: 'unary', type: 'number', operator, operand, start, end });
       return;
     }
@@ -780,7 +840,7 @@ class Fold {
   private foldOperator(token: ListingToken): void {
     const right = this.values.pop()!;
     const left = this.values.pop()!;
-    const operator = (token.payload?.word ?? token.image) as BinaryOperator;
+    const operator = token.payload!.word as BinaryOperator;
     this.values.push({
       kind: 'binary',
       type: this.typeOf(operator, left, right),
@@ -848,12 +908,14 @@ export function parseStatement(tokens: ListingToken[], include?: Include): Parse
   parser.input = tokens;
   try {
     const statement = parser.statement();
-    if (parser.errors.length > 0) return { problems: parser.problems, failure: parser.errors[0] };
-    return { statement, problems: parser.problems };
+    const { problems } = parser;
+    // Errors are looked for where there are some: Chevrotain copies its list for each look.
+    if (statement !== undefined && parser.isAtEnd()) return { statement, problems };
+    return { problems, failure: parser.errors[0] };
   } catch (error) {
     if (!(error instanceof NestingTooDeep)) throw error;
-    const { start, end } = error.span;
-    return { problems: [{ start, end, ...TOO_DEEP }] };
+    const { startOffset, end } = error.token;
+    return { problems: [{ start: startOffset, end, ...TOO_DEEP }] };
   }
 }
 

@@ -38,20 +38,35 @@ export class ByteBuffer {
     return this.bytes.slice(start, this.length);
   }
 
-  /** The bytes from `start` on, as they are: whoever takes a view must not push over them. */
-  view(start: number): Uint8Array {
-    return new Uint8Array(this.bytes.buffer, start, this.length - start);
-  }
-
-  /** Pushes the codes of letters, digits and signs, one for each character. */
-  pushLetters(text: string): void {
-    for (let at = 0; at < text.length; at++) this.push(ASCII[text.charCodeAt(at)]);
+  /** Pushes the codes of letters, digits and signs from `start` to `end`, one for each character. */
+  pushLetters(text: string, start: number, end: number): void {
+    for (let at = start; at < end; at++) this.push(ASCII[text.charCodeAt(at)]);
   }
 
   private grow(needed: number): void {
     const larger = new Uint8Array(Math.max(this.bytes.length * 2, needed));
     larger.set(this.bytes);
     this.bytes = larger;
+  }
+}
+
+/**
+ * Codes in a block that holds those of many lines. An array of them is made when it is asked for,
+ * and anew each time: kept, such arrays would be a quarter of a listing's tree.
+ */
+export class Codes {
+  readonly #block: Uint8Array;
+  readonly #start: number;
+  readonly #end: number;
+
+  constructor(block: Uint8Array, start: number, end: number) {
+    this.#block = block;
+    this.#start = start;
+    this.#end = end;
+  }
+
+  get codes(): Uint8Array {
+    return this.#block.subarray(this.#start, this.#end);
   }
 }
 
@@ -153,7 +168,7 @@ const REPLACEMENTS: Record<string, string> = {
 
 /** Pushes the codes of a string token, without its quotes. */
 export function readString(token: ListingToken, out: ByteBuffer, problems: Problem[]): void {
-  readCodes(token.image, 1, token.image.length - 1, token.startOffset, true, out, problems);
+  readCodes(token.text, token.startOffset + 1, token.end - 1, true, out, problems);
 }
 
 /** Pushes the codes of a REM token's text: after the word, and after one space of layout. */
@@ -163,26 +178,22 @@ export function readRem(
   problems: Problem[],
   include?: Include,
 ): void {
-  const { image, startOffset } = token;
-  const start = image[3] === ' ' ? 4 : 3;
-  const end = image.endsWith('\r') ? image.length - 1 : image.length;
-  readCodes(image, start, end, startOffset, false, out, problems, include);
+  const { text, startOffset, end } = token;
+  const start = startOffset + (text[startOffset + 3] === ' ' ? 4 : 3);
+  readCodes(text, start, text[end - 1] === '\r' ? end - 1 : end, false, out, problems, include);
 }
 
-/**
- * Reads the codes of a string's or a REM's text, `text.slice(start, end)`. Problems carry offsets
- * into the listing, in which `text` stands at `base`.
- */
+/** Reads the codes of a string's or a REM's text, which stands from `start` to `end`. */
 export function readCodes(
   text: string,
   start: number,
   end: number,
-  base: number,
   inString: boolean,
   out: ByteBuffer,
   problems: Problem[],
   include?: Include,
 ): void {
+  let part: string | undefined;
   for (let at = start; at < end; at++) {
     const unit = text.charCodeAt(at);
     if (unit < 128) {
@@ -196,11 +207,13 @@ export function readCodes(
         continue;
       }
       if (unit === 91) {
-        const close = text.indexOf(']', at);
-        if (close >= 0 && close < end) {
+        // Looked for in this part alone: the text behind it may be long.
+        part ??= text.slice(start, end);
+        const close = start + part.indexOf(']', at - start);
+        if (close > at) {
           const wrong = readEscape(text.slice(at + 1, close), inString, out, include);
           if (wrong !== undefined) {
-            problems.push({ ...wrong, start: base + at, end: base + close + 1 });
+            problems.push({ ...wrong, start: at, end: close + 1 });
           }
           at = close;
           continue;
@@ -210,7 +223,7 @@ export function readCodes(
     const character = String.fromCodePoint(text.codePointAt(at)!);
     const code = unit < 128 ? undefined : codeOfUnicode(character);
     if (code !== undefined) out.push(code);
-    else problems.push(noSuchCharacter(character, base + at));
+    else problems.push(noSuchCharacter(character, at));
     at += character.length - 1;
   }
 }

@@ -133,7 +133,7 @@ function readQuoted(cursor: Cursor): Uint8Array {
 function codesOf(cursor: Cursor, start: number, end: number, inString: boolean): Uint8Array {
   const codes = new ByteBuffer();
   const problems: Problem[] = [];
-  readCodes(cursor.text, start, end, 0, inString, codes, problems);
+  readCodes(cursor.text, start, end, inString, codes, problems);
   if (problems.length > 0) throw new Wrong(problems[0], problems[0].start, problems[0].end);
   return codes.from(0);
 }

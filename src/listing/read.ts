@@ -15,10 +15,12 @@ import {
   StringToken,
   scanLine,
   skipBlank,
+  Tokens,
 } from '../../grammar/lexer.js';
 import { type ParsedStatement, parseStatement } from '../../grammar/parser.js';
 import {
   ByteBuffer,
+  Codes,
   type Include,
   readGivenBytes,
   readLooseEscape,
@@ -73,6 +75,23 @@ function unifyLineEnds(text: string): string {
 /** Bytes of a block that holds the codes of many lines. */
 const BLOCK = 1 << 14;
 
+class LineNode extends Codes implements Line {
+  readonly kind = 'line';
+
+  constructor(
+    block: Uint8Array,
+    from: number,
+    to: number,
+    readonly number: number,
+    readonly hidden: number,
+    readonly statement: Statement | undefined,
+    readonly start: number,
+    readonly end: number,
+  ) {
+    super(block, from, to);
+  }
+}
+
 class ListingReader {
   private readonly diagnostics: Diagnostic[] = [];
   private readonly items: Item[] = [];
@@ -90,11 +109,13 @@ class ListingReader {
 
   read(): ReadListing {
     const { text } = this;
+    const tokens = new Tokens(text);
     for (let at = skipBlank(text, 0); at < text.length; at = skipBlank(text, at)) {
-      const tokens: ListingToken[] = [];
+      tokens.restart();
       at = scanLine(text, at, tokens);
-      if (tokens[0].tokenType === LineNumber) this.readLine(tokens);
-      else this.readOther(tokens[0]);
+      const first = tokens.list.shift()!;
+      if (first.tokenType === LineNumber) this.readLine(first, tokens.list);
+      else this.readOther(first);
     }
     const { lines } = this;
     const asWritten = checkDirectives(this.directives, (problem) => this.report('error', problem));
@@ -134,29 +155,34 @@ class ListingReader {
     }
   }
 
-  private readLine(tokens: ListingToken[]): void {
-    const numberToken = tokens[0];
-    const statementTokens = tokens.slice(1);
+  private readLine(numberToken: ListingToken, tokens: ListingToken[]): void {
     const start = numberToken.startOffset;
-    const lastToken = statementTokens.at(-1) ?? numberToken;
-    const end = lastToken.startOffset + lastToken.image.trimEnd().length;
+    const end = this.endOfStatement(tokens.at(-1) ?? numberToken);
     const number = Number(numberToken.image);
-    const statement = this.readStatement(statementTokens, end, numberToken.image);
-    const codes = this.codes.view(this.lineStart);
-    if (codes.length > LONGEST_LINE) {
+    const statement = this.readStatement(tokens, end, numberToken.image);
+    const size = this.codes.length - this.lineStart;
+    if (size > LONGEST_LINE) {
       this.report('error', {
         start,
         end,
         rule: 'line-too-long',
-        message: `this line has ${codes.length} bytes of text`,
+        message: `this line has ${size} bytes of text`,
         why: `the two bytes of a line's length count at most ${LONGEST_LINE}, and no RAM is larger`,
         help: 'split it',
       });
     }
-    const { hidden } = this;
-    const line: Line = { kind: 'line', number, codes, hidden, statement, start, end };
+    const { bytes, length } = this.codes;
+    const { lineStart, hidden } = this;
+    const line = new LineNode(bytes, lineStart, length, number, hidden, statement, start, end);
     this.items.push(line);
     this.lines.push(line);
+  }
+
+  /** Where the last token ends, but for white space at the end of a REM. */
+  private endOfStatement({ startOffset, end }: ListingToken): number {
+    const last = this.text.charCodeAt(end - 1);
+    if (last > 32 && last < 127) return end;
+    return startOffset + this.text.slice(startOffset, end).trimEnd().length;
   }
 
   /** Leaves the statement's codes in `this.codes`; undefined where it has an error. */
@@ -203,7 +229,6 @@ class ListingReader {
     const readings = apartReadings(
       tokens,
       failure.start,
-      (offset) => this.restOfLine(offset),
       (a, b) => Buffer.compare(codesOf(a), codesOf(b)) === 0,
       this.options.include,
     );
@@ -234,11 +259,6 @@ class ListingReader {
     return undefined;
   }
 
-  private restOfLine(offset: number): string {
-    const end = this.text.indexOf('\n', offset);
-    return this.text.slice(offset, end < 0 ? undefined : end);
-  }
-
   /**
    * Gathers the codes that the tokens store into `this.codes`, and what is wrong with single
    * tokens. Gives true for a line with bytes outside strings and REM, which is not checked.
@@ -252,19 +272,20 @@ class ListingReader {
     for (const token of tokens) {
       const type = token.tokenType;
       if (token.payload !== undefined) codes.push(token.payload.code);
-      else if (type === NumberName || type === StringName) codes.pushLetters(token.image);
+      else if (type === NumberName || type === StringName)
+        codes.pushLetters(token.text, token.startOffset, token.end);
       else if (type === NumberToken) this.gatherNumber(token);
       else if (type === StringToken) {
         codes.push(QUOTE);
-        const start = codes.length;
+        token.firstCode = codes.length;
         readString(token, codes, problems);
-        token.codes = codes.view(start);
+        this.noteCodes(token);
         codes.push(QUOTE);
       } else if (type === Rem) {
         codes.push(KEYWORD_CODES.get('REM')!);
-        const start = codes.length;
+        token.firstCode = codes.length;
         readRem(token, codes, problems, this.options.include);
-        token.codes = codes.view(start);
+        this.noteCodes(token);
       } else if (type === Escape) {
         const stands = readLooseEscape(token.image);
         if (stands === undefined) strange.push(token);
@@ -273,7 +294,7 @@ class ListingReader {
       } else if (type === Foreign || type === OpenString) {
         strange.push(token);
         codes.pushAll([codeOfUnicode(token.image) ?? SPACE]);
-      } else codes.push(CODE_OF_SIGN.get(token.image)!);
+      } else codes.pushLetters(token.text, token.startOffset, token.end);
     }
     for (const token of strange) {
       // The machine's own signs may stand anywhere in a line that is not checked.
@@ -284,12 +305,18 @@ class ListingReader {
     return unchecked;
   }
 
+  /** Tells a string or a REM that its codes were the last to be gathered. */
+  private noteCodes(token: ListingToken): void {
+    token.block = this.codes.bytes;
+    token.endOfCodes = this.codes.length;
+  }
+
   private gatherNumber(token: ListingToken): void {
     const { codes } = this;
-    const { image } = token;
+    const { image, startOffset } = token;
     const bracket = image.indexOf('[');
     const text = bracket < 0 ? image : image.slice(0, bracket);
-    codes.pushLetters(text);
+    codes.pushLetters(token.text, startOffset, startOffset + text.length);
     const given = bracket < 0 ? undefined : readGivenBytes(image.slice(bracket + 2, -1));
     if (given?.length === 0) return;
     codes.push(NUMBER_MARKER);
@@ -355,14 +382,6 @@ class ListingReader {
     }
   }
 }
-
-/** Codes of the signs that stand between names and numbers. */
-const CODE_OF_SIGN: ReadonlyMap<string, number> = new Map(
-  ['**', '<=', '>=', '<>', ...'+-*/<>=(),;'].map((sign): [string, number] => [
-    sign,
-    KEYWORD_CODES.get(sign) ?? codeOfUnicode(sign)!,
-  ]),
-);
 
 const FIVE_BYTES = new Uint8Array(5);
 

@@ -4,12 +4,13 @@
  */
 import { keyword } from '../../grammar/keywords.js';
 import {
-  type ListingToken,
+  endOfLine,
+  ListingToken,
   NumberName,
   NumberToken,
   Rem,
   StringName,
-  tokenOf,
+  tokenOfName,
   tokenOfWord,
 } from '../../grammar/lexer.js';
 import { type ParsedStatement, parseStatement } from '../../grammar/parser.js';
@@ -27,16 +28,14 @@ export interface Reading extends ParsedStatement {
 /**
  * All readings of a statement's tokens with words taken apart that parse without a problem: at most
  * two are looked for, since two already mean that nothing can be chosen.
- * `restOfLine(offset)` gives the text from an offset to the end of the line, for a REM.
  */
 export function apartReadings(
   tokens: readonly ListingToken[],
   failedAt: number,
-  restOfLine: (offset: number) => string,
   same: (a: ListingToken[], b: ListingToken[]) => boolean,
   include?: Include,
 ): Reading[] {
-  const choices = tokens.map((token) => splitsOf(token, restOfLine));
+  const choices = tokens.map((token) => splitsOf(token));
   const open = choices.flatMap((choice, index) => (choice.length > 1 ? [index] : []));
   if (open.length === 0) return [];
   const chosen = new Array<number>(tokens.length).fill(0);
@@ -90,9 +89,10 @@ function joinChoices(
       if (
         before?.tokenType === NumberToken &&
         token.tokenType === NumberToken &&
-        before.startOffset + before.image.length === token.startOffset
+        before.end === token.startOffset
       ) {
-        joined[joined.length - 1] = { ...before, image: before.image + token.image };
+        const { text, startOffset } = before;
+        joined[joined.length - 1] = new ListingToken(NumberToken, text, startOffset, token.end);
       } else joined.push(token);
       // A REM takes the rest of the line with it.
       if (token.tokenType === Rem) return joined;
@@ -102,13 +102,13 @@ function joinChoices(
 }
 
 /** The ways to take a token apart: as it stands first. Only names are ever taken apart. */
-function splitsOf(token: ListingToken, restOfLine: (offset: number) => string): ListingToken[][] {
+function splitsOf(token: ListingToken): ListingToken[][] {
   const ways: ListingToken[][] = [[token]];
   const isName = token.tokenType === NumberName || token.tokenType === StringName;
   if (!isName || token.image.length < 2 || token.image.length > LONGEST_WORD) return ways;
   const word = token.image.toUpperCase();
   const pieces: ListingToken[] = [];
-  const base = token.startOffset;
+  const { text, startOffset: base } = token;
   const place = (piece: ListingToken, at: number): void => {
     pieces.push(piece);
     part(at);
@@ -122,19 +122,17 @@ function splitsOf(token: ListingToken, restOfLine: (offset: number) => string): 
     }
     for (const end of keywordEnds(word, at)) {
       if (word.slice(at, end) === 'REM') {
-        pieces.push(tokenOf(Rem, restOfLine(base + at), base + at));
+        pieces.push(new ListingToken(Rem, text, base + at, endOfLine(text, base + at)));
         ways.push([...pieces]);
         pieces.pop();
-      } else place(tokenOfWord(token.image.slice(at, end), base + at), end);
+      } else place(tokenOfWord(text, base + at, base + end), end);
     }
     const number = /^\d+(?:E\d+)?/.exec(word.slice(at))?.[0];
     const afterKeyword = pieces.length === 0 || pieces.at(-1)!.payload !== undefined;
     if (!afterKeyword) return;
     if (number !== undefined) {
-      place(
-        tokenOf(NumberToken, token.image.slice(at, at + number.length), base + at),
-        at + number.length,
-      );
+      const end = at + number.length;
+      place(new ListingToken(NumberToken, text, base + at, base + end), end);
       return;
     }
     // A name reaches to the end of the word or to where a keyword begins.
@@ -143,8 +141,7 @@ function splitsOf(token: ListingToken, restOfLine: (offset: number) => string): 
       if (end < word.length && word[end] !== '$' && keywordEnds(word, end).length === 0) continue;
       if (word[end] === '$') continue;
       if (at === 0 && end === word.length) continue;
-      const image = token.image.slice(at, end);
-      place(tokenOf(image.endsWith('$') ? StringName : NumberName, image, base + at), end);
+      place(tokenOfName(text, base + at, base + end), end);
     }
   };
   part(0);

@@ -109,15 +109,19 @@ export function decodeNumber(bytes: Uint8Array, at = 0): number {
  * from all its digits (halves away from zero). NaN when it is too large.
  */
 export function numberOfDecimal(text: string): number {
-  const double = Number(text);
-  if (Number.isInteger(double) && double < 0x100000000)
-    return isExactInteger(text) ? double : settle(text, double);
-  return settle(text, double);
+  return shortWhole(text) ?? settle(text, Number(text));
 }
 
-/** Short whole numbers are exact as they are: the usual case, and the quick one. */
-function isExactInteger(text: string): boolean {
-  return text.length <= 10 && /^\d+$/.test(text);
+/** A whole number of at most nine digits, which is exact as it is: the usual case, and the quick one. */
+function shortWhole(text: string): number | undefined {
+  if (text.length > 9) return undefined;
+  let value = 0;
+  for (let at = 0; at < text.length; at++) {
+    const digit = text.charCodeAt(at) - 48;
+    if (digit < 0 || digit > 9) return undefined;
+    value = value * 10 + digit;
+  }
+  return value;
 }
 
 /**

@@ -28,7 +28,7 @@ export function parseTyped(text: string): TypedExpression | undefined {
 export function typedCodes(text: string): Uint8Array | string {
   const out = new ByteBuffer();
   const problems: Problem[] = [];
-  readCodes(text, 0, text.length, 0, false, out, problems);
+  readCodes(text, 0, text.length, false, out, problems);
   return problems.length > 0 ? problems[0].message : out.from(0);
 }
 

@@ -167,7 +167,7 @@ type Replace = (from: number, to: number, meant: string, more: Partial<Found>) =
 
 function isNotation(bracket: string): boolean {
   const problems: Problem[] = [];
-  readCodes(bracket, 0, bracket.length, 0, true, new ByteBuffer(), problems);
+  readCodes(bracket, 0, bracket.length, true, new ByteBuffer(), problems);
   return problems.length === 0;
 }
 
