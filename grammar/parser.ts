@@ -330,12 +330,12 @@ class StatementParser extends EmbeddedActionsParser {
       if (this.RECORDING_PHASE) return this.expressionShape();
       let fold: Fold | undefined;
       while (this.next(IS_PREFIX)) {
-        fold ??= this.newFold();
+        fold ??= this.foldHere();
         fold.prefix(this.take());
       }
       const first = this.value();
       if (fold === undefined && !this.next(IS_OPERATOR)) return first;
-      fold ??= this.newFold();
+      fold ??= this.foldHere();
       fold.value(first);
       while (this.next(IS_OPERATOR)) {
         fold.operator(this.take());
@@ -358,7 +358,7 @@ class StatementParser extends EmbeddedActionsParser {
   }
 
   /** Expressions within one another lie at different depths, so one fold a depth is enough. */
-  private newFold(): Fold {
+  private foldHere(): Fold {
     this.folds[this.depth] ??= new Fold();
     return this.folds[this.depth].begin(this.problems);
   }
@@ -675,31 +675,26 @@ function nameIn({ text, startOffset, end }: ListingToken): string {
   return text.slice(startOffset, end).toUpperCase();
 }
 
-class StringNode extends Codes implements StringLiteral {
-  readonly kind = 'string';
-  readonly type = 'string';
+/** What the tree keeps of a token with codes of its own. */
+class TokenCodes extends Codes {
   readonly start: number;
   readonly end: number;
 
-  constructor(token: ListingToken) {
-    if (token.block === undefined) readToken(token, undefined);
+  constructor(token: ListingToken, include?: Include) {
+    if (token.block === undefined) readToken(token, include);
     super(token.block!, token.firstCode, token.endOfCodes);
     this.start = token.startOffset;
     this.end = token.end;
   }
 }
 
-class RemNode extends Codes implements RemStatement {
-  readonly kind = 'REM';
-  readonly start: number;
-  readonly end: number;
+class StringNode extends TokenCodes implements StringLiteral {
+  readonly kind = 'string';
+  readonly type = 'string';
+}
 
-  constructor(token: ListingToken, include: Include | undefined) {
-    if (token.block === undefined) readToken(token, include);
-    super(token.block!, token.firstCode, token.endOfCodes);
-    this.start = token.startOffset;
-    this.end = token.end;
-  }
+class RemNode extends TokenCodes implements RemStatement {
+  readonly kind = 'REM';
 }
 
 /**
@@ -711,6 +706,7 @@ function readToken(token: ListingToken, include: Include | undefined): void {
   if (token.tokenType === T.Rem) readRem(token, codes, [], include);
   else readString(token, codes, []);
   token.block = codes.bytes;
+  token.firstCode = 0;
   token.endOfCodes = codes.length;
 }
 
