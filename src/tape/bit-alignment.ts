@@ -2,7 +2,7 @@
  * Lays two readings of the same bits beside each other, where either may have lost or doubled some.
  * The cheapest way to turn one into the other, within BAND bits of being in step.
  */
-import { SURE_ENOUGH, type TapeBit } from './bit-finder.js';
+import type { TapeBit } from './bit-finder.js';
 
 /** Bits by which the two may be out of step. */
 const BAND = 96;
@@ -20,7 +20,7 @@ export interface Pair {
 
 export interface Alignment {
   readonly pairs: readonly Pair[];
-  /** Of the pairs of which both are sure, the part that agrees. */
+  /** The part of the pairs that agrees, each weighed by how sure both of its bits are. */
   readonly agreement: number;
 }
 
@@ -38,16 +38,15 @@ export function alignBits(all: readonly TapeBit[], allOther: readonly TapeBit[])
     if (move === BOTH) {
       i--;
       j--;
-      if (first[i].sure >= SURE_ENOUGH && second[j].sure >= SURE_ENOUGH) {
-        sure++;
-        if (first[i].bit === second[j].bit) agreeing++;
-      }
+      const weight = Math.min(first[i].sure, second[j].sure);
+      sure += weight;
+      if (first[i].bit === second[j].bit) agreeing += weight;
       pairs.push({ first: i, second: j });
     } else if (move === FIRST_ALONE) pairs.push({ first: --i });
     else pairs.push({ second: --j });
   }
   pairs.reverse();
-  return { pairs, agreement: agreeing / Math.max(1, sure) };
+  return { pairs, agreement: agreeing / Math.max(1e-9, sure) };
 }
 
 const BOTH = 0;

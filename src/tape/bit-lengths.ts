@@ -13,7 +13,7 @@ const MOST_OFF = [0.00019, 0.00026, 0.0003];
 const MISTIMED = 0.4;
 
 /** The bits again, less sure where their time is wrong. */
-export function weakenMistimed(bits: readonly TapeBit[]): TapeBit[] {
+export function weakenMistimed<Bit extends TapeBit>(bits: readonly Bit[]): Bit[] {
   const off = timesOff(bits);
   const isOff = new Uint8Array(bits.length);
   MOST_OFF.forEach((most, more) => {

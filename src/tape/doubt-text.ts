@@ -7,6 +7,7 @@ const REASONS: Record<DoubtReason, string> = {
   structure: 'the sound is unclear there; chosen to suit the rest of the image',
   adrift: 'the image contradicts itself before this, and may be out of step here',
   missing: 'not on the recording',
+  rebuilt: 'not on the recording; as a fresh machine has it',
   takes: 'the takes disagree',
 };
 
@@ -30,7 +31,7 @@ export function doubtPlace(doubt: Doubt): string {
 export function doubtText(doubt: Doubt): string {
   const { byte, other, reason, seconds, address } = doubt;
   const reading =
-    reason === 'missing'
+    reason === 'missing' || reason === 'rebuilt'
       ? 'nothing was read'
       : `read as ${hexByte(byte)}${other === undefined ? '' : `, perhaps ${hexByte(other)}`}`;
   const where = address === undefined ? '' : `address ${address}, `;

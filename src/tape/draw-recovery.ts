@@ -173,7 +173,8 @@ function closeBits(
   const end = close.start + close.samples.length / close.rate;
   const bits = programs
     .flatMap((program) => [...program.bits])
-    .filter((bit) => bit.end > close.start && bit.start < end);
+    // Bits that were put in have no time of their own.
+    .filter((bit) => bit.end > close.start && bit.start < end && bit.end > bit.start);
   return bits.flatMap((bit) => {
     const left = x(Math.max(bit.start, close.start));
     const right = x(Math.min(bit.end, end));

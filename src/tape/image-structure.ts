@@ -41,6 +41,18 @@ export function areasOf(image: Uint8Array): Areas | undefined {
   return fits ? { display, variables, end } : undefined;
 }
 
+/** Do the other pointers of an image's head lie where they must? They do unless a program changed them. */
+export function pointersAgree(image: Uint8Array): boolean {
+  if (areasOf(image) === undefined || image.length < offsetOf('STKEND') + 2) return false;
+  const pointer = (name: string) => wordAt(image, offsetOf(name));
+  return (
+    pointer('DF_CC') >= pointer('D_FILE') &&
+    pointer('DF_CC') <= pointer('VARS') &&
+    pointer('STKBOT') >= pointer('E_LINE') &&
+    pointer('STKEND') >= pointer('STKBOT')
+  );
+}
+
 export interface Structure {
   /** Bytes from the start of the image in which everything follows as it must. */
   readonly good: number;
@@ -70,7 +82,7 @@ export function checkStructure(image: Uint8Array): Structure {
   if (image[areas.display] !== NEWLINE || newlines !== COLLAPSED_DISPLAY_SIZE) {
     return broken(areas.display);
   }
-  const variables = walkVariables(image, areas.variables, areas.end);
+  const variables = endOfVariables(image, areas.variables, areas.end);
   if (variables < areas.end) return broken(variables);
   return { good: areas.end, lines, oddities, whole: image.length === areas.end };
 }
@@ -98,6 +110,19 @@ function lineAt(image: Uint8Array, at: number): { number: number; end: number } 
   return { number: 256 * image[at] + image[at + 1], end: at + LINE_HEAD + length };
 }
 
+/** Where a line that begins at `at` ends, if one can: no later than `end`, and before a later number. */
+export function lineBefore(bytes: Uint8Array, at: number, end: number): number | undefined {
+  const line = lineAt(bytes, at);
+  const fits =
+    line.number > 0 &&
+    line.number <= HIGHEST_LINE &&
+    line.end > at + LINE_HEAD &&
+    line.end <= end &&
+    bytes[line.end - 1] === NEWLINE;
+  if (!fits) return undefined;
+  return line.end === end || lineAt(bytes, line.end).number > line.number ? line.end : undefined;
+}
+
 /** Codes in a line's text that no listing shows; REM may hold anything. */
 function oddCodes(image: Uint8Array, from: number, to: number): number {
   if (image[from] === REM) return 0;
@@ -112,8 +137,8 @@ function oddCodes(image: Uint8Array, from: number, to: number): number {
   return odd;
 }
 
-/** Where the variables stop making sense: `end` if they do not. */
-function walkVariables(image: Uint8Array, from: number, end: number): number {
+/** Where variables that begin at `from` stop making sense: `end` if they do to the last byte. */
+export function endOfVariables(image: Uint8Array, from: number, end: number): number {
   let at = from;
   while (at < end - 1) {
     const next = at + variableSize(image, at, end);

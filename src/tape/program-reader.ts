@@ -1,12 +1,14 @@
 /** From bits to programs: where one begins, what its bytes are, and which of them are in doubt. */
+import { HEADER_SIZE } from '../machine/image-layout.js';
 import { IMAGE_START } from '../machine/memory-map.js';
 import { SURE_ENOUGH, type TapeBit } from './bit-finder.js';
 import { weakenMistimed } from './bit-lengths.js';
-import { areasOf, checkStructure, placesOf, unitAround } from './image-structure.js';
+import { areasOf, checkStructure, placesOf, pointersAgree, unitAround } from './image-structure.js';
+import { type Headed, withNewHead, withNewPointers } from './lost-head.js';
 import { backInStep } from './lost-step.js';
 import { PackedBits } from './packed-bits.js';
 import type { Channel, Doubt, DoubtReason, Fragment, RecoveredProgram } from './recovery.js';
-import { HEAD_SIZE, NAME_END, statedLength } from './tape-bytes.js';
+import { bytesOfBits, HEAD_SIZE, imageOfTape, NAME_END, statedLength } from './tape-bytes.js';
 import { BIT_SECONDS, holeBefore, weakenNeighbours } from './unclear-zones.js';
 import { type Settled, type SettledBit, settleZones } from './zone-settling.js';
 
@@ -23,6 +25,11 @@ const FEWEST_CLEAR_BITS = 800;
 const FEWEST_BITS = 64;
 const FRAGMENT_CLEAR_BITS = 320;
 const FRAGMENT_CLEAR_PART = 0.5;
+
+/** Beginnings that are tried. */
+const MOST_PLACES = 4;
+/** So many clear bits right before a name may be a part of it. */
+const CLEAR_BEFORE_NAME = 4;
 
 /** How sure a bit can be at most where another row of bits is nearly as good. */
 const RIVALLED = 0.25;
@@ -80,70 +87,139 @@ interface Beginning {
 
 /** Where a name and then a sensible head of an image begin; the unclear zones are settled. */
 function findBeginning(bits: readonly TapeBit[]): Beginning | undefined {
+  let best: Beginning | undefined;
+  let most = 0;
+  /** Takes this beginning if it is better than the best; is it whole? */
+  const consider = (settled: Settled, skipped: TapeBit[]) => {
+    if (headAt(settled.bits, 0) === undefined) return false;
+    const good = goodBytes(settled);
+    if (best === undefined || good > most) {
+      best = { settled, skipped };
+      most = good;
+    }
+    return good === Number.POSITIVE_INFINITY;
+  };
+  for (const place of likelyPlaces(bits)) {
+    if (consider(settle(from(bits, place)), bits.slice(0, Math.max(0, place)))) return best;
+  }
+  if (best === undefined && consider(settle(bits), [])) return best;
+  // Not one line that follows from its head: then that may be what the tape has lost.
+  if (most <= HEADER_SIZE && isFragment(bits)) {
+    for (const { bits: headed, skipped } of newHeads(weakened(bits))) {
+      if (consider(settleAgain(settleZones(headed)), skipped)) break;
+    }
+  }
+  return best;
+}
+
+/** The bits with new pointers after the name, if there is one, and with a head that is all new. */
+function newHeads(bits: readonly SettledBit[]): Headed[] {
+  const place = bits.findIndex((bit) => bit.sure >= SURE_ENOUGH);
+  const nameSize = nameLength(bits, place);
+  const headed = withNewHead(bits);
+  return [
+    ...(nameSize === undefined ? [] : withNewPointers(from(bits, place), nameSize)),
+    ...(headed ? [headed] : []),
+  ];
+}
+
+/** Bytes of the image that hold together; infinity if all of them do. */
+function goodBytes({ bits }: Settled): number {
+  const image = imageOfTape(bytesOfBits(bits));
+  const { good, whole } = checkStructure(image.subarray(0, areasOf(image)?.end));
+  return whole ? Number.POSITIVE_INFINITY : good;
+}
+
+/** Places at which a name and a head can be read, the likeliest first. */
+function likelyPlaces(bits: readonly TapeBit[]): number[] {
   const clear = bits.findIndex((bit) => bit.sure >= SURE_ENOUGH);
   // The first bits may be less clear than they are for the company of stray ones before them.
   const likely = [clear, clear - 1, clear - 2, clear - 3].filter((place) => place >= 0);
-  const places = [...likely];
+  const places = new Set(likely);
   for (let i = 0; i < bits.length; i++) {
     if (i === 0 || holeBefore(bits, i)) {
-      for (let k = -LOST_BITS; k <= STRAY_BITS; k++) places.push(i + k);
+      for (let k = -LOST_BITS; k <= STRAY_BITS; k++) places.add(i + k);
     }
   }
-  // The likeliest place first: where bits begin to be clear, then where a stretch begins at all.
-  const rank = (place: number) =>
-    likely.includes(place) ? 2 : place === 0 || (place > 0 && holeBefore(bits, place)) ? 1 : 0;
-  places.sort((a, b) => rank(b) - rank(a));
-  const place = places.find((candidate) => headAt(from(bits, candidate)) === 'head');
-  if (place !== undefined) {
-    const settled = settle(from(bits, place));
-    return { settled, skipped: bits.slice(0, Math.max(0, place)) };
-  }
-  const settled = settle(bits);
-  const head = headAt(settled.bits);
-  return head === undefined ? undefined : { settled, skipped: [] };
+  // Best if the image ends where the bits do, and all its pointers make sense; then where bits begin
+  // to be clear, or where a stretch of them begins at all.
+  const rank = (place: number) => {
+    const begins = place === 0 || (place > 0 && holeBefore(bits, place));
+    return headWorth(bits, place) + (likely.includes(place) ? 2 : begins ? 1 : 0);
+  };
+  return [...places]
+    .filter((place) => headAt(bits, place) === 'head')
+    .map((place) => ({ place, rank: rank(place) }))
+    .sort((a, b) => b.rank - a.rank)
+    .slice(0, MOST_PLACES)
+    .map(({ place }) => place);
+}
+
+/** How much speaks for the head that begins here: 8 for its length, 4 for its other pointers. */
+function headWorth(bits: readonly TapeBit[], place: number): number {
+  const bytes = bytesOfBits(from(bits, place, 8 * (LONGEST_NAME + HEADER_SIZE)));
+  const image = imageOfTape(bytes);
+  const size = bytes.length - image.length + statedLength(image)!;
+  const fits = Math.abs(bits.length - place - 8 * size) <= STRAY_BITS;
+  return (fits ? 8 : 0) + (pointersAgree(image) ? 4 : 0);
 }
 
 /** Settles the unclear zones; and again, where bits were lost or doubled without a sound of it. */
-function settle(bits: readonly TapeBit[]): Settled {
-  const settled = settleZones(weakenNeighbours(weakenMistimed(bits)));
-  const nameSize = settled.whole ? undefined : nameLength(settled.bits);
+function settle(bits: readonly SettledBit[]): Settled {
+  return settleAgain(settleZones(weakened(bits)));
+}
+
+/** The bits less sure where their time is wrong, or where others beside them are unclear. */
+function weakened(bits: readonly SettledBit[]): SettledBit[] {
+  return weakenNeighbours(weakenMistimed(bits));
+}
+
+function settleAgain(settled: Settled): Settled {
+  const nameSize = settled.whole ? undefined : nameLength(settled.bits, 0);
   if (nameSize === undefined) return settled;
   const inStep = backInStep(settled.bits, nameSize);
   return inStep === settled.bits ? settled : settleZones(inStep);
 }
 
-/** The bits from a place on; before the first bit there may have been zeros that were lost. */
-function from(bits: readonly TapeBit[], place: number): TapeBit[] {
-  if (place >= 0) return bits.slice(place);
-  const lost = Array.from({ length: -place }, (): TapeBit => {
+/**
+ * The bits from a place on, or so many of them; before the first there may have been zeros that were
+ * lost. Where others come right before a name, some of it may have been among them.
+ */
+function from(bits: readonly TapeBit[], place: number, count = bits.length): SettledBit[] {
+  if (place < 0) {
     const { start, speed } = bits[0];
-    return { bit: 0, start, rest: start, end: start, sure: 0, other: 1, speed };
-  });
-  return [...lost, ...bits];
+    const lost: SettledBit = { bit: 0, start, rest: start, end: start, sure: 0, other: 1, speed };
+    return [...new Array<SettledBit>(-place).fill(lost), ...bits.slice(0, count)];
+  }
+  const before = bits.slice(Math.max(0, place - 8 * LONGEST_NAME), place);
+  const row: SettledBit[] = bits.slice(place, place + count);
+  if (clearBits(before) < CLEAR_BEFORE_NAME) return row;
+  return row.map((bit, i) => (i < 8 ? { ...bit, chosen: true } : bit));
 }
 
-function byteAt(bits: readonly TapeBit[], index: number): number {
+function byteAt(bits: readonly TapeBit[], at: number): number {
   let byte = 0;
-  for (let i = 8 * index; i < 8 * index + 8; i++) byte = 2 * byte + bits[i].bit;
+  for (let i = at; i < at + 8; i++) byte = 2 * byte + (bits[i]?.bit ?? 0);
   return byte;
 }
 
-/** Bytes of a name at the beginning of these bits, or undefined if none can be. */
-function nameLength(bits: readonly TapeBit[]): number | undefined {
-  for (let i = 0; i < LONGEST_NAME && 8 * i + 8 <= bits.length; i++) {
-    const byte = byteAt(bits, i);
+/** Bytes of a name that begins at this bit (zeros stand before the first), or undefined if none can. */
+function nameLength(bits: readonly TapeBit[], place: number): number | undefined {
+  for (let i = 0; i < LONGEST_NAME && place + 8 * i + 8 <= bits.length; i++) {
+    const byte = byteAt(bits, place + 8 * i);
     if ((byte & ~NAME_END) >= NAME_CODES) return undefined;
     if (byte & NAME_END) return i + 1;
   }
   return undefined;
 }
 
-/** Do these bits begin with a name, and perhaps with the head of an image after it? */
-function headAt(bits: readonly TapeBit[]): 'head' | 'name' | undefined {
-  const name = nameLength(bits);
+/** Does a name begin at this bit, and perhaps with the head of an image after it? */
+function headAt(bits: readonly TapeBit[], place: number): 'head' | 'name' | undefined {
+  const name = nameLength(bits, place);
   if (name === undefined) return undefined;
-  if (bits.length < 8 * (name + HEAD_SIZE)) return undefined;
-  const head = Uint8Array.from({ length: HEAD_SIZE }, (_, i) => byteAt(bits, name + i));
+  if (bits.length < place + 8 * (name + HEAD_SIZE)) return undefined;
+  const first = place + 8 * name;
+  const head = Uint8Array.from({ length: HEAD_SIZE }, (_, i) => byteAt(bits, first + 8 * i));
   return areasOf(head) ? 'head' : 'name';
 }
 
@@ -155,9 +231,9 @@ export function readProgram(
   { bits, rivals }: Settled,
   channel: Channel,
 ): { program: RecoveredProgram; used: number } | undefined {
-  const nameSize = nameLength(bits);
+  const nameSize = nameLength(bits, 0);
   if (nameSize === undefined) return undefined;
-  const heard = Uint8Array.from({ length: Math.floor(bits.length / 8) }, (_, i) => byteAt(bits, i));
+  const heard = bytesOfBits(bits);
   const head = heard.subarray(nameSize);
   // Without sensible pointers the image is as long as what was heard.
   const size = areasOf(head) ? statedLength(head)! : head.length;
@@ -165,7 +241,6 @@ export function readProgram(
   tape.set(heard.subarray(0, tape.length));
   const used = Math.min(bits.length, 8 * tape.length);
   const rivalled = weakenRivalled(bits.slice(0, used), tape, rivals);
-  const inStep = weakenSlipped(rivalled, tape, nameSize);
   const name = tape.slice(0, nameSize);
   name[nameSize - 1] &= ~NAME_END;
   const image = tape.slice(nameSize);
@@ -173,8 +248,10 @@ export function readProgram(
   // Good bits that go on after the last byte show that some before it are too many.
   const whole = structure.whole && !strayEnd(bits, used);
   const goesOn = bits[used] !== undefined && !holeBefore(bits, used);
+  const inStep = weakenRecounted(rivalled, image, nameSize, whole);
   const clear = used === 8 * tape.length && !goesOn && inStep.every(isClear);
-  const own = whole || clear ? inStep : weakenAdrift(inStep, image, nameSize, structure.good);
+  const marked = whole || clear ? inStep : weakenAdrift(inStep, image, nameSize, structure.good);
+  const own = marked.map((bit) => (bit.rebuilt ? { ...bit, sure: 0 } : bit));
   const program: RecoveredProgram = {
     name,
     image,
@@ -192,8 +269,9 @@ export function readProgram(
 
 /** Mean speed against the machine's own, from the time that the bits took. */
 function speedOf(bits: readonly TapeBit[]): number {
-  const taken = bits.reduce((sum, bit) => sum + bit.end - bit.start, 0);
-  return bits.reduce((sum, bit) => sum + BIT_SECONDS[bit.bit], 0) / Math.max(taken, 1e-9);
+  const heard = bits.filter((bit) => bit.end > bit.start);
+  const taken = heard.reduce((sum, bit) => sum + bit.end - bit.start, 0);
+  return heard.reduce((sum, bit) => sum + BIT_SECONDS[bit.bit], 0) / Math.max(taken, 1e-9);
 }
 
 /** No bit is sure in a byte that another row, nearly as good, has otherwise. */
@@ -210,48 +288,43 @@ function weakenRivalled(
 }
 
 /**
- * Bits lost in one zone and doubled in another can make up for each other, and nothing in a piece of
- * the image between them shows it. No bit is sure in such a piece where bits were put in or left out
- * against the time, nor between a zone that was counted anew and the next in the same piece.
+ * Bits lost in one place and doubled in another can make up for each other, and nothing in a piece of
+ * the image shows it. So no bit is sure in a piece where another number of bits was put than was
+ * heard. On a tape that has such a place, or if the image does not hold together, no count of unclear
+ * bits is believed.
  */
-function weakenSlipped(
+function weakenRecounted(
   bits: readonly SettledBit[],
-  tape: Uint8Array,
+  image: Uint8Array,
   nameSize: number,
+  whole: boolean,
 ): SettledBit[] {
-  const image = tape.subarray(nameSize);
-  const ends = bits.flatMap(({ zone: end, slip }, index) => {
-    const zone = slip ? 'slipped' : end;
-    return zone ? [{ zone, index }] : [];
-  });
-  const ranges = ends.flatMap(({ zone, index }) => {
-    const unit = unitOfBit(image, nameSize, index);
-    if (zone === 'slipped') return [unit];
-    if (zone === 'kept') return [];
-    return ends
-      .filter((other) => other.index >= unit.from && other.index < unit.to)
-      .map((other) => ({
-        from: Math.min(index, other.index),
-        to: Math.max(index, other.index) + 1,
-      }));
-  });
+  const recounted = ({ zone, slip }: SettledBit) => slip || zone === 'recounted';
+  const believed = whole && !bits.some(recounted);
   const result = [...bits];
-  for (const { from, to } of ranges) {
+  bits.forEach((bit, index) => {
+    if (!recounted(bit) && (believed || bit.zone === undefined)) return;
+    const { from, to } = unitOfBit(image, nameSize, index);
     for (let i = from; i < Math.min(to, bits.length); i++) {
-      result[i] = { ...bits[i], sure: Math.min(bits[i].sure, RIVALLED) };
+      result[i] = { ...result[i], sure: Math.min(bits[i].sure, RIVALLED) };
     }
-  }
+  });
   return result;
 }
 
-/** Where the image contradicts itself, nothing is sure from the beginning of that piece of it on. */
+/**
+ * Where the image contradicts itself, nothing is sure from the beginning of that piece of it on; nor
+ * from where bits were put in or left out to mend it, as they did not.
+ */
 function weakenAdrift(
   bits: readonly SettledBit[],
   image: Uint8Array,
   nameSize: number,
   good: number,
 ): SettledBit[] {
-  const { from } = unitOfBit(image, nameSize, 8 * (nameSize + good));
+  const slip = bits.findIndex((bit) => bit.slip);
+  const broken = 8 * (nameSize + good);
+  const { from } = unitOfBit(image, nameSize, slip < 0 ? broken : Math.min(slip, broken));
   return bits.map((bit, i) =>
     i < from ? bit : { ...bit, sure: Math.min(bit.sure, RIVALLED), adrift: true },
   );
@@ -307,6 +380,7 @@ function doubtsOf(
 function reasonOf(own: readonly SettledBit[]): DoubtReason {
   if (own.length < 8) return 'missing';
   if (own.some((bit) => bit.disagreed)) return 'takes';
+  if (own.some((bit) => bit.rebuilt)) return 'rebuilt';
   if (own.some((bit) => bit.adrift)) return 'adrift';
   return own.some((bit) => bit.chosen) ? 'structure' : 'unclear';
 }

@@ -13,6 +13,8 @@ export type DoubtReason =
   | 'adrift'
   /** The recording has a hole or ends there: the byte was not on it. */
   | 'missing'
+  /** The recording has lost the beginning: the byte is that of a fresh machine. */
+  | 'rebuilt'
   /** The recordings disagree. */
   | 'takes';
 

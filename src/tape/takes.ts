@@ -9,7 +9,7 @@ import { readProgram } from './program-reader.js';
 import type { RecoveredProgram, Recovery } from './recovery.js';
 import { type SettledBit, settleZones } from './zone-settling.js';
 
-/** Programs that agree in a smaller part of the bits of which both are sure are different ones. */
+/** Programs that agree in a smaller part of their bits, weighed by how sure both are, are different ones. */
 const SAME_PROGRAM = 0.95;
 
 /** A byte that was in doubt in the take that the program is based on, and is not any more. */

@@ -61,7 +61,7 @@ export function holeBefore(bits: readonly TapeBit[], index: number): boolean {
  * The bits again, less sure beside unclear ones: a hole that begins or ends within the pulses of a 1
  * leaves what looks like a good 0.
  */
-export function weakenNeighbours(bits: readonly TapeBit[]): TapeBit[] {
+export function weakenNeighbours<Bit extends TapeBit>(bits: readonly Bit[]): Bit[] {
   const isUnclear = (index: number) => index in bits && bits[index].sure < SURE_ENOUGH;
   return bits.map((bit, i) => {
     const beside =

@@ -7,8 +7,8 @@ import { checkStructure } from './image-structure.js';
 import { bytesOfBits, imageOfTape } from './tape-bytes.js';
 import { type Reading, readingsOf, type Zone, zonesOf } from './unclear-zones.js';
 
-/** As many as were heard; another number that fits the time; a number against what the time says. */
-export type ZoneEnd = 'kept' | 'recounted' | 'slipped';
+/** As many bits as were heard, or as fit the time of a hole; another number than was heard. */
+export type ZoneEnd = 'kept' | 'recounted';
 
 /** A bit of the settled row. */
 export interface SettledBit extends TapeBit {
@@ -20,6 +20,8 @@ export interface SettledBit extends TapeBit {
   readonly slip?: boolean;
   /** The image contradicts itself before this, so all from there on may be out of step. */
   readonly adrift?: boolean;
+  /** It was not on the tape, and is what a fresh machine would have (lost-head.ts). */
+  readonly rebuilt?: boolean;
   /** Recordings of the same tape are sure of different bits. */
   readonly disagreed?: boolean;
 }
@@ -176,7 +178,7 @@ function apply(
 }
 
 function zoneEnd(zone: Zone, reading: Reading): ZoneEnd {
-  if (reading.slip) return 'slipped';
+  if (reading.slip) return 'recounted';
   return zone.hole || reading.bits.length === zone.to - zone.from ? 'kept' : 'recounted';
 }
 

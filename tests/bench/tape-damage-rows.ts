@@ -3,8 +3,10 @@ import { recordProgram } from '../../src/tape/record.js';
 import { recoverPrograms } from '../../src/tape/recover.js';
 import {
   band,
+  crackles,
   type Damage,
   dropouts,
+  fades,
   flutter,
   hum,
   inversion,
@@ -15,6 +17,8 @@ import {
   resample,
   soundOf,
   speed,
+  splices,
+  stutters,
   wavOf,
 } from '../tape/damage.js';
 import { drawImage, drawName } from '../tape/images.js';
@@ -60,6 +64,14 @@ const plain: Row[] = [
   row('other', 'constant of 0.2', offset(0.2)),
   ...[1, 2, 5, 10, 20].flatMap((ms) =>
     [1, 4].map((count) => row('dropouts', `${count} of ${ms} ms`, dropouts(ms, count), ms === 1)),
+  ),
+  ...[1, 3, 10].map((ms) => row('worse', `4 crackles of ${ms} ms`, crackles(ms, 4), ms === 1)),
+  ...[20, 40].map((db) => row('worse', `3 fades of ${db} dB, 50 ms`, fades(db, 50, 3), false)),
+  ...[0.3, 0.6, 1, 2, 5].flatMap((ms) =>
+    [1, 3].flatMap((count) => [
+      row('worse', `${count} × ${ms} ms cut out`, splices(ms, count), false),
+      row('worse', `${count} × ${ms} ms twice`, stutters(ms, count), false),
+    ]),
   ),
 ];
 

@@ -4,7 +4,18 @@ import { describe, expect, it } from 'vitest';
 import { recordProgram, recordPrograms } from '../../src/tape/record.js';
 import { Recoverer, recoverPrograms } from '../../src/tape/recover.js';
 import { SoundError } from '../../src/tape/sound-error.js';
-import { crackles, type Damage, dropouts, mix, soundOf, speed, stutters, wavOf } from './damage.js';
+import {
+  crackles,
+  type Damage,
+  dropouts,
+  fades,
+  mix,
+  soundOf,
+  speed,
+  splices,
+  stutters,
+  wavOf,
+} from './damage.js';
 import { drawImage, drawName, imageOf } from './images.js';
 import { musicLike, speechLike } from './other-sounds.js';
 import { verdictOn } from './verdict.js';
@@ -112,7 +123,10 @@ describe('damage that cannot be undone is marked, never silent', () => {
     ['four holes of 10 ms', dropouts(10, 4)],
     ['holes and a wrong speed', mix(speed(-12), dropouts(3, 3))],
     ['crackles', crackles(10, 4)],
+    ['fades', fades(40, 50, 3)],
     ['a player that stutters', stutters(3, 2)],
+    ['cuts in the tape', splices(1, 3)],
+    ['longer cuts', splices(5, 2)],
   ])('%s', (_, damage) => {
     for (let seed = 1; seed <= (FUZZ ? 200 : 3); seed++) {
       const truth = { name: drawName(seed), image: drawImage(seed) };
@@ -174,10 +188,10 @@ describe('no program where there is none', () => {
     expect(verdictOn(recoverPrograms(wavOf({ rate: 22050, samples })), program)).toBe('whole');
   });
 
-  it('a piece without its beginning is a fragment', () => {
+  it('a piece without beginning and end is a fragment', () => {
     const { samples, rate } = soundOf(recordProgram(program, { rate: 22050, lead: 0.4 }));
-    const tail = wavOf({ rate, samples: samples.subarray(2 * rate) });
-    const { programs, fragments } = recoverPrograms(tail);
+    const piece = wavOf({ rate, samples: samples.subarray(2 * rate, 5 * rate) });
+    const { programs, fragments } = recoverPrograms(piece);
     expect(programs).toEqual([]);
     expect(fragments.length).toBe(1);
     expect(fragments[0].bits).toBeGreaterThan(320);

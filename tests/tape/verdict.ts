@@ -1,5 +1,6 @@
 /** What a recovery made of a recording of a known program. */
-import type { Recovery } from '../../src/tape/recovery.js';
+import { offsetOf } from '../../src/machine/image-layout.js';
+import type { RecoveredProgram, Recovery } from '../../src/tape/recovery.js';
 import type { TapeProgram } from '../../src/tape/tape-bytes.js';
 
 /**
@@ -12,24 +13,36 @@ export type Verdict = 'whole' | 'right' | 'marked' | 'none' | 'silent';
 export function verdictOn(recovery: Recovery, truth: TapeProgram): Verdict {
   if (recovery.programs.length === 0) return 'none';
   if (recovery.programs.length > 1) {
-    return recovery.programs.every((program) => program.doubts.length > 0 || !program.whole)
-      ? 'marked'
-      : 'silent';
+    return recovery.programs.every((program) => program.doubts.length > 0) ? 'marked' : 'silent';
   }
   const [program] = recovery.programs;
-  const marked = new Set(program.doubts.map((doubt) => `${doubt.part} ${doubt.offset}`));
-  const sameSize =
-    program.name.length === truth.name.length && program.image.length === truth.image.length;
-  // Bytes out of step are all wrong; the tool says so by calling the image not whole.
-  if (!sameSize) return program.whole && marked.size === 0 ? 'silent' : 'marked';
+  const isMarked = markedIn(program);
   let wrong = 0;
   for (const part of ['name', 'image'] as const) {
-    for (let i = 0; i < truth[part].length; i++) {
-      if (program[part][i] === truth[part][i]) continue;
+    // With a head put before it, a program may have lost its first lines: only the end is in place.
+    const rebuilt = program.doubts.some(({ reason }) => reason === 'rebuilt');
+    const lost = part === 'image' && rebuilt ? truth.image.length - program.image.length : 0;
+    const end = Math.max(truth[part].length - lost, program[part].length);
+    for (let i = Math.max(0, -lost); i < end; i++) {
+      if (program[part][i] === truth[part][i + lost]) continue;
       wrong++;
-      if (!marked.has(`${part} ${i}`) && program.whole) return 'silent';
+      if (!isMarked(part, i)) return 'silent';
     }
   }
   if (wrong > 0) return 'marked';
-  return marked.size > 0 || !program.whole ? 'right' : 'whole';
+  return program.doubts.length > 0 || !program.whole ? 'right' : 'whole';
+}
+
+/** Is this byte in doubt? */
+function markedIn(program: RecoveredProgram): (part: 'name' | 'image', offset: number) => boolean {
+  const marked = new Set(program.doubts.map((doubt) => `${doubt.part} ${doubt.offset}`));
+  const at = (part: string, offset: number) => marked.has(`${part} ${offset}`);
+  const length = offsetOf('E_LINE');
+  return (part, offset) => {
+    if (at(part, offset)) return true;
+    // A name may be longer or shorter than it was read, if any of it is in doubt; and the image, if
+    // the pointer that says how long it is is in doubt.
+    if (part === 'name') return program.name.some((_, i) => at('name', i));
+    return offset >= program.image.length && (at('image', length) || at('image', length + 1));
+  };
 }

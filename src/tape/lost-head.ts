@@ -1,0 +1,193 @@
+/**
+ * A program whose beginning the tape has lost: the name, or pointers that say where its areas are.
+ * The lines, the display and the variables show where they stand by themselves; what they need is put
+ * before them, as a fresh machine would have it, and every byte of that is in doubt.
+ */
+import { NEWLINE } from '../machine/characters.js';
+import {
+  DEFAULT_FRAMES_PER_SECOND,
+  HEADER_SIZE,
+  offsetOf,
+  plainHeader,
+} from '../machine/image-layout.js';
+import {
+  COLLAPSED_DISPLAY_SIZE,
+  DISPLAY_COLUMNS,
+  IMAGE_START,
+  VARIABLES_END,
+} from '../machine/memory-map.js';
+import { systemVariable } from '../machine/system-variables.js';
+import type { TapeBit } from './bit-finder.js';
+import { endOfVariables, lineBefore } from './image-structure.js';
+import { bytesOfBits, NAME_END } from './tape-bytes.js';
+import type { SettledBit } from './zone-settling.js';
+
+/** Stands for the name: a question mark. */
+const NO_NAME = 15;
+/** Bits after the last byte that may be noise. */
+const STRAY_BITS = 24;
+/** So many lines in a row are a program, though what follows them is out of step. */
+const LINES_ENOUGH = 3;
+/** Bytes by which the image may be longer or shorter than what was heard of it. */
+const SIZES = [0, 1, -1, 2];
+
+/** Where the areas of a program without its head stand, as bits from the first heard. */
+interface Areas {
+  readonly program: number;
+  readonly display: number;
+  readonly variables: number;
+  readonly end: number;
+}
+
+/** Bits with a head that makes sense, and those before them that have no place in it. */
+export interface Headed {
+  readonly bits: SettledBit[];
+  readonly skipped: TapeBit[];
+}
+
+/**
+ * The bits with sensible pointers in the head that follows a name of so many bytes: one row for each
+ * length that the image may have, as bits may be lost or doubled. Empty if they hold no program.
+ */
+export function withNewPointers(bits: readonly TapeBit[], nameSize: number): Headed[] {
+  const head = 8 * nameSize;
+  const areas = findAreas(bits);
+  if (areas === undefined || bits.length < head + 8 * HEADER_SIZE) return [];
+  const heard = Math.round((areas.end - head) / 8);
+  return SIZES.map((more) => {
+    const header = headerFor(bits, { ...areas, size: heard + more });
+    const [from, to] = [offsetOf('D_FILE'), offsetOf('BERG')];
+    const pointers = madeOf(header.subarray(from, to), bits[head + 8 * from]);
+    const row = bits.slice(0, areas.end);
+    row.splice(head + 8 * from, pointers.length, ...pointers);
+    return { bits: row, skipped: [] };
+  });
+}
+
+/** The bits with a name and a whole head put before the program; undefined if they hold none. */
+export function withNewHead(bits: readonly TapeBit[]): Headed | undefined {
+  const areas = findAreas(bits);
+  if (areas === undefined) return undefined;
+  const { program, end } = areas;
+  const before = bits.slice(0, program);
+  const size = HEADER_SIZE + Math.round((end - program) / 8);
+  const { header, heard } = withHeard(headerFor(bits, { ...areas, size }), before);
+  const made = madeOf(Uint8Array.of(NO_NAME | NAME_END, ...header), bits[program]);
+  return {
+    bits: [...made, ...bits.slice(program, end)],
+    skipped: before.slice(0, before.length - 8 * heard),
+  };
+}
+
+/** Bits that were not on the tape, put before one that was. */
+function madeOf(bytes: Uint8Array, { start, speed }: TapeBit): SettledBit[] {
+  return [...bytes].flatMap((byte) =>
+    Array.from({ length: 8 }, (_, i): SettledBit => {
+      const bit = (byte >> (7 - i)) & 1 ? 1 : 0;
+      // Sure, so that nothing is settled anew; and in doubt all the same.
+      const doubt = { sure: 1, other: undefined, chosen: true, rebuilt: true };
+      return { bit, start, rest: start, end: start, speed, ...doubt };
+    }),
+  );
+}
+
+/** The head of a fresh machine with these areas in an image of `size` bytes. */
+function headerFor(bits: readonly TapeBit[], areas: Areas & { readonly size: number }): Uint8Array {
+  const address = (at: number) => IMAGE_START + areas.size - (areas.end - at) / 8;
+  const number = bytesOfBits(bits.slice(areas.program, areas.program + 16));
+  return plainHeader({
+    areas: {
+      D_FILE: address(areas.display),
+      VARS: address(areas.variables),
+      E_LINE: address(areas.end),
+    },
+    firstLine: 256 * number[0] + number[1],
+    framesPerSecond: DEFAULT_FRAMES_PER_SECOND,
+  });
+}
+
+/** Puts what was heard of the system variables over those of a fresh machine, if it is they. */
+function withHeard(
+  header: Uint8Array,
+  before: readonly TapeBit[],
+): { header: Uint8Array; heard: number } {
+  const printer = offsetOf('PRBUFF') + systemVariable('PRBUFF')!.size;
+  const bytes = bytesOfBits(before, before.length & 7).slice(-HEADER_SIZE);
+  // The printer's buffer ends with NEWLINE; the pointers before it are worked out anew.
+  if (bytes[bytes.length - (HEADER_SIZE - printer) - 1] !== NEWLINE) return { header, heard: 0 };
+  const from = Math.max(HEADER_SIZE - bytes.length, offsetOf('BERG'));
+  const result = header.slice();
+  result.set(bytes.subarray(bytes.length - (HEADER_SIZE - from)), from);
+  return { header: result, heard: HEADER_SIZE - from };
+}
+
+function findAreas(bits: readonly TapeBit[]): Areas | undefined {
+  const rows = Array.from({ length: 8 }, (_, shift) => bytesOfBits(bits, shift));
+  for (let shift = 0; shift < 8; shift++) {
+    const display = findDisplay(rows[shift], bits.length - shift);
+    if (display === undefined) continue;
+    const own = longestRun(rows[shift], display.display);
+    const bitOf = (at: number) => shift + 8 * at;
+    const program = Math.min(
+      own.lines > 0 ? bitOf(own.at) : Number.POSITIVE_INFINITY,
+      ...rows.map((row, other) => other + 8 * earliestRun(row, display.display)),
+    );
+    if (program > bitOf(display.display)) continue;
+    return {
+      program,
+      display: bitOf(display.display),
+      variables: bitOf(display.variables),
+      end: bitOf(display.end),
+    };
+  }
+  return undefined;
+}
+
+/** The display, known by its NEWLINEs and by the variables that follow it to the end of the tape. */
+function findDisplay(
+  bytes: Uint8Array,
+  bits: number,
+): { display: number; variables: number; end: number } | undefined {
+  const newlines: number[] = [];
+  for (let at = 0; at < bytes.length; at++) if (bytes[at] === NEWLINE) newlines.push(at);
+  const rows = COLLAPSED_DISPLAY_SIZE - 1;
+  for (let first = newlines.length - 1 - rows; first > 0; first--) {
+    const display = newlines[first];
+    const variables = newlines[first + rows] + 1;
+    if (bytes[display - 1] !== NEWLINE) continue;
+    const isRow = (row: number) =>
+      newlines[first + row + 1] - newlines[first + row] <= DISPLAY_COLUMNS + 1;
+    if (!Array.from({ length: rows }, (_, row) => isRow(row)).every(Boolean)) continue;
+    for (let end = bytes.length; end > variables && bits - 8 * end < STRAY_BITS; end--) {
+      if (bytes[end - 1] !== VARIABLES_END) continue;
+      if (endOfVariables(bytes, variables, end) === end) return { display, variables, end };
+    }
+  }
+  return undefined;
+}
+
+/** The most lines in a row that end where the display begins, and where the first of them is. */
+function longestRun(bytes: Uint8Array, display: number): { at: number; lines: number } {
+  const lines = new Uint16Array(display + 1);
+  let best = { at: display, lines: 0 };
+  for (let at = display - 1; at >= 0; at--) {
+    const end = lineBefore(bytes, at, display);
+    if (end === undefined || (end < display && lines[end] === 0)) continue;
+    lines[at] = lines[end] + 1;
+    if (lines[at] > best.lines) best = { at, lines: lines[at] };
+  }
+  return best;
+}
+
+/** Where the first row of enough lines begins; infinity if there is none. */
+function earliestRun(bytes: Uint8Array, display: number): number {
+  const lines = new Uint16Array(bytes.length + 1);
+  let earliest = Number.POSITIVE_INFINITY;
+  for (let at = Math.min(display, bytes.length) - 1; at >= 0; at--) {
+    const end = lineBefore(bytes, at, display);
+    if (end === undefined) continue;
+    lines[at] = lines[end] + 1;
+    if (lines[at] >= LINES_ENOUGH) earliest = at;
+  }
+  return earliest;
+}
