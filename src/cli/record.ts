@@ -29,6 +29,7 @@ interface Options {
   gap: number;
   speed: number;
   shape: string;
+  sayName?: boolean;
 }
 
 const CAUTION =
@@ -65,6 +66,10 @@ export function register(program: Command): void {
         ['square', 'rounded'],
         'square',
       ),
+    )
+    .option(
+      '--say-name',
+      'speak each program’s name before it, letter by letter, to find it by ear',
     )
     .addHelpText('after', `\n${CAUTION}`)
     .action(record);
@@ -155,7 +160,7 @@ function inWords(error: unknown, place?: string): unknown {
 }
 
 function plan(programs: readonly TapeProgram[], options: Options): Recording {
-  const { rate, level, invert, lead, tail, gap, speed } = options;
+  const { rate, level, invert, lead, tail, gap, speed, sayName } = options;
   try {
     return planRecording(programs, {
       rate,
@@ -165,6 +170,7 @@ function plan(programs: readonly TapeProgram[], options: Options): Recording {
       tail,
       gap,
       speed,
+      sayName,
       bits: Number(options.bits) as RecordOptions['bits'],
       shape: options.shape as RecordOptions['shape'],
     });

@@ -13,6 +13,7 @@ import {
   REST_US,
 } from '../machine/tape-signal.js';
 import { SoundError } from './sound-error.js';
+import { speakName, spokenSamples } from './spoken-name.js';
 import { type TapeProgram, tapeBytes } from './tape-bytes.js';
 import { HEADER_SIZE, putSample, type SampleBits, waveHeader } from './wave-header.js';
 
@@ -25,16 +26,21 @@ export interface RecordOptions {
   readonly level?: number;
   /** Turns the signal upside down: pulses go down. */
   readonly invert?: boolean;
-  /** Seconds of silence before the first program; 5 unless given. */
+  /** Seconds of silence before the first program, or before its spoken name; 5 unless given. */
   readonly lead?: number;
   /** Seconds of silence after the last program; 1 unless given. */
   readonly tail?: number;
-  /** Seconds of silence between programs; 5 unless given. */
+  /** Seconds of silence between a program and the next, or its spoken name; 5 unless given. */
   readonly gap?: number;
   /** How much faster than the machine's own SAVE, 0.5 to 2; 1 unless given. */
   readonly speed?: number;
   /** Edges as steep as the rate allows, or eased over half a pulse; `square` unless given. */
   readonly shape?: 'square' | 'rounded';
+  /**
+   * Says each program's name before it, to be found by ear. After the voice comes the silence that
+   * the machine's own SAVE sends, whatever `lead` and `gap` are.
+   */
+  readonly sayName?: boolean;
 }
 
 type Settings = Required<RecordOptions>;
@@ -49,6 +55,7 @@ const DEFAULTS: Settings = {
   gap: LEAD_SECONDS,
   speed: 1,
   shape: 'square',
+  sayName: false,
 };
 
 /** Places of a bit's start between two samples that are drawn. */
@@ -105,11 +112,12 @@ export function planRecording(
   const tapes = programs.map(tapeBytes);
   const { rate, bits } = settings;
   let end = Math.max(settings.lead * rate, samplesBefore(settings));
-  const starts = tapes.map((bytes, index) => {
+  const takes = tapes.map((bytes, index): Take => {
     if (index > 0) end += settings.gap * rate;
-    const start = end;
-    end += bitSamples(bytes, settings);
-    return start;
+    const voice = settings.sayName ? voiceAt(programs[index].name, end, settings) : undefined;
+    const start = voice ? voice.end + LEAD_SECONDS * rate : end;
+    end = start + bitSamples(bytes, settings);
+    return { bytes, voice, start };
   });
   const samples = Math.ceil(end + settings.tail * rate);
   const header = waveHeader(rate, bits, samples);
@@ -119,10 +127,30 @@ export function planRecording(
     seconds: samples / rate,
     *pieces() {
       yield header;
-      yield* drawPieces(tapes, starts, end, samples, settings);
+      yield* drawPieces(takes, end, samples, settings);
       if (dataSize % 2) yield new Uint8Array(1);
     },
   };
+}
+
+/** A spoken name in the recording; places are in whole samples. */
+interface Voice {
+  readonly name: Uint8Array;
+  readonly start: number;
+  readonly end: number;
+}
+
+/** A program in the recording. */
+interface Take {
+  readonly bytes: Uint8Array;
+  readonly voice?: Voice;
+  /** Where its first pulse stands, in samples and parts of one. */
+  readonly start: number;
+}
+
+function voiceAt(name: Uint8Array, at: number, { rate }: Settings): Voice {
+  const start = Math.ceil(at);
+  return { name, start, end: start + spokenSamples(name, rate) };
 }
 
 /** Seconds that the machine takes for a program, from the first pulse: no silence counted. */
@@ -221,8 +249,7 @@ function samplesBefore(settings: Settings): number {
 }
 
 function* drawPieces(
-  tapes: readonly Uint8Array[],
-  starts: readonly number[],
+  takes: readonly Take[],
   end: number,
   samples: number,
   settings: Settings,
@@ -231,14 +258,35 @@ function* drawPieces(
   const bits = drawBits(settings);
   let done = 0;
   let left = Number.NEGATIVE_INFINITY;
-  for (let index = 0; index < tapes.length; index++) {
-    const start = starts[index] - before;
+  for (const { bytes, voice, start: first } of takes) {
+    const start = first - before;
+    if (voice) {
+      yield* drawSilence(done, voice.start, left, Number.POSITIVE_INFINITY, settings);
+      yield* drawVoice(voice, settings);
+      done = voice.end;
+      left = Number.NEGATIVE_INFINITY;
+    }
     yield* drawSilence(done, Math.floor(start), left, start, settings);
-    yield* drawProgram(tapes[index], start, bits, settings);
-    left = start + bitSamples(tapes[index], settings);
+    yield* drawProgram(bytes, start, bits, settings);
+    left = start + bitSamples(bytes, settings);
     done = Math.floor(left);
   }
   yield* drawSilence(done, samples, end, Number.POSITIVE_INFINITY, settings);
+}
+
+/** The spoken name, as high as the pulses. */
+function* drawVoice({ name }: Voice, settings: Settings): Generator<Uint8Array> {
+  const { bits, rate } = settings;
+  const height = settings.invert ? -settings.level : settings.level;
+  const most = Math.floor(PIECE_SIZE / (bits / 8));
+  for (const word of speakName(name, rate)) {
+    for (let at = 0; at < word.length; at += most) {
+      const count = Math.min(most, word.length - at);
+      const piece = new Uint8Array(count * (bits / 8));
+      for (let i = 0; i < count; i++) putSample(piece, i, bits, height * word[at + i]);
+      yield piece;
+    }
+  }
 }
 
 /** Both bits, for every phase of the first edge. */
