@@ -1,5 +1,4 @@
 /** Reading and writing for the commands. Everything that touches files, streams or exits is here. */
-import { randomBytes } from 'node:crypto';
 import {
   closeSync,
   openSync,
@@ -112,7 +111,7 @@ export function openWhole(path: string): WholeFile {
   }
   const temporary = special
     ? real
-    : join(dirname(real), `.${basename(real)}.${randomBytes(4).toString('hex')}.part`);
+    : join(dirname(real), `.${basename(real)}.${nobodysWord()}.part`);
   let descriptor = -1;
   try {
     descriptor = openSync(temporary, special ? 'w' : 'wx');
@@ -145,6 +144,11 @@ export function openWhole(path: string): WholeFile {
     },
     abandon,
   };
+}
+
+/** A part of a name that no other run has. It need not be secret: an existing file is never opened. */
+function nobodysWord(): string {
+  return `${process.pid.toString(36)}${Date.now().toString(36)}`;
 }
 
 function writeAll(descriptor: number, bytes: Uint8Array): void {

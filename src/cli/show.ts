@@ -24,6 +24,7 @@ const MOST_SHOWN = 100;
 
 /** Tells diagnostics on standard error, in the order of the text, and how many there were. */
 export function tellDiagnostics(source: Source, diagnostics: readonly Diagnostic[]): void {
+  if (diagnostics.length === 0) return;
   const paint = paintFor(process.stderr);
   const places = new Places(source.text);
   for (const diagnostic of diagnostics.slice(0, MOST_SHOWN)) {
