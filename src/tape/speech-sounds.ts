@@ -111,10 +111,10 @@ const LIPS: Place = {
   ],
 };
 const TIP: Place = {
-  at: [220, 1780, 2700],
-  bend: 0.25,
+  at: [220, 1750, 2850],
+  bend: 0.15,
   hiss: [
-    { hz: 3900, width: 1500, level: 0.7 },
+    { hz: 4400, width: 1500, level: 0.7 },
     { hz: 5600, width: 2000, level: 0.6 },
   ],
 };
@@ -122,7 +122,7 @@ const BACK: Place = {
   at: [220, 2100, 2500],
   bend: 0.45,
   hiss: [
-    { hz: 2300, width: 500, level: 0.7 },
+    { hz: 2300, width: 500, level: 1.1 },
     { hz: 4500, width: 1800, level: 0.2 },
   ],
 };
@@ -209,12 +209,12 @@ const SOUNDS: Record<string, readonly Part[]> = {
   ],
   v: [
     {
-      ms: 100,
+      ms: 140,
       at: [220, 1100, 2080],
       bend: 0.4,
-      voice: 0.55,
-      muffled: 0.55,
-      hiss: louder(F_HISS, 0.8),
+      voice: 0.4,
+      muffled: 0.7,
+      hiss: louder(F_HISS, 1.2),
       reach: 40,
     },
   ],

@@ -42,6 +42,30 @@ describe('record', () => {
     expect([...recoverPrograms(named).programs[0].name]).toEqual([52, 38, 48, 0, 31]);
   });
 
+  it('says the name of each program before it, and the programs are the same', () => {
+    const two = ['record', listing, image, '-o', '-', '--gap', '1.2', ...quick];
+    const plain = runCli(two);
+    const said = runCli([...two, '--say-name']);
+    expect(said.status).toBe(0);
+    // Two names of five letters, and the machine's own five seconds of silence after each.
+    const seconds = (said.stdout.length - plain.stdout.length) / 2 / 11025;
+    expect(seconds).toBeGreaterThan(10 + 2 * 5 * 0.3);
+    expect(seconds).toBeLessThan(10 + 2 * 5 * 0.8);
+    const { programs, fragments } = recoverPrograms(said.stdout);
+    expect(programs.map((program) => program.image)).toEqual(
+      recoverPrograms(plain.stdout).programs.map((program) => program.image),
+    );
+    expect(programs.length).toBe(2);
+    expect(fragments).toEqual([]);
+  });
+
+  it('says the name that --name gives', () => {
+    const bytesFor = (name: string) =>
+      runCli(['record', listing, '--name', name, '--say-name', '-o', '-', ...quick]).stdout.length;
+    // On tape they differ by one bit; spoken, W is longer than E.
+    expect(bytesFor('W')).toBeGreaterThan(bytesFor('E') + 2 * 0.2 * 11025);
+  });
+
   it('records nothing of a listing with errors: exit status 1', () => {
     const wrong = join(folder, 'wrong.bas');
     writeFileSync(wrong, '10 PRNT\n');
