@@ -3,11 +3,12 @@ import { extname } from 'node:path';
 import { type Command, Option } from 'commander';
 import { ramText } from '../listing/directives.js';
 import { unicodeOfCode } from '../machine/characters.js';
+import { HEADER_SIZE } from '../machine/image-layout.js';
 import { hexByte } from '../machine/numbers.js';
-import { doubtPlace, doubtText, timeText } from '../tape/doubt-text.js';
+import { doubtPlace, doubtsText, doubtText, timeText } from '../tape/doubt-text.js';
 import { ClosePicker, drawRecovery, worstPlace } from '../tape/draw-recovery.js';
 import { Recoverer, type RecoverOptions } from '../tape/recover.js';
-import type { RecoveredProgram, Recovery } from '../tape/recovery.js';
+import type { Doubt, Recovery } from '../tape/recovery.js';
 import { type VotedProgram, voteBetween } from '../tape/takes.js';
 import { ramOption } from './input.js';
 import { besides, CannotAsk, NO, nameOf, print, tell, writeBytes } from './io.js';
@@ -24,8 +25,10 @@ interface Options {
   ram?: number;
 }
 
-/** Most doubts that are listed for one program; a tape that bad wants another take. */
+/** Most lines on the doubts of one program; a tape that bad wants another take. */
 const MOST_SHOWN = 100;
+/** So many doubts in a row that are alike are one line. */
+const FEWEST_TOGETHER = 5;
 
 export function register(program: Command): void {
   program
@@ -86,12 +89,8 @@ function recover(sounds: string[], options: Options): void {
     say(report(sounds, takes, programs, paths, options.ram).join('\n'));
   }
   const isNo = ({ program }: VotedProgram): boolean =>
-    isInDoubt(program) || bytesAbove(program.image, options.ram) > 0;
+    program.doubts.length > 0 || bytesAbove(program.image, options.ram) > 0;
   if (programs.some(isNo)) process.exitCode = NO;
-}
-
-function isInDoubt(program: RecoveredProgram): boolean {
-  return program.doubts.length > 0 || !program.whole;
 }
 
 function noProgram(sounds: readonly string[], takes: readonly Recovery[]): CannotAsk {
@@ -171,13 +170,23 @@ function programLines(
       ? `  ${count(doubts.length, 'byte')} in doubt:`
       : `  no byte in doubt; the least clear bit is ${Math.round(certainty * 100)} % sure`,
   ];
-  for (const doubt of shownDoubts(program)) lines.push(`    ${doubt}`);
-  if (doubts.length > MOST_SHOWN) {
-    lines.push(`    and ${doubts.length - MOST_SHOWN} more; another take of the tape would help`);
+  const shown = shownDoubts(doubts);
+  for (const doubt of shown.slice(0, MOST_SHOWN)) lines.push(`    ${doubt}`);
+  if (shown.length > MOST_SHOWN) {
+    lines.push(`    and ${shown.length - MOST_SHOWN} more; another take of the tape would help`);
+  }
+  if (doubts.some((doubt) => doubt.reason === 'rebuilt')) {
+    const line = image[HEADER_SIZE] * 256 + image[HEADER_SIZE + 1];
+    lines.push(
+      `  its beginning is lost: it was given that of a fresh machine, and lines before ${line} may be missing`,
+    );
   }
   if (!whole) {
+    const contradiction = 'its pointers, lines, display or variables contradict each other';
     lines.push(
-      '  the image does not hold together: its pointers, lines or variables contradict each other',
+      doubts.length > 0
+        ? `  the image does not hold together: ${contradiction}`
+        : `  note: ${contradiction}; the recording is clear, so the program was saved like that`,
     );
   }
   if (takes.length > 1) {
@@ -197,18 +206,22 @@ function programLines(
   return lines;
 }
 
-/** Doubts a line each; a long run of bytes that are not on the recording is one line. */
-function shownDoubts({ doubts }: RecoveredProgram): string[] {
-  const missing = doubts.filter((doubt) => doubt.reason === 'missing');
-  const others = doubts.filter((doubt) => doubt.reason !== 'missing');
-  const lines = others.slice(0, MOST_SHOWN).map(doubtText);
-  if (missing.length > 3) {
-    const [first, last] = [missing[0], missing[missing.length - 1]];
-    lines.push(
-      `${timeText(first.seconds)}  addresses ${first.address} to ${last.address}: not on the recording; zeros stand for them`,
-    );
-  } else lines.push(...missing.map(doubtText));
-  return lines;
+/** A line each; of doubts that follow one another and have the same reason, one for all of them. */
+function shownDoubts(doubts: readonly Doubt[]): string[] {
+  const runs: Doubt[][] = [];
+  for (const doubt of doubts) {
+    const run = runs[runs.length - 1];
+    const last = run?.[run.length - 1];
+    if (last && doubt.offset === last.offset + 1 && isAlike(doubt, last)) run.push(doubt);
+    else runs.push([doubt]);
+  }
+  return runs.flatMap((run) =>
+    run.length < FEWEST_TOGETHER ? run.map(doubtText) : [doubtsText(run)],
+  );
+}
+
+function isAlike(a: Doubt, b: Doubt): boolean {
+  return a.part === b.part && a.reason === b.reason;
 }
 
 function asJson(

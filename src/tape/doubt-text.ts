@@ -5,8 +5,9 @@ import type { Doubt, DoubtReason } from './recovery.js';
 const REASONS: Record<DoubtReason, string> = {
   unclear: 'the sound is unclear there',
   structure: 'the sound is unclear there; chosen to suit the rest of the image',
+  recounted: 'bits were lost or doubled near here',
   adrift: 'the image contradicts itself before this, and may be out of step here',
-  missing: 'not on the recording',
+  missing: 'not on the recording; zeros stand for what is missing',
   rebuilt: 'not on the recording; as a fresh machine has it',
   takes: 'the takes disagree',
 };
@@ -25,6 +26,15 @@ export function doubtPlace(doubt: Doubt): string {
   if (place === undefined) return 'image';
   if (place.area !== 'program') return place.area;
   return place.line === undefined ? 'program' : `line ${place.line}`;
+}
+
+/** One line for doubts that follow one another and have the same reason. */
+export function doubtsText(doubts: readonly Doubt[]): string {
+  const [first, last] = [doubts[0], doubts[doubts.length - 1]];
+  const places = [...new Set([doubtPlace(first), doubtPlace(last)])].join(' to ');
+  const where =
+    first.address === undefined ? '' : `addresses ${first.address} to ${last.address}, `;
+  return `${timeText(first.seconds)}  ${where}${places}: ${doubts.length} bytes, ${REASONS[first.reason]}`;
 }
 
 /** One line that says all of a doubt. */

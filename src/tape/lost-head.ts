@@ -26,6 +26,10 @@ import type { SettledBit } from './zone-settling.js';
 const NO_NAME = 15;
 /** Bits after the last byte that may be noise. */
 const STRAY_BITS = 24;
+/** Bytes of a head after the printer's buffer, which ends with NEWLINE. */
+const AFTER_PRINTER = HEADER_SIZE - offsetOf('PRBUFF') - systemVariable('PRBUFF')!.size;
+/** Bits by which the end of the buffer may be out of place. */
+const PRINTER_SLACK = 10;
 /** So many lines in a row are a program, though what follows them is out of step. */
 const LINES_ENOUGH = 3;
 /** Bytes by which the image may be longer or shorter than what was heard of it. */
@@ -52,7 +56,7 @@ export interface Headed {
 export function withNewPointers(bits: readonly TapeBit[], nameSize: number): Headed[] {
   const head = 8 * nameSize;
   const areas = findAreas(bits);
-  if (areas === undefined || bits.length < head + 8 * HEADER_SIZE) return [];
+  if (areas === undefined || !hasPrinter(bits, head)) return [];
   const heard = Math.round((areas.end - head) / 8);
   return SIZES.map((more) => {
     const header = headerFor(bits, { ...areas, size: heard + more });
@@ -71,12 +75,19 @@ export function withNewHead(bits: readonly TapeBit[]): Headed | undefined {
   const { program, end } = areas;
   const before = bits.slice(0, program);
   const size = HEADER_SIZE + Math.round((end - program) / 8);
-  const { header, heard } = withHeard(headerFor(bits, { ...areas, size }), before);
+  const heard = 8 * heardBytes(before);
+  const header = headerFor(bits, { ...areas, size }).subarray(0, HEADER_SIZE - heard / 8);
   const made = madeOf(Uint8Array.of(NO_NAME | NAME_END, ...header), bits[program]);
   return {
-    bits: [...made, ...bits.slice(program, end)],
-    skipped: before.slice(0, before.length - 8 * heard),
+    bits: [...made, ...doubted(bits.slice(program - heard, program)), ...bits.slice(program, end)],
+    skipped: before.slice(0, before.length - heard),
   };
+}
+
+/** Heard system variables. Nothing shows that those before the printer's buffer are in step. */
+function doubted(heard: readonly TapeBit[]): SettledBit[] {
+  const unsure = heard.length - 8 * (HEADER_SIZE - offsetOf('PRBUFF'));
+  return heard.map((bit, i) => (i < unsure ? { ...bit, chosen: true } : bit));
 }
 
 /** Bits that were not on the tape, put before one that was. */
@@ -106,19 +117,20 @@ function headerFor(bits: readonly TapeBit[], areas: Areas & { readonly size: num
   });
 }
 
-/** Puts what was heard of the system variables over those of a fresh machine, if it is they. */
-function withHeard(
-  header: Uint8Array,
-  before: readonly TapeBit[],
-): { header: Uint8Array; heard: number } {
-  const printer = offsetOf('PRBUFF') + systemVariable('PRBUFF')!.size;
+/** Does the printer's buffer end about where it must, if a head begins at this bit? */
+function hasPrinter(bits: readonly TapeBit[], head: number): boolean {
+  const last = head + 8 * (HEADER_SIZE - AFTER_PRINTER - 1);
+  for (let at = last - PRINTER_SLACK; at <= last + PRINTER_SLACK; at++) {
+    if (at >= 0 && bytesOfBits(bits.slice(at, at + 8))[0] === NEWLINE) return true;
+  }
+  return false;
+}
+
+/** Bytes right before the program that are the end of the system variables, pointers not counted. */
+function heardBytes(before: readonly TapeBit[]): number {
   const bytes = bytesOfBits(before, before.length & 7).slice(-HEADER_SIZE);
-  // The printer's buffer ends with NEWLINE; the pointers before it are worked out anew.
-  if (bytes[bytes.length - (HEADER_SIZE - printer) - 1] !== NEWLINE) return { header, heard: 0 };
-  const from = Math.max(HEADER_SIZE - bytes.length, offsetOf('BERG'));
-  const result = header.slice();
-  result.set(bytes.subarray(bytes.length - (HEADER_SIZE - from)), from);
-  return { header: result, heard: HEADER_SIZE - from };
+  if (bytes[bytes.length - AFTER_PRINTER - 1] !== NEWLINE) return 0;
+  return Math.min(bytes.length, HEADER_SIZE - offsetOf('BERG'));
 }
 
 function findAreas(bits: readonly TapeBit[]): Areas | undefined {

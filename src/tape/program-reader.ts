@@ -28,9 +28,13 @@ const FRAGMENT_CLEAR_PART = 0.5;
 
 /** Beginnings that are tried. */
 const MOST_PLACES = 4;
+/** An image that holds together to its last byte is better than any that does not. */
+const WHOLE = 1e6;
 /** So many clear bits right before a name may be a part of it. */
-const CLEAR_BEFORE_NAME = 4;
+const CLEAR_BEFORE_NAME = 1;
 
+/** Unclear bits of a byte at most for which another reading is given. */
+const MOST_OTHER = 3;
 /** How sure a bit can be at most where another row of bits is nearly as good. */
 const RIVALLED = 0.25;
 
@@ -91,13 +95,15 @@ function findBeginning(bits: readonly TapeBit[]): Beginning | undefined {
   let most = 0;
   /** Takes this beginning if it is better than the best; is it whole? */
   const consider = (settled: Settled, skipped: TapeBit[]) => {
-    if (headAt(settled.bits, 0) === undefined) return false;
-    const good = goodBytes(settled);
+    if (headAt(settled.bits, 0) !== 'head') return false;
+    const good = goodness(settled);
+    // A head that nothing speaks for, and that no line follows, is one by chance.
+    if (good <= HEADER_SIZE && headWorth(settled.bits, 0) === 0) return false;
     if (best === undefined || good > most) {
       best = { settled, skipped };
       most = good;
     }
-    return good === Number.POSITIVE_INFINITY;
+    return good >= WHOLE;
   };
   for (const place of likelyPlaces(bits)) {
     if (consider(settle(from(bits, place)), bits.slice(0, Math.max(0, place)))) return best;
@@ -106,7 +112,7 @@ function findBeginning(bits: readonly TapeBit[]): Beginning | undefined {
   // Not one line that follows from its head: then that may be what the tape has lost.
   if (most <= HEADER_SIZE && isFragment(bits)) {
     for (const { bits: headed, skipped } of newHeads(weakened(bits))) {
-      if (consider(settleAgain(settleZones(headed)), skipped)) break;
+      consider(settleAgain(settleZones(headed)), skipped);
     }
   }
   return best;
@@ -123,11 +129,11 @@ function newHeads(bits: readonly SettledBit[]): Headed[] {
   ];
 }
 
-/** Bytes of the image that hold together; infinity if all of them do. */
-function goodBytes({ bits }: Settled): number {
+/** Bytes of the image that hold together; if all of them do, WHOLE and the number of its lines. */
+function goodness({ bits }: Settled): number {
   const image = imageOfTape(bytesOfBits(bits));
-  const { good, whole } = checkStructure(image.subarray(0, areasOf(image)?.end));
-  return whole ? Number.POSITIVE_INFINITY : good;
+  const { good, lines, whole } = checkStructure(image.subarray(0, areasOf(image)?.end));
+  return whole ? WHOLE + lines : good;
 }
 
 /** Places at which a name and a head can be read, the likeliest first. */
@@ -306,7 +312,7 @@ function weakenRecounted(
     if (!recounted(bit) && (believed || bit.zone === undefined)) return;
     const { from, to } = unitOfBit(image, nameSize, index);
     for (let i = from; i < Math.min(to, bits.length); i++) {
-      result[i] = { ...result[i], sure: Math.min(bits[i].sure, RIVALLED) };
+      result[i] = { ...result[i], sure: Math.min(bits[i].sure, RIVALLED), recounted: true };
     }
   });
   return result;
@@ -382,12 +388,15 @@ function reasonOf(own: readonly SettledBit[]): DoubtReason {
   if (own.some((bit) => bit.disagreed)) return 'takes';
   if (own.some((bit) => bit.rebuilt)) return 'rebuilt';
   if (own.some((bit) => bit.adrift)) return 'adrift';
-  return own.some((bit) => bit.chosen) ? 'structure' : 'unclear';
+  if (own.some((bit) => bit.chosen)) return 'structure';
+  return own.some((bit) => bit.recounted) ? 'recounted' : 'unclear';
 }
 
 /** The byte with its unclear bits read as the best other path has them. */
 function otherReading(own: readonly SettledBit[], byte: number): number | undefined {
   let other = byte;
+  // Of many unclear bits the other readings are too many for one of them to be worth a word.
+  if (own.filter((bit) => !isClear(bit)).length > MOST_OTHER) return undefined;
   own.forEach((bit, i) => {
     if (!isClear(bit) && bit.other !== undefined && bit.other !== bit.bit) other ^= 128 >> i;
   });

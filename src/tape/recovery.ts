@@ -9,6 +9,8 @@ export type DoubtReason =
   | 'unclear'
   /** The sound there was unclear, and the image's structure chose the reading. */
   | 'structure'
+  /** Bits were lost or doubled near here, and where is not known exactly. */
+  | 'recounted'
   /** The image contradicts itself before this: it may be out of step from there on. */
   | 'adrift'
   /** The recording has a hole or ends there: the byte was not on it. */

@@ -18,6 +18,8 @@ export interface SettledBit extends TapeBit {
   readonly zone?: ZoneEnd;
   /** Bits were put in or left out here to bring the image back into step (lost-step.ts). */
   readonly slip?: boolean;
+  /** Another number of bits was put in this piece of the image than was heard. */
+  readonly recounted?: boolean;
   /** The image contradicts itself before this, so all from there on may be out of step. */
   readonly adrift?: boolean;
   /** It was not on the tape, and is what a fresh machine would have (lost-head.ts). */

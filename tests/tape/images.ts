@@ -72,6 +72,8 @@ export function imageOf(program: Uint8Array, variables: Uint8Array): Uint8Array 
     put(name, value);
   }
   image[addressOf('DF_SZ') - IMAGE_START] = 2;
+  // The printer's buffer ends with NEWLINE.
+  image[addressOf('MEMBOT') - IMAGE_START - 1] = NEWLINE;
   image.set(program, PROGRAM_START - IMAGE_START);
   image.fill(NEWLINE, display - IMAGE_START, vars - IMAGE_START);
   image.set(variables, vars - IMAGE_START);

@@ -1,0 +1,22 @@
+/** Bits as a clear recording gives them, without the sound. */
+import type { TapeBit } from '../../src/tape/bit-finder.js';
+import { type TapeProgram, tapeBytes } from '../../src/tape/tape-bytes.js';
+import { BIT_SECONDS } from '../../src/tape/unclear-zones.js';
+
+/** The bits of a program, one after the other from 0 s on. */
+export function bitsOf(program: TapeProgram): TapeBit[] {
+  const values = [...tapeBytes(program)].flatMap((byte) =>
+    Array.from({ length: 8 }, (_, i): 0 | 1 => ((byte >> (7 - i)) & 1 ? 1 : 0)),
+  );
+  return timed(values);
+}
+
+/** These bits, each right after the one before. */
+export function timed(values: readonly (0 | 1)[]): TapeBit[] {
+  let end = 0;
+  return values.map((bit) => {
+    const start = end;
+    end += BIT_SECONDS[bit];
+    return { bit, start, rest: end - 0.0013, end, sure: 1, other: undefined, speed: 1 };
+  });
+}
