@@ -68,6 +68,10 @@ export class Codes {
   get codes(): Uint8Array {
     return this.#block.subarray(this.#start, this.#end);
   }
+
+  get size(): number {
+    return this.#end - this.#start;
+  }
 }
 
 /** Codes of the ASCII characters; 255 where the machine has none. */

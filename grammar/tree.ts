@@ -38,6 +38,8 @@ export interface StringLiteral extends Span {
   readonly kind: 'string';
   readonly type: 'string';
   readonly codes: Uint8Array;
+  /** How many codes these are. */
+  readonly size: number;
 }
 
 /** `SCORE`, `A`, `N$`: the name in capitals. */
@@ -274,6 +276,8 @@ export interface Line extends Span {
   readonly number: number;
   /** What the machine stores as the line's text: every code, without the last NEWLINE. */
   readonly codes: Uint8Array;
+  /** How many codes these are. */
+  readonly size: number;
   /** How many of those bytes are hidden: a marker and five bytes for each number literal. */
   readonly hidden: number;
   /** Absent where the line has an error. */

@@ -147,7 +147,7 @@ export function budgetOfProgram(program: Program, ram: number): Budget {
 
 /** Bytes of a line: its head of four, its text, and the NEWLINE. */
 export function lineSize(line: Line): number {
-  return 4 + line.codes.length + 1;
+  return 4 + line.size + 1;
 }
 
 function total(sizes: readonly Size[], bound: 'low' | 'high'): number {

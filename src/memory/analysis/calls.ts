@@ -16,17 +16,18 @@ export interface CallDepth {
  */
 export function callDepth(flow: Flow): CallDepth {
   const { length } = flow;
-  // One node more stands for "any line", so that computed jumps cost one edge each.
-  const any = length;
-  const everything = flow.steps.map((step) => step.index);
+  // Two nodes more: the end of the program, and "any line", so that computed jumps cost one edge each.
+  const any = length + 1;
   const inside = (targets: readonly number[]): number[] => targets.filter((to) => to < length);
-  const edges = flow.steps.map(({ index }) => [
-    ...inside(flow.next[index]),
-    ...inside(flow.calls[index]),
-    ...(flow.anywhere[index] || flow.callsAnything[index] ? [any] : []),
-  ]);
+  const edges: (readonly number[])[] = flow.steps.map(({ index }) => {
+    const next = flow.next[index];
+    const calls = flow.calls[index];
+    const open = flow.anywhere[index] || flow.callsAnything[index];
+    if (calls.length === 0 && !open) return next;
+    return [...next, ...inside(calls), ...(open ? [any] : [])];
+  });
   const hasAny = edges.some((next) => next.includes(any));
-  edges.push(hasAny ? everything : []);
+  edges.push([], hasAny ? flow.steps.map((step) => step.index) : []);
   const part = connectedParts(edges);
   const calls = flow.steps.filter(
     ({ index }) =>
@@ -36,24 +37,25 @@ export function callDepth(flow: Flow): CallDepth {
     const targets = flow.callsAnything[index] ? [any] : inside(flow.calls[index]);
     if (targets.some((to) => part[to] === part[index])) return { deepest: Infinity, line };
   }
-  return longestChain(flow, edges, part);
+  return longestChain(flow, edges, part, any);
 }
 
 function longestChain(
   flow: Flow,
   edges: readonly (readonly number[])[],
   part: Int32Array,
+  any: number,
 ): CallDepth {
-  const count = Math.max(0, ...part) + 1;
+  const count = part.reduce((highest, one) => Math.max(highest, one), 0) + 1;
   const depth = new Int32Array(count);
   const line: (Line | undefined)[] = new Array(count);
   const nodes = edges.map((_, node) => node).filter((node) => flow.reachable[node] ?? true);
   // Parts are numbered backwards: what a part leads to has a lower number.
   nodes.sort((a, b) => part[a] - part[b]);
   for (const node of nodes) {
-    const called = new Set(flow.calls[node] ?? []);
+    const called = flow.calls[node];
     for (const to of edges[node]) {
-      const isCall = called.has(to) || (flow.callsAnything[node] && to === flow.length);
+      const isCall = called?.includes(to) || (flow.callsAnything[node] && to === any);
       const found = depth[part[to]] + (isCall ? 1 : 0);
       if (found <= depth[part[node]]) continue;
       depth[part[node]] = found;

@@ -103,7 +103,7 @@ function textCost(text: Expression, ranges: Ranges): number {
     inLiteral = isDigit || (inLiteral && code === 27);
     if (code === NUMBER_MARKER) inLiteral = false;
   }
-  return text.codes.length + 1 + HIDDEN_SIZE * literals;
+  return text.size + 1 + HIDDEN_SIZE * literals;
 }
 
 /**

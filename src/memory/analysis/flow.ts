@@ -41,7 +41,7 @@ export class Flow {
   /** Where each line leads, calls left out; `length` is the end of the program. */
   readonly next: number[][];
   /** The lines that each GOSUB calls. */
-  readonly calls: number[][];
+  readonly calls: (readonly number[])[];
   /** Lines from which a computed GOTO can lead anywhere. */
   readonly anywhere: boolean[];
   /** Lines from which a computed GOSUB can call anything. */
@@ -58,9 +58,8 @@ export class Flow {
     startLine?: number,
   ) {
     this.findLoops();
-    const empty = () => steps.map((): number[] => []);
-    this.next = empty();
-    this.calls = empty();
+    this.next = [];
+    this.calls = steps.map(() => NONE);
     this.anywhere = steps.map(() => false);
     this.callsAnything = steps.map(() => false);
     for (const step of steps) this.link(step);
@@ -141,8 +140,9 @@ export class Flow {
 
   private link(step: Step): void {
     const { index, statement } = step;
-    const next = this.next[index];
-    if (fallsThrough(step)) next.push(index + 1);
+    // Not pushed into an empty list, which would make room for many.
+    const next = fallsThrough(step) ? [index + 1] : [];
+    this.next[index] = next;
     if (statement === undefined) return;
     switch (statement.kind) {
       case 'GOTO':
@@ -181,7 +181,7 @@ export class Flow {
       anywhere,
     });
     if (kind === 'GOSUB') {
-      this.calls[step.index].push(...targets);
+      this.calls[step.index] = targets;
       this.callsAnything[step.index] = anywhere;
     } else {
       this.next[step.index].push(...targets);
@@ -205,6 +205,7 @@ export class Flow {
   }
 }
 
+const NONE: readonly number[] = [];
 const ENDS = new Set(['GOTO', 'RETURN', 'STOP', 'NEW', 'RUN', 'LOAD', 'CONT']);
 
 /** Does the line after this one come next, if nothing jumps? */

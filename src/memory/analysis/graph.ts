@@ -6,29 +6,30 @@ export function connectedParts(edges: readonly (readonly number[])[]): Int32Arra
   const part = new Int32Array(count).fill(-1);
   const order = new Int32Array(count).fill(-1);
   const lowest = new Int32Array(count);
+  /** How many edges of each node were followed. */
+  const followed = new Int32Array(count);
   const open: number[] = [];
   let visited = 0;
   let parts = 0;
   for (let root = 0; root < count; root++) {
     if (order[root] >= 0) continue;
-    const path: { node: number; edge: number }[] = [{ node: root, edge: 0 }];
+    const path = [root];
     order[root] = lowest[root] = visited++;
     open.push(root);
     while (path.length > 0) {
-      const top = path[path.length - 1];
-      const { node } = top;
-      if (top.edge < edges[node].length) {
-        const to = edges[node][top.edge++];
+      const node = path[path.length - 1];
+      if (followed[node] < edges[node].length) {
+        const to = edges[node][followed[node]++];
         if (order[to] < 0) {
           order[to] = lowest[to] = visited++;
           open.push(to);
-          path.push({ node: to, edge: 0 });
+          path.push(to);
         } else if (part[to] < 0) lowest[node] = Math.min(lowest[node], order[to]);
         continue;
       }
       path.pop();
       if (path.length > 0) {
-        const above = path[path.length - 1].node;
+        const above = path[path.length - 1];
         lowest[above] = Math.min(lowest[above], lowest[node]);
       }
       if (lowest[node] !== order[node]) continue;
@@ -46,21 +47,34 @@ export function connectedParts(edges: readonly (readonly number[])[]): Int32Arra
 function postorder(edges: readonly (readonly number[])[], root: number): number[] {
   const order: number[] = [];
   const seen = new Uint8Array(edges.length);
-  const path: { node: number; edge: number }[] = [{ node: root, edge: 0 }];
+  /** How many edges of each node were followed. */
+  const followed = new Int32Array(edges.length);
+  const path = [root];
   seen[root] = 1;
   while (path.length > 0) {
-    const top = path[path.length - 1];
-    if (top.edge < edges[top.node].length) {
-      const to = edges[top.node][top.edge++];
+    const node = path[path.length - 1];
+    if (followed[node] < edges[node].length) {
+      const to = edges[node][followed[node]++];
       if (seen[to] === 1) continue;
       seen[to] = 1;
-      path.push({ node: to, edge: 0 });
+      path.push(to);
     } else {
-      order.push(top.node);
+      order.push(node);
       path.pop();
     }
   }
   return order;
+}
+
+/** The same edges, each the other way round. */
+export function turned(edges: readonly (readonly number[])[]): number[][] {
+  const counts = new Int32Array(edges.length);
+  for (const next of edges) for (const to of next) counts[to]++;
+  const back = Array.from(counts, (count) => new Array<number>(count));
+  for (let from = edges.length - 1; from >= 0; from--) {
+    for (const to of edges[from]) back[to][--counts[to]] = from;
+  }
+  return back;
 }
 
 /**
@@ -74,8 +88,7 @@ export function dominators(edges: readonly (readonly number[])[], root: number):
   order.forEach((node, index) => {
     rank[node] = index;
   });
-  const before: number[][] = edges.map(() => []);
-  for (const node of order) for (const to of edges[node]) before[to].push(node);
+  const before = turned(edges);
   const found = new Int32Array(edges.length).fill(-1);
   found[root] = root;
   const meet = (a: number, b: number): number => {

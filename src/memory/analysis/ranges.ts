@@ -115,7 +115,7 @@ export class Ranges {
   length(node: Expression): LengthRange {
     switch (node.kind) {
       case 'string':
-        return { low: node.codes.length, high: node.codes.length };
+        return { low: node.size, high: node.size };
       case 'brackets':
         return this.length(node.inner);
       case 'variable':
@@ -271,7 +271,7 @@ export class Ranges {
     switch (node.function) {
       case 'CODE':
         if (argument.kind !== 'string') return range(0, 255);
-        return range(argument.codes.length === 0 ? 0 : argument.codes[0]);
+        return range(argument.size === 0 ? 0 : argument.codes[0]);
       case 'LEN': {
         const { low, high } = this.length(argument);
         return range(low, high);
@@ -375,10 +375,12 @@ function sum(a: NumberRange, b: NumberRange): NumberRange {
 }
 
 function product(a: NumberRange, b: NumberRange): NumberRange {
-  const ends = [a.low * b.low, a.low * b.high, a.high * b.low, a.high * b.high];
-  // 0 × ∞: the bound is not reached, and 0 is.
-  const known = ends.map((end) => (Number.isNaN(end) ? 0 : end));
-  return bounds(Math.min(...known), Math.max(...known), a.whole && b.whole, a.moves || b.moves);
+  // 0 × ∞ is no number: the bound is not reached, and 0 is.
+  const [first, second] = [a.low * b.low || 0, a.low * b.high || 0];
+  const [third, fourth] = [a.high * b.low || 0, a.high * b.high || 0];
+  const low = Math.min(first, second, third, fourth);
+  const high = Math.max(first, second, third, fourth);
+  return bounds(low, high, a.whole && b.whole, a.moves || b.moves);
 }
 
 function quotient(a: NumberRange, b: NumberRange): NumberRange {

@@ -29,13 +29,15 @@ export interface Use {
   readonly step: Step;
 }
 
+const NONE: readonly Expression[] = [];
+
 /** The steps of a listing's lines, in stored order. */
 export function stepsOf(listing: Listing): Step[] {
   return listing.lines.map((line, index) => {
-    const conditions: Expression[] = [];
+    let conditions = NONE;
     let { statement } = line;
     while (statement?.kind === 'IF') {
-      conditions.push(statement.condition);
+      conditions = [...conditions, statement.condition];
       statement = statement.then;
     }
     return { line, index, conditions, statement };
@@ -88,13 +90,13 @@ function pushItem(item: PrintItem, found: Expression[]): void {
 }
 
 /** The parts of an expression, in the order of the text. */
-export function partsOf(node: Expression): Expression[] {
+export function partsOf(node: Expression): readonly Expression[] {
   switch (node.kind) {
     case 'number':
     case 'string':
     case 'variable':
     case 'constant':
-      return [];
+      return NONE;
     case 'brackets':
       return [node.inner];
     case 'unary':

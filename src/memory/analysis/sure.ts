@@ -3,7 +3,7 @@
  * what they do is certain, and so belongs into the lower bound of a budget.
  */
 import type { Flow } from './flow.js';
-import { connectedParts, dominators } from './graph.js';
+import { connectedParts, dominators, turned } from './graph.js';
 
 /** For each line: does every run come to it? */
 export function sureLines(flow: Flow): boolean[] {
@@ -28,13 +28,9 @@ export function sureLines(flow: Flow): boolean[] {
 /** For each line the next one through which every way from it to an end goes. */
 function linesAfter(flow: Flow): Int32Array {
   const end = flow.length;
-  const edges = [...flow.next.map((next) => (next.length === 0 ? [end] : [...next])), []];
-  for (const index of closingLines(edges)) edges[index].push(end);
-  const backwards: number[][] = edges.map(() => []);
-  edges.forEach((next, from) => {
-    for (const to of next) backwards[to].push(from);
-  });
-  return dominators(backwards, end);
+  const edges = [...flow.next.map((next) => (next.length === 0 ? [end] : next)), []];
+  for (const index of closingLines(edges)) edges[index] = [...edges[index], end];
+  return dominators(turned(edges), end);
 }
 
 /**
