@@ -278,13 +278,13 @@ function* drawPieces(
 function* drawVoice({ name }: Voice, settings: Settings): Generator<Uint8Array> {
   const { bits, rate } = settings;
   const height = settings.invert ? -settings.level : settings.level;
+  const piece = new Uint8Array(PIECE_SIZE);
   const most = Math.floor(PIECE_SIZE / (bits / 8));
   for (const word of speakName(name, rate)) {
     for (let at = 0; at < word.length; at += most) {
       const count = Math.min(most, word.length - at);
-      const piece = new Uint8Array(count * (bits / 8));
       for (let i = 0; i < count; i++) putSample(piece, i, bits, height * word[at + i]);
-      yield piece;
+      yield piece.subarray(0, count * (bits / 8));
     }
   }
 }

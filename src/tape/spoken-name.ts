@@ -22,8 +22,8 @@ const TOP_HZ = 7500;
 const TOP_PART = 0.45;
 /** Zero crossings on each side of the curve that brings the voice to the rate. */
 const CROSSINGS = 16;
-/** Places between two crossings for which the curve is worked out. */
-const CURVE_STEPS = 256;
+/** Places between two samples of the voice for which that curve is worked out. */
+const PLACES = 1024;
 
 /** How many samples the spoken name has. */
 export function spokenSamples(name: Uint8Array, rate: number): number {
@@ -44,17 +44,21 @@ function sampleAt(ms: number, rate: number): number {
 }
 
 /**
- * The spoken name, a character at a time: samples of −1 to 1, each word at its full height.
+ * The spoken name, a character at a time: samples of −1 to 1, each word at its full height. A piece
+ * is valid until the next is asked for: the same memory is filled again.
  * @param rate samples a second, 8000 or more
  */
 export function* speakName(name: Uint8Array, rate: number): Generator<Float32Array> {
   const curve = curveTo(rate);
+  let memory = new Float32Array(0);
   let begin = 0;
   for (let i = 0; i < name.length; i++) {
     const utterance = utteranceOf(name[i]);
     const end = begin + utteranceMs(utterance);
     const first = sampleAt(begin, rate);
-    const samples = new Float32Array(sampleAt(end, rate) - first);
+    const count = sampleAt(end, rate) - first;
+    if (memory.length < count) memory = new Float32Array(count);
+    const samples = memory.subarray(0, count).fill(0);
     if (utterance === 'tone') drawTone(samples, rate);
     else if (utterance !== 'pause') {
       const word = sayWord(utterance, i === name.length - 1 ? ENDING : GOING_ON);
@@ -86,30 +90,26 @@ function toFullHeight(samples: Float32Array): void {
  * word's own samples around its time, weighed by a sinc curve under a cosine window.
  */
 function curveTo(rate: number) {
-  const top = Math.min(TOP_HZ, TOP_PART * rate);
-  const perSample = (2 * top) / VOICE_RATE;
+  const perSample = (2 * Math.min(TOP_HZ, TOP_PART * rate)) / VOICE_RATE;
   const reach = Math.floor(CROSSINGS / perSample);
-  const table = Float64Array.from({ length: CROSSINGS * CURVE_STEPS + 2 }, (_, i) => {
-    const x = i / CURVE_STEPS;
-    const sinc = i === 0 ? 1 : Math.sin(Math.PI * x) / (Math.PI * x);
-    return (
-      perSample * sinc * (0.5 + 0.5 * Math.cos((Math.PI * Math.min(x, CROSSINGS)) / CROSSINGS))
-    );
-  });
-  const weight = (x: number) => {
-    const at = x * CURVE_STEPS;
-    const low = Math.floor(at);
-    return table[low] + (table[low + 1] - table[low]) * (at - low);
-  };
+  const rows = Array.from({ length: PLACES + 1 }, (_, place) =>
+    Float64Array.from({ length: 2 * reach }, (_, i) => {
+      const x = Math.abs(i - reach + 1 - place / PLACES) * perSample;
+      const sinc = x < 1e-9 ? 1 : Math.sin(Math.PI * x) / (Math.PI * x);
+      const window = 0.5 + 0.5 * Math.cos((Math.PI * Math.min(x, CROSSINGS)) / CROSSINGS);
+      return perSample * sinc * window;
+    }),
+  );
   /** @param start the time of the first sample asked for, in seconds of the word */
   return (word: Float32Array, start: number, samples: Float32Array): void => {
     for (let i = 0; i < samples.length; i++) {
-      const middle = (start + i / rate) * VOICE_RATE;
-      const last = Math.min(word.length - 1, Math.floor(middle) + reach);
+      const time = (start + i / rate) * VOICE_RATE;
+      const whole = Math.floor(time);
+      const row = rows[Math.round((time - whole) * PLACES)];
+      const first = whole - reach + 1;
+      const to = Math.min(row.length, word.length - first);
       let sum = 0;
-      for (let k = Math.max(0, Math.ceil(middle) - reach); k <= last; k++) {
-        sum += word[k] * weight(Math.abs(middle - k) * perSample);
-      }
+      for (let k = Math.max(0, -first); k < to; k++) sum += word[first + k] * row[k];
       samples[i] = sum;
     }
   };
