@@ -17,6 +17,10 @@ import { HEAD_SIZE } from './tape-bytes.js';
 
 const LINE_HEAD = 4;
 const NUMBER_BYTES = 5;
+/** What an odd code in the program costs, in bytes of an image that hold together. */
+const ODDITY = 20;
+/** Worth of an image that holds together to its last byte. */
+const WHOLE = 1000;
 const REM = KEYWORD_CODES.get('REM')!;
 
 /** Where the areas of an image begin, as offsets into it. */
@@ -53,30 +57,51 @@ export function pointersAgree(image: Uint8Array): boolean {
   );
 }
 
-export interface Structure {
-  /** Bytes from the start of the image in which everything follows as it must. */
-  readonly good: number;
-  /** Lines of the program in which everything follows. */
+/** What is known of a program's lines from its first on, as far as they hold together. */
+export interface LineWalk {
+  /** Offset in the image of what follows the last of these lines. */
+  readonly end: number;
+  /** Lines of the program in which everything follows as it must. */
   readonly lines: number;
+  /** Number of the last of them. */
+  readonly lastNumber: number;
   /** Codes in program text that the machine does not have: possible, but rare. */
   readonly oddities: number;
-  /** Everything follows, to the last byte. */
-  readonly whole: boolean;
 }
 
-/** How far the image holds together. */
-export function checkStructure(image: Uint8Array): Structure {
+export interface Structure extends Omit<LineWalk, 'end'> {
+  /** Bytes from the start of the image in which everything follows as it must. */
+  readonly good: number;
+  /** Everything follows, to the last byte. */
+  readonly whole: boolean;
+  /** From here the lines of a longer image that begins like this one can be gone through. */
+  readonly walk: LineWalk;
+}
+
+const NO_LINES: LineWalk = { end: HEADER_SIZE, lines: 0, lastNumber: 0, oddities: 0 };
+
+/**
+ * How much speaks for a reading of an image. Odd codes weigh more than the bytes of a line that holds
+ * together with them: else one line that swallows all the others would be the best reading.
+ */
+export function worthOf({ good, oddities, whole }: Structure): number {
+  return good - ODDITY * oddities + (whole ? WHOLE : 0);
+}
+
+/**
+ * How far the image holds together.
+ * @param known of an image that begins with the same lines, to save going through them again
+ */
+export function checkStructure(image: Uint8Array, known = NO_LINES): Structure {
   const areas = areasOf(image);
-  if (areas === undefined) return { good: 0, lines: 0, oddities: 0, whole: false };
-  const program = walkLines(image, areas.display);
-  const { lines, oddities } = program;
-  const broken = (good: number) => ({
-    good: Math.min(good, image.length),
-    lines,
-    oddities,
-    whole: false,
-  });
-  if (program.good < areas.display) return broken(program.good);
+  const walk = areas === undefined ? NO_LINES : walkLines(image, areas.display, known);
+  const { lines, lastNumber, oddities } = walk;
+  const upTo = (good: number, whole: boolean): Structure => {
+    return { good: Math.min(good, image.length), whole, lines, lastNumber, oddities, walk };
+  };
+  const broken = (good: number) => upTo(good, false);
+  if (areas === undefined) return broken(0);
+  if (walk.end < areas.display) return broken(walk.end);
   let newlines = 0;
   for (let i = areas.display; i < areas.variables; i++) if (image[i] === NEWLINE) newlines++;
   if (image[areas.display] !== NEWLINE || newlines !== COLLAPSED_DISPLAY_SIZE) {
@@ -84,25 +109,22 @@ export function checkStructure(image: Uint8Array): Structure {
   }
   const variables = endOfVariables(image, areas.variables, areas.end);
   if (variables < areas.end) return broken(variables);
-  return { good: areas.end, lines, oddities, whole: image.length === areas.end };
+  return upTo(areas.end, image.length === areas.end);
 }
 
-function walkLines(image: Uint8Array, end: number): Omit<Structure, 'whole'> {
-  let at = HEADER_SIZE;
-  let before = 0;
-  let lines = 0;
-  let oddities = 0;
+function walkLines(image: Uint8Array, end: number, known: LineWalk): LineWalk {
+  let { end: at, lines, lastNumber, oddities } = known;
   while (at < end) {
     const line = lineAt(image, at);
     if (line.end > end || line.end > image.length) break;
-    if (line.number <= before || line.number > HIGHEST_LINE) break;
+    if (line.number <= lastNumber || line.number > HIGHEST_LINE) break;
     if (line.end <= at + LINE_HEAD || image[line.end - 1] !== NEWLINE) break;
     oddities += oddCodes(image, at + LINE_HEAD, line.end - 1);
-    before = line.number;
+    lastNumber = line.number;
     lines++;
     at = line.end;
   }
-  return { good: at, lines, oddities };
+  return { end: at, lines, lastNumber, oddities };
 }
 
 function lineAt(image: Uint8Array, at: number): { number: number; end: number } {
@@ -123,12 +145,16 @@ export function lineBefore(bytes: Uint8Array, at: number, end: number): number |
   return line.end === end || lineAt(bytes, line.end).number > line.number ? line.end : undefined;
 }
 
-/** Codes in a line's text that no listing shows; REM may hold anything. */
+/** Codes in a line's text that no listing shows; REM may hold anything, but seldom NEWLINE. */
 function oddCodes(image: Uint8Array, from: number, to: number): number {
-  if (image[from] === REM) return 0;
+  const isRem = image[from] === REM;
   let odd = 0;
   for (let i = from; i < to; i++) {
     const code = image[i];
+    if (isRem) {
+      if (code === NEWLINE) odd++;
+      continue;
+    }
     if (code === NUMBER_MARKER) i += NUMBER_BYTES;
     else if ((code >= 67 && code < 128) || code === 195) odd++;
     // A statement begins with a command, and only there.

@@ -4,7 +4,7 @@
  * What follows shows by how many bits: only one number of them brings the lines back into step.
  */
 import { HEADER_SIZE } from '../machine/image-layout.js';
-import { checkStructure, type Structure } from './image-structure.js';
+import { checkStructure, type Structure, worthOf } from './image-structure.js';
 import { bytesOfBits, HEAD_SIZE } from './tape-bytes.js';
 import type { SettledBit } from './zone-settling.js';
 
@@ -52,8 +52,11 @@ function findSlip(bits: readonly SettledBit[], nameSize: number): Found | undefi
   if (now.whole) return undefined;
   let best: Structure = now;
   let found: Slip[] = [];
-  for (const slip of slipsAround(8 * (nameSize + whereItBegan(now.good)), bits.length)) {
-    const then = checkStructure(row.image(slip));
+  const from = 8 * (nameSize + whereItBegan(now.good));
+  // Where the slip is not in the head, the lines up to it stay as they are.
+  const known = from > 8 * nameSize ? now.walk : undefined;
+  for (const slip of slipsAround(from, bits.length)) {
+    const then = checkStructure(row.image(slip), known);
     if (!then.whole && then.lines < now.lines + LINES_GAINED) continue;
     const better = compare(then, slip, best, found[0]);
     if (better > 0) found = [];
@@ -94,12 +97,7 @@ function fillings(length: number): (0 | 1)[][] {
 /** More than 0 if the first is the better, 0 if they are as good. */
 function compare(a: Structure, slip: Slip, b: Structure, other: Slip | undefined): number {
   const size = ({ filling, leftOut }: Slip) => filling.length + leftOut;
-  return (
-    Number(a.whole) - Number(b.whole) ||
-    a.good - b.good ||
-    b.oddities - a.oddities ||
-    (other === undefined ? 1 : size(other) - size(slip))
-  );
+  return worthOf(a) - worthOf(b) || (other === undefined ? 1 : size(other) - size(slip));
 }
 
 function withSlip(bits: readonly SettledBit[], { slip, from, to }: Found): SettledBit[] {

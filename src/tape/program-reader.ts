@@ -107,6 +107,8 @@ function findBeginning(bits: readonly TapeBit[]): Beginning | undefined {
   };
   for (const place of likelyPlaces(bits)) {
     if (consider(settle(from(bits, place)), bits.slice(0, Math.max(0, place)))) return best;
+    // Lines that follow from the head show that this is the beginning, whatever comes later.
+    if (most > HEADER_SIZE) break;
   }
   if (best === undefined && consider(settle(bits), [])) return best;
   // Not one line that follows from its head: then that may be what the tape has lost.

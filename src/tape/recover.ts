@@ -17,8 +17,8 @@ export interface RecoverOptions {
   readonly partial?: boolean;
 }
 
-/** A pause in the bits of this many seconds ends a program. */
-const PAUSE_SECONDS = 1;
+/** A pause in the bits of this many seconds ends a program: no hole that long is worth bridging. */
+const PAUSE_SECONDS = 0.4;
 
 /** The programs in a whole WAV file. Throws SoundError. */
 export function recoverPrograms(wav: Uint8Array, options: RecoverOptions = {}): Recovery {

@@ -3,7 +3,7 @@
  * zone, keeping the best few choices so far: each is judged by how far the image holds together.
  */
 import type { TapeBit } from './bit-finder.js';
-import { checkStructure } from './image-structure.js';
+import { checkStructure, type LineWalk, worthOf } from './image-structure.js';
 import { bytesOfBits, imageOfTape } from './tape-bytes.js';
 import { type Reading, readingsOf, type Zone, zonesOf } from './unclear-zones.js';
 
@@ -42,10 +42,8 @@ const KEPT = 64;
 const KEPT_ALIKE = 8;
 /** A choice whose score is this near the best is as good as it, for all that can be known. */
 const RIVAL = 30;
-/** What an odd code in the program costs, in bytes of an image that hold together. */
-const ODDITY = 4;
-/** Worth of an image that holds together to its last byte. */
-const WHOLE = 1000;
+/** Bits after a zone by which all choices are judged: some lines. */
+const LOOK_AHEAD = 2000;
 /** With more zones than this there is nothing to hold on to. */
 const MOST_ZONES = 400;
 
@@ -82,6 +80,8 @@ interface Choice {
   readonly score: number;
   /** The image holds together to its last byte. */
   readonly whole: boolean;
+  /** The lines of the program so far. */
+  readonly walk?: LineWalk;
 }
 
 /** The bits with every unclear zone read in the way that suits the image best. */
@@ -108,8 +108,12 @@ function settleWith(bits: readonly SettledBit[], zones: readonly Zone[], slips: 
       for (const bit of before) choice.row.push(bit.bit);
       return readings.map((reading) => extend(choice, reading));
     });
-    // What follows up to the next zone tells whether the bits fell into step.
-    choices = best(choices, bits, zone.to, zones[index + 1]?.from ?? bits.length);
+    // What follows up to the next zone tells whether the bits fell into step: the first lines of it
+    // for all choices, and all of it for the best.
+    const next = zones[index + 1]?.from ?? bits.length;
+    const near = Math.min(zone.to + LOOK_AHEAD, next);
+    choices = best(choices, bits, zone.to, near);
+    if (near < next) choices = best(choices, bits, zone.to, next);
   });
   const least = choices[0].score - RIVAL;
   const rest = bits.slice(zones[zones.length - 1].to);
@@ -132,6 +136,7 @@ function extend(choice: Choice, reading: Reading): Choice {
     counts: `${choice.counts} ${reading.bits.length}`,
     score: 0,
     whole: false,
+    walk: choice.walk,
   };
 }
 
@@ -145,9 +150,9 @@ function best(
   const judged = choices.map((choice) => {
     const row = choice.row.copy();
     for (let i = from; i < to; i++) row.push(bits[i].bit);
-    const { good, oddities, whole } = checkStructure(row.image());
-    const score = good - ODDITY * oddities + (whole ? WHOLE : 0) - choice.cost;
-    return { ...choice, score, whole };
+    const structure = checkStructure(row.image(), choice.walk);
+    const score = worthOf(structure) - choice.cost;
+    return { ...choice, score, whole: structure.whole, walk: structure.walk };
   });
   judged.sort((a, b) => b.score - a.score);
   const alike = new Map<string, number>();
