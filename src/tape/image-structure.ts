@@ -145,6 +145,21 @@ export function lineBefore(bytes: Uint8Array, at: number, end: number): number |
   return line.end === end || lineAt(bytes, line.end).number > line.number ? line.end : undefined;
 }
 
+/** Does a row of so many lines begin here, with a number above this one and no odd code in them? */
+export function linesBegin(bytes: Uint8Array, from: number, above: number, count: number): boolean {
+  let at = from;
+  let number = above;
+  for (let i = 0; i < count; i++) {
+    const line = lineAt(bytes, at);
+    const end = lineBefore(bytes, at, bytes.length);
+    if (end === undefined || line.number <= number) return false;
+    if (oddCodes(bytes, at + LINE_HEAD, end - 1) > 0) return false;
+    number = line.number;
+    at = end;
+  }
+  return true;
+}
+
 /** Codes in a line's text that no listing shows; REM may hold anything, but seldom NEWLINE. */
 function oddCodes(image: Uint8Array, from: number, to: number): number {
   const isRem = image[from] === REM;

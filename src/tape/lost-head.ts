@@ -19,6 +19,7 @@ import {
 import { systemVariable } from '../machine/system-variables.js';
 import type { TapeBit } from './bit-finder.js';
 import { endOfVariables, lineBefore } from './image-structure.js';
+import { madeOf } from './made-bits.js';
 import { bytesOfBits, NAME_END } from './tape-bytes.js';
 import type { SettledBit } from './zone-settling.js';
 
@@ -61,7 +62,7 @@ export function withNewPointers(bits: readonly TapeBit[], nameSize: number): Hea
   return SIZES.map((more) => {
     const header = headerFor(bits, { ...areas, size: heard + more });
     const [from, to] = [offsetOf('D_FILE'), offsetOf('BERG')];
-    const pointers = madeOf(header.subarray(from, to), bits[head + 8 * from]);
+    const pointers = freshBits(header.subarray(from, to), bits[head + 8 * from]);
     const row = bits.slice(0, areas.end);
     row.splice(head + 8 * from, pointers.length, ...pointers);
     return { bits: row, skipped: [] };
@@ -77,7 +78,7 @@ export function withNewHead(bits: readonly TapeBit[]): Headed | undefined {
   const size = HEADER_SIZE + Math.round((end - program) / 8);
   const heard = 8 * heardBytes(before);
   const header = headerFor(bits, { ...areas, size }).subarray(0, HEADER_SIZE - heard / 8);
-  const made = madeOf(Uint8Array.of(NO_NAME | NAME_END, ...header), bits[program]);
+  const made = freshBits(Uint8Array.of(NO_NAME | NAME_END, ...header), bits[program]);
   return {
     bits: [...made, ...doubted(bits.slice(program - heard, program)), ...bits.slice(program, end)],
     skipped: before.slice(0, before.length - heard),
@@ -90,16 +91,9 @@ function doubted(heard: readonly TapeBit[]): SettledBit[] {
   return heard.map((bit, i) => (i < unsure ? { ...bit, chosen: true } : bit));
 }
 
-/** Bits that were not on the tape, put before one that was. */
-function madeOf(bytes: Uint8Array, { start, speed }: TapeBit): SettledBit[] {
-  return [...bytes].flatMap((byte) =>
-    Array.from({ length: 8 }, (_, i): SettledBit => {
-      const bit = (byte >> (7 - i)) & 1 ? 1 : 0;
-      // Sure, so that nothing is settled anew; and in doubt all the same.
-      const doubt = { sure: 1, other: undefined, chosen: true, rebuilt: true };
-      return { bit, start, rest: start, end: start, speed, ...doubt };
-    }),
-  );
+/** The bits of a fresh machine's bytes, at the time of one that was heard. */
+function freshBits(bytes: Uint8Array, heard: TapeBit): SettledBit[] {
+  return madeOf(bytes, heard).map((bit) => ({ ...bit, rebuilt: true }));
 }
 
 /** The head of a fresh machine with these areas in an image of `size` bytes. */

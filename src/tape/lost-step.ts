@@ -3,15 +3,17 @@
  * stuttered, the pulses may look right and the time as well. From there on the image is out of step.
  * What follows shows by how many bits: only one number of them brings the lines back into step.
  */
+import { NEWLINE } from '../machine/characters.js';
 import { HEADER_SIZE } from '../machine/image-layout.js';
-import { checkStructure, type Structure, worthOf } from './image-structure.js';
+import { checkStructure, linesBegin, type Structure, worthOf } from './image-structure.js';
+import { madeOf } from './made-bits.js';
 import { bytesOfBits, HEAD_SIZE } from './tape-bytes.js';
 import type { SettledBit } from './zone-settling.js';
 
 /** Bits that may be lost or doubled in one place. */
 const MOST_SLIPPED = 10;
 /** Places in one image where that is looked for. */
-const MOST_PLACES = 8;
+const MOST_PLACES = 100;
 /** A slip is believed if it brings the image together to its end, or so many lines more. */
 const LINES_GAINED = 2;
 /** Bytes after the place where the image breaks in which the slip may be. */
@@ -20,6 +22,15 @@ const REACH = 300;
 const CLOSELY = 8 * HEAD_SIZE;
 /** Up to so many lost bits all their values are tried; of more, zeros alone. */
 const FILLED = 2;
+
+/** A bridge over bits that cannot be read leads to so many lines in a row that can. */
+const LINES_BRIDGED = 3;
+/** Bytes in which these are looked for. */
+const LONGEST_BRIDGE = 1500;
+/** A line has a number, a length, a command and NEWLINE. */
+const SHORTEST_LINE = 6;
+/** Bytes by which the bridge may be longer or shorter than what was heard there. */
+const SIZES = [0, 1, -1, 2, -2];
 
 /** One way to bring bits back into step: these are put in before bit `at`, or so many left out. */
 interface Slip {
@@ -40,8 +51,9 @@ export function backInStep(bits: readonly SettledBit[], nameSize: number): reado
   let row = bits;
   for (let place = 0; place < MOST_PLACES; place++) {
     const found = findSlip(row, nameSize);
-    if (found === undefined) break;
-    row = withSlip(row, found);
+    const mended = found ? withSlip(row, found) : bridge(row, nameSize);
+    if (mended === undefined) break;
+    row = mended;
   }
   return row;
 }
@@ -123,6 +135,56 @@ function withSlip(bits: readonly SettledBit[], { slip, from, to }: Found): Settl
     if (place < marked.length) marked[place] = { ...marked[place], slip: true };
   }
   return [...marked.slice(0, at), ...put, ...marked.slice(at + leftOut)];
+}
+
+/**
+ * Where no single slip mends the image, all bits up to the next lines that can be read are made one
+ * line. What it holds is in doubt, and what follows is not lost with it.
+ */
+function bridge(bits: readonly SettledBit[], nameSize: number): SettledBit[] | undefined {
+  const image = bytesOfBits(bits).subarray(nameSize);
+  const { whole, walk, good } = checkStructure(image);
+  if (whole || good !== walk.end) return undefined;
+  const from = 8 * (nameSize + walk.end);
+  // One number must be left for the line.
+  const to = nextLines(bits, from + 8 * SHORTEST_LINE, walk.lastNumber + 1);
+  if (to === undefined) return undefined;
+  const next = bytesOfBits(bits.slice(to, to + 16));
+  const number = (walk.lastNumber + 256 * next[0] + next[1]) >> 1;
+  const bytes = Math.round((to - from) / 8);
+  const rows = SIZES.map((more) => withBridge(bits, from, to, number, bytes + more));
+  // The pointers say how long it must be, if it is the last place that is damaged.
+  const isWhole = (row: SettledBit[]) => checkStructure(bytesOfBits(row).subarray(nameSize)).whole;
+  return rows.find(isWhole) ?? rows[0];
+}
+
+/** The first bit of a row of lines that can be read, with numbers above this one. */
+function nextLines(bits: readonly SettledBit[], from: number, above: number): number | undefined {
+  const near = bits.slice(from, from + 8 * LONGEST_BRIDGE);
+  const rows = Array.from({ length: 8 }, (_, shift) => bytesOfBits(near, shift));
+  for (let at = 0; at < 8 * REACH; at++) {
+    if (linesBegin(rows[at & 7], at >> 3, above, LINES_BRIDGED)) return from + at;
+  }
+  return undefined;
+}
+
+/** The bits `from` to `to` made a line of so many bytes in all. */
+function withBridge(
+  bits: readonly SettledBit[],
+  from: number,
+  to: number,
+  number: number,
+  size: number,
+): SettledBit[] {
+  const length = size - 4;
+  const head = madeOf(Uint8Array.of(number >> 8, number, length, length >> 8), bits[from]);
+  const end = madeOf(Uint8Array.of(NEWLINE), bits[to - 1]);
+  const room = 8 * (length - 1);
+  const heard = bits.slice(from + head.length, to).slice(0, room);
+  const filled = madeOf(new Uint8Array((room - heard.length + 7) >> 3), bits[to - 1]);
+  const text = [...heard, ...filled].slice(0, room);
+  const line = [...head, ...text, ...end].map((bit) => ({ ...bit, slip: true }));
+  return [...bits.slice(0, from), ...line, ...bits.slice(to)];
 }
 
 /** The bytes of a row of bits, and of all that it is with a slip in it. */
