@@ -21,7 +21,7 @@ export const machineCodePlace: Rule = {
       const address = context.constant(node.argument);
       if (address === undefined || address < RAM_START) continue;
       if (address < PROGRAM_START || address >= programEnd) continue;
-      const index = addresses.findLastIndex((start) => start <= address);
+      const index = lastAtMost(addresses, address);
       const step = context.program.steps[index];
       const place = { start: node.start, end: node.end };
       if (step?.statement?.kind !== 'REM' || address < addresses[index] + HEAD + 1) {
@@ -53,3 +53,8 @@ export const machineCodePlace: Rule = {
     }
   },
 };
+
+/** The position of the last of these, in rising order, that is not above `limit`; -1 for none. */
+function lastAtMost(addresses: readonly number[], limit: number): number {
+  return addresses.findLastIndex((address) => address <= limit);
+}

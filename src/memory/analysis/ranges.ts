@@ -227,8 +227,8 @@ export class Ranges {
 
   private joinNumber(name: Name, found: NumberRange): void {
     const known = this.numbers.get(name);
+    if (known !== undefined && holds(known, found)) return;
     const next = known === undefined ? found : joined(known, found);
-    if (known !== undefined && sameRange(known, next)) return;
     this.changed = true;
     this.numbers.set(
       name,
@@ -352,8 +352,9 @@ function joined(a: NumberRange, b: NumberRange): NumberRange {
   };
 }
 
-function sameRange(a: NumberRange, b: NumberRange): boolean {
-  return a.low === b.low && a.high === b.high && a.whole === b.whole && a.moves === b.moves;
+/** Is the first range what the two joined would be? */
+function holds(a: NumberRange, b: NumberRange): boolean {
+  return a.low <= b.low && a.high >= b.high && (b.whole || !a.whole) && (b.moves || !a.moves);
 }
 
 function negated(found: NumberRange): NumberRange {

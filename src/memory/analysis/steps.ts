@@ -45,42 +45,43 @@ export function stepsOf(listing: Listing): Step[] {
 }
 
 /** The expressions that stand directly in a step, those that it sets left out. */
-export function expressionsOf(step: Step): Expression[] {
-  const { statement } = step;
-  const found = [...step.conditions];
-  if (statement === undefined) return found;
+export function expressionsOf({ conditions, statement }: Step): readonly Expression[] {
+  const own = statement === undefined ? NONE : ownExpressions(statement);
+  return conditions.length === 0 ? own : [...conditions, ...own];
+}
+
+function ownExpressions(statement: NonNullable<Step['statement']>): readonly Expression[] {
   switch (statement.kind) {
-    case 'LET':
-      pushTarget(statement.target, found);
-      found.push(statement.value);
-      break;
+    case 'LET': {
+      const { target, value } = statement;
+      return isElement(target) ? [target, value] : [value];
+    }
     case 'INPUT':
-      pushTarget(statement.target, found);
-      break;
+      return isElement(statement.target) ? [statement.target] : NONE;
     case 'DIM':
-      found.push(...statement.sizes);
-      break;
-    case 'FOR':
-      found.push(statement.from, statement.to);
-      if (statement.step !== undefined) found.push(statement.step);
-      break;
+      return statement.sizes;
+    case 'FOR': {
+      const { from, to, step } = statement;
+      return step === undefined ? [from, to] : [from, to, step];
+    }
     case 'PRINT':
-    case 'LPRINT':
+    case 'LPRINT': {
+      const found: Expression[] = [];
       for (const item of statement.items) pushItem(item, found);
-      break;
+      return found;
+    }
     case 'NEXT':
     case 'REM':
     case 'unchecked':
-      break;
+      return NONE;
     default:
-      found.push(...statement.args);
+      return statement.args;
   }
-  return found;
 }
 
 /** An element that is set needs its array, and its subscripts are worked out. */
-function pushTarget(target: Variable | Subscripted, found: Expression[]): void {
-  if (target.kind === 'subscripted') found.push(target);
+function isElement(target: Variable | Subscripted): target is Subscripted {
+  return target.kind === 'subscripted';
 }
 
 function pushItem(item: PrintItem, found: Expression[]): void {
