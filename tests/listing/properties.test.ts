@@ -113,6 +113,31 @@ describe('readListing', () => {
   });
 });
 
+/** What a part of the tree says, wherever in the text it stands. */
+function contentOf(part: unknown): unknown {
+  if (part instanceof Uint8Array || typeof part !== 'object' || part === null) return part;
+  if (Array.isArray(part)) return part.map(contentOf);
+  const { start, end, ...own } = part as Record<string, unknown>;
+  // The codes of a node are made when they are asked for.
+  const codes = 'codes' in part ? part.codes : undefined;
+  const fields = Object.entries(own).map(([name, value]) => [name, contentOf(value)]);
+  return { ...Object.fromEntries(fields), codes };
+}
+
+describe('a line among others', () => {
+  it('gives the codes and the tree that it gives alone', () => {
+    fc.assert(
+      fc.property(drawListing(), (text) => {
+        for (const line of readListing(text).listing.lines) {
+          const alone = readListing(text.slice(line.start, line.end)).listing.lines[0];
+          expect(contentOf(line)).toEqual(contentOf(alone));
+        }
+      }),
+      { numRuns: Math.min(RUNS, 300), seed: 1983 },
+    );
+  });
+});
+
 describe('tokenise and detokenise', () => {
   it(`are inverse for ${RUNS} drawn listings, and the tidy form is stable`, () => {
     fc.assert(
