@@ -132,17 +132,24 @@ function lineAt(image: Uint8Array, at: number): { number: number; end: number } 
   return { number: 256 * image[at] + image[at + 1], end: at + LINE_HEAD + length };
 }
 
-/** Where a line that begins at `at` ends, if one can: no later than `end`, and before a later number. */
-export function lineBefore(bytes: Uint8Array, at: number, end: number): number | undefined {
+/** Where a line that begins at `at` ends, if one can. */
+export function endOfLine(bytes: Uint8Array, at: number): number | undefined {
   const line = lineAt(bytes, at);
   const fits =
     line.number > 0 &&
     line.number <= HIGHEST_LINE &&
     line.end > at + LINE_HEAD &&
-    line.end <= end &&
+    line.end <= bytes.length &&
     bytes[line.end - 1] === NEWLINE;
-  if (!fits) return undefined;
-  return line.end === end || lineAt(bytes, line.end).number > line.number ? line.end : undefined;
+  return fits ? line.end : undefined;
+}
+
+/** The same for one that ends no later than `end`, and there or before a later number. */
+export function lineBefore(bytes: Uint8Array, at: number, end: number): number | undefined {
+  const own = endOfLine(bytes, at);
+  if (own === undefined || own > end) return undefined;
+  const follows = own === end || lineAt(bytes, own).number > lineAt(bytes, at).number;
+  return follows ? own : undefined;
 }
 
 /** Does a row of so many lines begin here, with a number above this one and no odd code in them? */
@@ -150,11 +157,11 @@ export function linesBegin(bytes: Uint8Array, from: number, above: number, count
   let at = from;
   let number = above;
   for (let i = 0; i < count; i++) {
-    const line = lineAt(bytes, at);
-    const end = lineBefore(bytes, at, bytes.length);
-    if (end === undefined || line.number <= number) return false;
+    const end = endOfLine(bytes, at);
+    const own = lineAt(bytes, at).number;
+    if (end === undefined || own <= number) return false;
     if (oddCodes(bytes, at + LINE_HEAD, end - 1) > 0) return false;
-    number = line.number;
+    number = own;
     at = end;
   }
   return true;

@@ -18,7 +18,7 @@ import {
 } from '../machine/memory-map.js';
 import { systemVariable } from '../machine/system-variables.js';
 import type { TapeBit } from './bit-finder.js';
-import { endOfVariables, lineBefore } from './image-structure.js';
+import { endOfLine, endOfVariables, lineBefore, linesBegin } from './image-structure.js';
 import { madeOf } from './made-bits.js';
 import { bytesOfBits, NAME_END } from './tape-bytes.js';
 import type { SettledBit } from './zone-settling.js';
@@ -69,8 +69,16 @@ export function withNewPointers(bits: readonly TapeBit[], nameSize: number): Hea
   });
 }
 
-/** The bits with a name and a whole head put before the program; undefined if they hold none. */
+/**
+ * The bits with a name and a whole head put before the program; if its end is lost as well, with that
+ * of a fresh machine after its last line. Undefined if they hold no program.
+ */
 export function withNewHead(bits: readonly TapeBit[]): Headed | undefined {
+  const ended = withNewEnd(bits);
+  return headed(bits) ?? (ended && headed(ended));
+}
+
+function headed(bits: readonly TapeBit[]): Headed | undefined {
   const areas = findAreas(bits);
   if (areas === undefined) return undefined;
   const { program, end } = areas;
@@ -83,6 +91,19 @@ export function withNewHead(bits: readonly TapeBit[]): Headed | undefined {
     bits: [...made, ...doubted(bits.slice(program - heard, program)), ...bits.slice(program, end)],
     skipped: before.slice(0, before.length - heard),
   };
+}
+
+/** The bits up to the last line that can be read, then a clear display and no variables. */
+function withNewEnd(bits: readonly TapeBit[]): TapeBit[] | undefined {
+  const ends = Array.from({ length: 8 }, (_, shift) => {
+    const end = endOfLastRun(bytesOfBits(bits, shift));
+    return end === undefined ? 0 : shift + 8 * end;
+  });
+  const end = Math.max(...ends);
+  if (end === 0) return undefined;
+  const fresh = new Uint8Array(COLLAPSED_DISPLAY_SIZE + 1).fill(NEWLINE);
+  fresh[COLLAPSED_DISPLAY_SIZE] = VARIABLES_END;
+  return [...bits.slice(0, end), ...freshBits(fresh, bits[end - 1])];
 }
 
 /** Heard system variables. Nothing shows that those before the printer's buffer are in step. */
@@ -187,13 +208,20 @@ function longestRun(bytes: Uint8Array, display: number): { at: number; lines: nu
 
 /** Where the first row of enough lines begins; infinity if there is none. */
 function earliestRun(bytes: Uint8Array, display: number): number {
-  const lines = new Uint16Array(bytes.length + 1);
-  let earliest = Number.POSITIVE_INFINITY;
-  for (let at = Math.min(display, bytes.length) - 1; at >= 0; at--) {
-    const end = lineBefore(bytes, at, display);
-    if (end === undefined) continue;
-    lines[at] = lines[end] + 1;
-    if (lines[at] >= LINES_ENOUGH) earliest = at;
+  for (let at = 0; at < display; at++) if (linesBegin(bytes, at, 0, LINES_ENOUGH)) return at;
+  return Number.POSITIVE_INFINITY;
+}
+
+/** Where the last row of enough lines ends, if there is one. */
+function endOfLastRun(bytes: Uint8Array): number | undefined {
+  for (let at = bytes.length - 1; at >= 0; at--) {
+    if (!linesBegin(bytes, at, 0, LINES_ENOUGH)) continue;
+    let end = at;
+    for (;;) {
+      const next = endOfLine(bytes, end);
+      if (next === undefined) return end;
+      end = next;
+    }
   }
-  return earliest;
+  return undefined;
 }

@@ -2,6 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { HEADER_SIZE, offsetOf, wordAt } from '../../src/machine/image-layout.js';
+import { IMAGE_START } from '../../src/machine/memory-map.js';
 import { withNewHead } from '../../src/tape/lost-head.js';
 import { readPrograms } from '../../src/tape/program-reader.js';
 import { recordProgram } from '../../src/tape/record.js';
@@ -42,6 +43,18 @@ describe('a program without its beginning', () => {
     expect(lines.length).toBeGreaterThan(250);
     expect(lines).toEqual(program.image.subarray(program.image.length - lines.length));
     expect(found.doubts.length).toBe(1 + HEADER_SIZE);
+  });
+
+  it('and without its end has the lines between', () => {
+    const first = 8 * (program.name.length + HEADER_SIZE + 60);
+    const [found] = read(bits.slice(first, first + 8 * 250)).programs;
+    expect(found.whole).toBe(true);
+    const display = wordAt(found.image, offsetOf('D_FILE')) - IMAGE_START;
+    const lines = Buffer.from(found.image.subarray(HEADER_SIZE, display));
+    expect(lines.length).toBeGreaterThan(150);
+    expect(Buffer.from(program.image).includes(lines)).toBe(true);
+    const after = found.doubts.filter(({ offset, part }) => part === 'image' && offset >= display);
+    expect(after.length).toBe(found.image.length - display);
   });
 
   it('keeps its variables', () => {

@@ -67,9 +67,9 @@ describe('a clean recording gives the program back', () => {
     expect(verdictOn(recoverer.finish(), program)).toBe('whole');
   });
 
-  it('of several programs each, across the blocks that the reading is done in', () => {
+  it.each([0.5, 1.1])('of several programs each, %f s apart, across blocks of reading', (gap) => {
     const programs = [2, 3, 4, 5].map((seed) => ({ name: drawName(seed), image: drawImage(seed) }));
-    const recovery = recoverPrograms(recordPrograms(programs, { rate: 22050, gap: 1.1 }));
+    const recovery = recoverPrograms(recordPrograms(programs, { rate: 22050, gap }));
     expect(recovery.programs.map(({ name, image }) => ({ name, image }))).toEqual(programs);
     expect(recovery.programs.every(({ doubts }) => doubts.length === 0)).toBe(true);
   });
@@ -188,9 +188,9 @@ describe('no program where there is none', () => {
     expect(verdictOn(recoverPrograms(wavOf({ rate: 22050, samples })), program)).toBe('whole');
   });
 
-  it('a piece without beginning and end is a fragment', () => {
+  it('a piece that holds no lines is a fragment', () => {
     const { samples, rate } = soundOf(recordProgram(program, { rate: 22050, lead: 0.4 }));
-    const piece = wavOf({ rate, samples: samples.subarray(2 * rate, 5 * rate) });
+    const piece = wavOf({ rate, samples: samples.subarray(rate, 3.4 * rate) });
     const { programs, fragments } = recoverPrograms(piece);
     expect(programs).toEqual([]);
     expect(fragments.length).toBe(1);
