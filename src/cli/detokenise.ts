@@ -7,7 +7,7 @@ import type { Source } from '../listing/diagnostics.js';
 import { ramText } from '../listing/directives.js';
 import { sameBytes } from '../listing/tidy.js';
 import { SMALLEST_RAM } from '../machine/memory-map.js';
-import { doubtText } from '../tape/doubt-text.js';
+import { doubtPlace, doubtTexts, isAlike } from '../tape/doubt-text.js';
 import type { RecoveredProgram } from '../tape/recovery.js';
 import { loadProgram, type Program, programOfText, ramOption } from './input.js';
 import { CannotAsk, NO, print, tell, writeBytes } from './io.js';
@@ -97,11 +97,13 @@ function tidyText(program: Program, { salvage, ram }: Options, tooLarge: boolean
 }
 
 const notesOf = ({ doubts }: RecoveredProgram): ByteNote[] =>
-  doubts.map((doubt) => ({
-    // What is said of the name stands at the top, as what is said of the first byte does.
-    offset: doubt.part === 'name' ? 0 : doubt.offset,
-    text: `doubtful: ${doubtText(doubt)}`,
-  }));
+  doubtTexts(doubts, (a, b) => isAlike(a, b) && doubtPlace(a) === doubtPlace(b)).map(
+    ({ first, text }) => ({
+      // What is said of the name stands at the top, as what is said of the first byte does.
+      offset: first.part === 'name' ? 0 : first.offset,
+      text: `doubtful: ${text}`,
+    }),
+  );
 
 function plainText({ source, listing }: Program): string {
   const { text, leftOut } = plainListing(listing.items, listing.lines);

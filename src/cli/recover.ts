@@ -5,10 +5,10 @@ import { ramText } from '../listing/directives.js';
 import { unicodeOfCode } from '../machine/characters.js';
 import { HEADER_SIZE } from '../machine/image-layout.js';
 import { hexByte } from '../machine/numbers.js';
-import { doubtPlace, doubtsText, doubtText, timeText } from '../tape/doubt-text.js';
+import { doubtPlace, doubtTexts, isAlike, timeText } from '../tape/doubt-text.js';
 import { ClosePicker, drawRecovery, worstPlace } from '../tape/draw-recovery.js';
 import { Recoverer, type RecoverOptions } from '../tape/recover.js';
-import type { Doubt, Recovery } from '../tape/recovery.js';
+import type { Recovery } from '../tape/recovery.js';
 import { type VotedProgram, voteBetween } from '../tape/takes.js';
 import { ramOption } from './input.js';
 import { besides, CannotAsk, NO, nameOf, print, tell, writeBytes } from './io.js';
@@ -27,8 +27,6 @@ interface Options {
 
 /** Most lines on the doubts of one program; a tape that bad wants another take. */
 const MOST_SHOWN = 100;
-/** So many doubts in a row that are alike are one line. */
-const FEWEST_TOGETHER = 5;
 
 export function register(program: Command): void {
   program
@@ -170,7 +168,7 @@ function programLines(
       ? `  ${count(doubts.length, 'byte')} in doubt:`
       : `  no byte in doubt; the least clear bit is ${Math.round(certainty * 100)} % sure`,
   ];
-  const shown = shownDoubts(doubts);
+  const shown = doubtTexts(doubts, isAlike).map(({ text }) => text);
   for (const doubt of shown.slice(0, MOST_SHOWN)) lines.push(`    ${doubt}`);
   if (shown.length > MOST_SHOWN) {
     lines.push(`    and ${shown.length - MOST_SHOWN} more; another take of the tape would help`);
@@ -204,24 +202,6 @@ function programLines(
     lines.push(`    ${address}${where}: ${what}, by ${nameOf(sounds[settlement.take])}`);
   }
   return lines;
-}
-
-/** A line each; of doubts that follow one another and have the same reason, one for all of them. */
-function shownDoubts(doubts: readonly Doubt[]): string[] {
-  const runs: Doubt[][] = [];
-  for (const doubt of doubts) {
-    const run = runs[runs.length - 1];
-    const last = run?.[run.length - 1];
-    if (last && doubt.offset === last.offset + 1 && isAlike(doubt, last)) run.push(doubt);
-    else runs.push([doubt]);
-  }
-  return runs.flatMap((run) =>
-    run.length < FEWEST_TOGETHER ? run.map(doubtText) : [doubtsText(run)],
-  );
-}
-
-function isAlike(a: Doubt, b: Doubt): boolean {
-  return a.part === b.part && a.reason === b.reason;
 }
 
 function asJson(

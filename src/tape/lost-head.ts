@@ -109,7 +109,7 @@ function withNewEnd(bits: readonly TapeBit[]): TapeBit[] | undefined {
 /** Heard system variables. Nothing shows that those before the printer's buffer are in step. */
 function doubted(heard: readonly TapeBit[]): SettledBit[] {
   const unsure = heard.length - 8 * (HEADER_SIZE - offsetOf('PRBUFF'));
-  return heard.map((bit, i) => (i < unsure ? { ...bit, chosen: true } : bit));
+  return heard.map((bit, i) => (i < unsure ? { ...bit, chosen: true, recounted: true } : bit));
 }
 
 /** The bits of a fresh machine's bytes, at the time of one that was heard. */

@@ -390,8 +390,8 @@ function reasonOf(own: readonly SettledBit[]): DoubtReason {
   if (own.some((bit) => bit.disagreed)) return 'takes';
   if (own.some((bit) => bit.rebuilt)) return 'rebuilt';
   if (own.some((bit) => bit.adrift)) return 'adrift';
-  if (own.some((bit) => bit.chosen)) return 'structure';
-  return own.some((bit) => bit.recounted) ? 'recounted' : 'unclear';
+  if (own.some((bit) => bit.recounted)) return 'recounted';
+  return own.some((bit) => bit.chosen) ? 'structure' : 'unclear';
 }
 
 /** The byte with its unclear bits read as the best other path has them. */
