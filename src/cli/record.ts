@@ -108,6 +108,7 @@ async function record(inputs: string[], options: Options): Promise<void> {
     return;
   }
   const recording = plan(programs as TapeProgram[], options);
+  for (const note of recording.notes) tell(`listwright: note: ${note}`);
   const output = options.output ?? (options.play ? undefined : besides(inputs[0], '.wav'));
   if (output !== undefined) {
     write(recording, output);

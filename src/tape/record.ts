@@ -12,10 +12,16 @@ import {
   PULSES_OF_BIT,
   REST_US,
 } from '../machine/tape-signal.js';
+import { PULSE_HZ } from './carrier.js';
+import { FASTEST, SLOWEST } from './pulse-levels.js';
 import { SoundError } from './sound-error.js';
 import { speakName, spokenSamples } from './spoken-name.js';
 import { type TapeProgram, tapeBytes } from './tape-bytes.js';
 import { HEADER_SIZE, putSample, type SampleBits, waveHeader } from './wave-header.js';
+
+/** Fewer samples a pulse, or steps of a sample, than these cannot be read back (measured). */
+const SAMPLES_A_PULSE = 2.3;
+const FEWEST_STEPS = 0.5;
 
 export interface RecordOptions {
   /** Samples a second, 8000 to 192000; 44100 unless given. */
@@ -91,6 +97,8 @@ export function recordPrograms(
 }
 
 export interface Recording {
+  /** What will keep `recover`, and perhaps the machine, from reading it. */
+  readonly notes: readonly string[];
   /** Bytes of the whole file. */
   readonly size: number;
   /** How long it plays. */
@@ -123,6 +131,7 @@ export function planRecording(
   const header = waveHeader(rate, bits, samples);
   const dataSize = samples * (bits / 8);
   return {
+    notes: notesOn(settings),
     size: HEADER_SIZE + dataSize + (dataSize % 2),
     seconds: samples / rate,
     *pieces() {
@@ -183,6 +192,22 @@ function checkSettings(options: RecordOptions): Settings {
     throw new SoundError(`shape is ${settings.shape}; it can be square or rounded`);
   }
   return settings;
+}
+
+function notesOn({ rate, bits, level, speed }: Settings): string[] {
+  const notes: string[] = [];
+  if (speed < SLOWEST || speed > FASTEST) {
+    notes.push(
+      `recover follows tapes from ${SLOWEST} to ${FASTEST} times the machine’s speed only`,
+    );
+  }
+  if (rate < SAMPLES_A_PULSE * PULSE_HZ * speed) {
+    notes.push(`${rate} samples a second are too few for pulses at ${speed} times the speed`);
+  }
+  if (level * 2 ** (bits - 1) < FEWEST_STEPS) {
+    notes.push(`of a level of ${level} samples of ${bits} bits have nothing left`);
+  }
+  return notes;
 }
 
 /** Samples in a microsecond of tape. */

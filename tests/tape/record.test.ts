@@ -6,6 +6,7 @@ import {
   recordPrograms,
   secondsOnTape,
 } from '../../src/tape/record.js';
+import { recoverPrograms } from '../../src/tape/recover.js';
 import { SoundError } from '../../src/tape/sound-error.js';
 import { tapeBytes } from '../../src/tape/tape-bytes.js';
 import { soundOf } from './damage.js';
@@ -67,6 +68,27 @@ describe('the bytes on tape', () => {
     const bytes = tapeBytes({ name: Uint8Array.of(38, 39), image: program.image });
     expect([...bytes.slice(0, 2)]).toEqual([38, 39 + 128]);
     expect(bytes.slice(2)).toEqual(program.image);
+  });
+});
+
+describe('what cannot be read back is said beforehand', () => {
+  it.each([
+    [{}, []],
+    [{ rate: 8000 }, []],
+    [{ speed: 0.7 }, []],
+    [{ level: 0.005, bits: 8 }, []],
+    [{ speed: 0.5 }, [/from 0\.68 to 1\.36 times/]],
+    [{ rate: 8000, speed: 1.2 }, [/8000 samples a second are too few/]],
+    [{ level: 0.001, bits: 8 }, [/have nothing left/]],
+  ] as const)('%j', (options, words) => {
+    const { notes } = planRecording([program], options);
+    expect(notes.length).toBe(words.length);
+    words.forEach((word, i) => {
+      expect(notes[i]).toMatch(word);
+    });
+    const read = recoverPrograms(recordProgram(program, { lead: 0.4, ...options })).programs;
+    const same = read.length === 1 && Buffer.from(read[0].image).equals(program.image);
+    expect(same).toBe(words.length === 0);
   });
 });
 
