@@ -36,6 +36,12 @@ const isInverseSign = (code: number): boolean =>
 export function charactersText(codes: Uint8Array, inString: boolean): string {
   let text = '';
   for (let at = 0; at < codes.length; at++) {
+    const endOfPlain = endOfLatin(codes, at, inString);
+    if (endOfPlain > at) {
+      text += latinText(codes, at, endOfPlain);
+      if (endOfPlain === codes.length) break;
+      at = endOfPlain;
+    }
     const code = codes[at];
     const character = unicodeOfCode(code);
     if (character !== undefined && !(code === QUOTE && inString)) {
@@ -56,6 +62,33 @@ export function charactersText(codes: Uint8Array, inString: boolean): string {
       at = end - 1;
     }
   }
+  return text;
+}
+
+/** The Latin-1 codes of the characters that have one, by their own codes; 0 for all others. */
+const LATIN = Uint8Array.from({ length: 256 }, (_, code) => {
+  const unit = unicodeOfCode(code)?.charCodeAt(0) ?? 0;
+  return unit < 256 ? unit : 0;
+});
+
+/** The end of a run of Latin-1 characters; within a string a quote is none. */
+function endOfLatin(codes: Uint8Array, start: number, inString: boolean): number {
+  let at = start;
+  while (at < codes.length && LATIN[codes[at]] !== 0 && !(inString && codes[at] === QUOTE)) at++;
+  return at;
+}
+
+/** From so many characters on, a string is made sooner at once than piece by piece. */
+const LONG_RUN = 64;
+
+function latinText(codes: Uint8Array, start: number, end: number): string {
+  if (end - start >= LONG_RUN) {
+    const bytes = Buffer.from(codes.subarray(start, end));
+    for (let at = 0; at < bytes.length; at++) bytes[at] = LATIN[bytes[at]];
+    return bytes.toString('latin1');
+  }
+  let text = '';
+  for (let at = start; at < end; at++) text += unicodeOfCode(codes[at]);
   return text;
 }
 

@@ -98,14 +98,17 @@ class ListingReader {
   private readonly lines: Line[] = [];
   private readonly directives: Directive[] = [];
   /** The codes of many lines, one after the other: an array of its own for each costs more. */
-  private codes = new ByteBuffer(BLOCK);
+  private codes: ByteBuffer;
   private lineStart = 0;
   private hidden = 0;
 
   constructor(
     private readonly text: string,
     private readonly options: ReadOptions,
-  ) {}
+  ) {
+    // Most texts store fewer codes than they have characters; where one stores more, it grows.
+    this.codes = new ByteBuffer(Math.min(BLOCK, text.length));
+  }
 
   read(): ReadListing {
     const { text } = this;
