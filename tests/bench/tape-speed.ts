@@ -47,25 +47,32 @@ function speeds(): void {
 function readWhole(programs: readonly TapeProgram[], options: RecordOptions): number {
   const recoverer = new Recoverer();
   let most = 0;
-  let count = 0;
   for (const piece of planRecording(programs, options).pieces()) {
     recoverer.push(piece);
-    if (count++ % 64 === 0) most = Math.max(most, process.memoryUsage().rss / 1e6);
+    most = Math.max(most, process.memoryUsage.rss() / 1e6);
   }
   const found = recoverer.finish().programs;
+  most = Math.max(most, process.memoryUsage.rss() / 1e6);
   if (found.length !== programs.length || found.some(({ doubts }) => doubts.length > 0)) {
     throw new Error('a clean recording was not read whole');
   }
   return most;
 }
 
+/** Megabytes of the whole process, which it does not give back: from little to much. */
 function memory(): void {
-  const program = { name: drawName(1), image: drawImage(1, 1000) };
-  for (const lead of [5, 60, 1800]) {
+  const programs = (count: number, size: number) =>
+    Array.from({ length: count }, (_, i) => ({ name: drawName(i), image: drawImage(i, size) }));
+  const show = (what: string, tape: readonly TapeProgram[], options: RecordOptions) => {
     globalThis.gc?.();
-    const most = readWhole([program], { lead });
-    row(`megabytes in all, reading a 1K program after ${lead} s of silence`, most, 'flat');
+    row(`megabytes in all, writing and reading ${what}`, readWhole(tape, options), 'flat');
+  };
+  for (const lead of [5, 60, 1800]) {
+    show(`a 1K program after ${lead} s of silence`, programs(1, 1000), { lead });
   }
+  show('40 programs of 1K', programs(40, 1000), {});
+  show('a program of 16K', programs(1, 15000), {});
+  show('8 programs of 16K', programs(8, 15000), {});
 }
 
 memory();
