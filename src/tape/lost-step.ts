@@ -152,7 +152,8 @@ function bridge(bits: readonly SettledBit[], nameSize: number): SettledBit[] | u
   const next = bytesOfBits(bits.slice(to, to + 16));
   const number = (walk.lastNumber + 256 * next[0] + next[1]) >> 1;
   const bytes = Math.round((to - from) / 8);
-  const rows = SIZES.map((more) => withBridge(bits, from, to, number, bytes + more));
+  const sizes = SIZES.map((more) => bytes + more).filter((size) => size >= SHORTEST_LINE);
+  const rows = sizes.map((size) => withBridge(bits, from, to, number, size));
   // The pointers say how long it must be, if it is the last place that is damaged.
   const isWhole = (row: SettledBit[]) => checkStructure(bytesOfBits(row).subarray(nameSize)).whole;
   return rows.find(isWhole) ?? rows[0];

@@ -32,6 +32,8 @@ const MOST_PLACES = 4;
 const WHOLE = 1e6;
 /** So many clear bits right before a name may be a part of it. */
 const CLEAR_BEFORE_NAME = 1;
+/** Or so many that are not clear, without a gap. */
+const UNCLEAR_BEFORE_NAME = 4;
 
 /** Unclear bits of a byte at most for which another reading is given. */
 const MOST_OTHER = 3;
@@ -199,10 +201,18 @@ function from(bits: readonly TapeBit[], place: number, count = bits.length): Set
     const lost: SettledBit = { bit: 0, start, rest: start, end: start, sure: 0, other: 1, speed };
     return [...new Array<SettledBit>(-place).fill(lost), ...bits.slice(0, count)];
   }
-  const before = bits.slice(Math.max(0, place - 8 * LONGEST_NAME), place);
   const row: SettledBit[] = bits.slice(place, place + count);
-  if (clearBits(before) < CLEAR_BEFORE_NAME) return row;
+  if (!isCutBefore(bits, place)) return row;
   return row.map((bit, i) => (i < 8 ? { ...bit, chosen: true } : bit));
+}
+
+/** Do bits come right before this one that may be more of the same name? */
+function isCutBefore(bits: readonly TapeBit[], place: number): boolean {
+  const before = bits.slice(Math.max(0, place - 8 * LONGEST_NAME), place);
+  if (clearBits(before) >= CLEAR_BEFORE_NAME) return true;
+  let at = place;
+  while (at > 0 && !holeBefore(bits, at)) at--;
+  return place - at >= UNCLEAR_BEFORE_NAME;
 }
 
 function byteAt(bits: readonly TapeBit[], at: number): number {
@@ -331,7 +341,8 @@ function weakenAdrift(
   good: number,
 ): SettledBit[] {
   const slip = bits.findIndex((bit) => bit.slip);
-  const broken = 8 * (nameSize + good);
+  // Pointers that contradict each other say that the head is not to be trusted either.
+  const broken = pointersAgree(image) ? 8 * (nameSize + good) : 0;
   const { from } = unitOfBit(image, nameSize, slip < 0 ? broken : Math.min(slip, broken));
   return bits.map((bit, i) =>
     i < from ? bit : { ...bit, sure: Math.min(bit.sure, RIVALLED), adrift: true },

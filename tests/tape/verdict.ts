@@ -16,12 +16,20 @@ export function verdictOn(recovery: Recovery, truth: TapeProgram): Verdict {
     return recovery.programs.every((program) => program.doubts.length > 0) ? 'marked' : 'silent';
   }
   const [program] = recovery.programs;
+  const verdict = compare(program, truth, 0);
+  if (verdict !== 'silent' || program.doubts.every(({ reason }) => reason !== 'rebuilt')) {
+    return verdict;
+  }
+  // With a head put before it, a program may have lost its first lines: its end is in place then.
+  return compare(program, truth, truth.image.length - program.image.length);
+}
+
+/** The verdict, if the image lacks so many bytes at its beginning. */
+function compare(program: RecoveredProgram, truth: TapeProgram, lostBytes: number): Verdict {
   const isMarked = markedIn(program);
   let wrong = 0;
   for (const part of ['name', 'image'] as const) {
-    // With a head put before it, a program may have lost its first lines: only the end is in place.
-    const rebuilt = program.doubts.some(({ reason }) => reason === 'rebuilt');
-    const lost = part === 'image' && rebuilt ? truth.image.length - program.image.length : 0;
+    const lost = part === 'image' ? lostBytes : 0;
     const end = Math.max(truth[part].length - lost, program[part].length);
     for (let i = Math.max(0, -lost); i < end; i++) {
       if (program[part][i] === truth[part][i + lost]) continue;
