@@ -8,6 +8,7 @@ import {
   type Source,
   showDiagnostic,
 } from '../listing/diagnostics.js';
+import { count } from '../listing/print.js';
 import { DONE, NO, tell, wantsColour } from './io.js';
 
 /** Select Graphic Rendition numbers (ECMA-48) for the parts of a message. */
@@ -39,12 +40,7 @@ export function jsonOf(value: unknown): string {
   return JSON.stringify(value, (_, item) => (item instanceof Uint8Array ? [...item] : item), 2);
 }
 
-export { placeDiagnostics };
-
-/** `1 line`, `2 lines`. */
-export function count(number: number, thing: string): string {
-  return `${number} ${thing}${number === 1 ? '' : 's'}`;
-}
+export { count, placeDiagnostics };
 
 /** The exit status that diagnostics mean. */
 export function statusOf(diagnostics: readonly Diagnostic[]): number {

@@ -1,5 +1,6 @@
 /** Where things stand in an image, by its own pointers and lengths. */
 import type { AreaName } from '../../grammar/tree.js';
+import { count } from '../listing/print.js';
 import { NEWLINE } from '../machine/characters.js';
 import { type AreaAddresses, HEADER_SIZE, offsetOf, wordAt } from '../machine/image-layout.js';
 import { HIGHEST_LINE, IMAGE_START, LOWEST_LINE, PROGRAM_START } from '../machine/memory-map.js';
@@ -22,7 +23,7 @@ const MOST_BYTES = 1024 * 1024;
 export function areasOf(image: Uint8Array): AreaAddresses {
   if (image.length < HEADER_SIZE) {
     throw new NotAnImage(
-      `it has ${image.length} bytes, and the system variables alone take ${HEADER_SIZE}`,
+      `it has ${count(image.length, 'byte')}, and the system variables alone take ${HEADER_SIZE}`,
       'a program image begins with the system variables from address 16393 on',
       'check that this is an image, and that it is all there; --salvage reads what there is',
     );

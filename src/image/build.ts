@@ -3,6 +3,7 @@ import { ByteBuffer } from '../../grammar/text.js';
 import type { Directive, Item, Line, Listing, RawArea, Span } from '../../grammar/tree.js';
 import { type Diagnostic, hasErrors } from '../listing/diagnostics.js';
 import { ramText } from '../listing/directives.js';
+import { count } from '../listing/print.js';
 import { NEWLINE } from '../machine/characters.js';
 import {
   type AreaAddresses,
@@ -230,7 +231,7 @@ function checkRoom(
       { start: at.start, end: Math.min(at.end, at.start + 80) },
       'no-room',
       `the program does not fit: it needs ${needed} bytes, and ${ramText(ram)} of RAM has ${ram}`,
-      `system variables, program, display and variables end ${end - top} bytes above the RAM`,
+      `system variables, program, display and variables end ${count(end - top, 'byte')} above the RAM`,
       larger === undefined
         ? `no machine has more than ${ramText(LARGEST_RAM)}: make it shorter`
         : `say .ram ${ramText(larger)} or --ram ${ramText(larger)} if that much is fitted; \`listwright fit\` shows where the bytes go`,

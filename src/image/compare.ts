@@ -2,6 +2,7 @@
 import { diffArrays } from 'diff';
 import type { Directive, DisplayDirective, Item, Line } from '../../grammar/tree.js';
 import { directiveText, displayRowText } from '../listing/directives.js';
+import { count } from '../listing/print.js';
 import { HEADER_SIZE } from '../machine/image-layout.js';
 import { DISPLAY_ROWS, IMAGE_START } from '../machine/memory-map.js';
 import { sharedName } from '../machine/variables.js';
@@ -162,7 +163,7 @@ function displayDifferences(one: ImageListing, other: ImageListing): Difference[
   const differences = compareEntries(rows(a), rows(b));
   const [sizeA, sizeB] = [one, other].map(({ image }) => {
     const { D_FILE, VARS } = areasOf(image);
-    return `${VARS - D_FILE} bytes`;
+    return count(VARS - D_FILE, 'byte');
   });
   if (sizeA === sizeB || differences.length > 0) return differences;
   return [{ key: 'size', a: sizeA, b: sizeB, words: wordsOf(sizeA, sizeB) }];

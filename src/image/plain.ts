@@ -1,6 +1,6 @@
 /** The readable listing alone, as a page or a forum shows it. */
 import type { Item, Line } from '../../grammar/tree.js';
-import { statementText } from '../listing/print.js';
+import { count, statementText } from '../listing/print.js';
 import { KEYWORD_CODES, NUMBER_MARKER, QUOTE, SPACE } from '../machine/characters.js';
 import { NUMBER_SIZE } from '../machine/numbers.js';
 
@@ -38,7 +38,7 @@ function plainStatement({ codes, number }: Line, losses: Losses): string {
     const size = hex.match(/[0-9A-F]{2}/g)?.length ?? 0;
     losses.code += size;
     losses.codeLines.push(number);
-    return `(${size} BYTES)`;
+    return `(${count(size, 'BYTE', 'BYTES')})`;
   });
   return text.replace(/\[=([0-9A-F ]*)\]/g, (_, bytes: string) => {
     if (bytes === '') losses.noValues++;
@@ -66,8 +66,8 @@ function withoutSpaces(codes: Uint8Array, losses: Losses): Uint8Array {
   return Uint8Array.from(kept);
 }
 
-const counted = (count: number, one: string, more: string): string[] =>
-  count === 0 ? [] : [count === 1 ? `1 ${one}` : `${count} ${more}`];
+const counted = (number: number, one: string, more: string): string[] =>
+  number === 0 ? [] : [count(number, one, more)];
 
 function ofLines({ values, noValues, spaces, code, codeLines }: Losses): string[] {
   const out = [
@@ -81,7 +81,7 @@ function ofLines({ values, noValues, spaces, code, codeLines }: Losses): string[
   ];
   if (code === 0) return out;
   const where = codeLines.length === 1 ? `line ${codeLines[0]}` : `lines ${codeLines.join(', ')}`;
-  return [...out, `${code} bytes of machine code in ${where}`];
+  return [...out, `${count(code, 'byte')} of machine code in ${where}`];
 }
 
 function ofDirectives(items: readonly Item[]): string[] {

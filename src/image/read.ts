@@ -5,7 +5,7 @@
  */
 import type { AreaName, Directive, SystemDirective } from '../../grammar/tree.js';
 import { directiveText } from '../listing/directives.js';
-import { charactersText, statementText } from '../listing/print.js';
+import { charactersText, count, statementText } from '../listing/print.js';
 import { type ReadListing, readListing } from '../listing/read.js';
 import { sameBytes, TidyLines } from '../listing/tidy.js';
 import { KEYWORD_CODES, NEWLINE, NUMBER_MARKER, SPACE } from '../machine/characters.js';
@@ -114,7 +114,9 @@ class ImageReader {
     const after = this.image.subarray(this.areas.E_LINE - IMAGE_START);
     if (after.length > 0) {
       this.tail.push(written({ kind: 'raw', area: 'after', bytes: after }));
-      this.remarks.push(`${after.length} bytes follow the end that the image gives itself`);
+      this.remarks.push(
+        `${count(after.length, 'byte follows', 'bytes follow')} the end that the image gives itself`,
+      );
     }
     return this.finish();
   }
@@ -246,7 +248,7 @@ class ImageReader {
     for (const piece of this.pieces) if (!isStoredLine(piece)) size += piece.end - piece.start;
     if (size === 0) return;
     this.remarks.push(
-      `${size} bytes of the program area are no lines: a length field there is not true`,
+      `${count(size, 'byte')} of the program area ${size === 1 ? 'is no line' : 'are no lines'}: a length field there is not true`,
     );
   }
 
@@ -346,7 +348,8 @@ const shortText = (codes: Uint8Array): string =>
 
 /** A comment that shows bytes of the program area which are no line as the text that they hold. */
 function looseComment(bytes: Uint8Array): string {
-  if (bytes.length <= LINE_HEAD) return `' ${bytes.length} bytes that are no line`;
+  if (bytes.length <= LINE_HEAD)
+    return `' ${count(bytes.length, 'byte that is', 'bytes that are')} no line`;
   const number = bytes[0] * 256 + bytes[1];
   const shown = shortText(bytes.subarray(LINE_HEAD));
   return `' no line: as number ${number} its length would be ${wordAt(bytes, 2)}, which is not true. It reads: ${shown}`;

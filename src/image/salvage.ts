@@ -1,5 +1,6 @@
 /** Images whose header is wrong or cut short, made readable. */
 
+import { count } from '../listing/print.js';
 import {
   DEFAULT_FRAMES_PER_SECOND,
   HEADER_SIZE,
@@ -27,7 +28,7 @@ export function salvage(bytes: Uint8Array): Salvaged {
   const remarks: string[] = [];
   const image = withHeader(bytes.subarray(0, HIGHEST_END - IMAGE_START), remarks);
   const left = bytes.length - image.length;
-  if (left > 0) remarks.push(`${left} bytes past the end of all memory were left out`);
+  if (left > 0) remarks.push(`${count(left, 'byte')} past the end of all memory left out`);
   const end = IMAGE_START + image.length;
   const between = (name: string, least: number, otherwise: number): number => {
     const value = wordAt(image, offsetOf(name));
@@ -57,8 +58,9 @@ function withHeader(bytes: Uint8Array, remarks: string[]): Uint8Array {
     framesPerSecond: DEFAULT_FRAMES_PER_SECOND,
   });
   image.set(bytes);
+  const missing = HEADER_SIZE - bytes.length;
   remarks.push(
-    `${HEADER_SIZE - bytes.length} bytes of the system variables are missing and were filled in`,
+    `${count(missing, 'byte')} of the system variables ${missing === 1 ? 'is missing and was' : 'are missing and were'} filled in`,
   );
   return image;
 }

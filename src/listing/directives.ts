@@ -21,7 +21,7 @@ import {
 import { decodeNumber, encodeNumber, NUMBER_SIZE, numberOfDecimal } from '../machine/numbers.js';
 import { MARGIN_OF_FRAMES, systemVariable } from '../machine/system-variables.js';
 import { arraySize, type SavedVariable, sharedName } from '../machine/variables.js';
-import { charactersText, hexBytes } from './print.js';
+import { charactersText, count, hexBytes } from './print.js';
 
 type Report = (problem: Problem) => void;
 
@@ -290,13 +290,13 @@ function readArray(
   if (arraySize(dimensions, isString ? 1 : NUMBER_SIZE) - 3 > 0xffff) {
     cursor.fail('this array is larger than any memory', 'use smaller dimensions');
   }
-  const count = dimensions.reduce((product, size) => product * size, 1);
+  const size = dimensions.reduce((product, most) => product * most, 1);
   if (isString) {
     const start = cursor.at;
     const codes = readQuoted(cursor);
-    if (codes.length !== count) {
+    if (codes.length !== size) {
       cursor.fail(
-        `${name}(${dimensions.join(',')}) holds ${count} characters, and ${codes.length} are given`,
+        `${name}(${dimensions.join(',')}) holds ${count(size, 'character')}, not ${codes.length}`,
         'give every element, padded with spaces to its length',
         start,
       );
@@ -306,14 +306,14 @@ function readArray(
   const start = cursor.at;
   const values = [readNumber(cursor)];
   while (cursor.take(/,/) !== undefined) values.push(readNumber(cursor));
-  if (values.length !== count) {
+  if (values.length !== size) {
     cursor.fail(
-      `${name}(${dimensions.join(',')}) holds ${count} numbers, and ${values.length} are given`,
+      `${name}(${dimensions.join(',')}) holds ${count(size, 'number')}, not ${values.length}`,
       'give every element, the last subscript running fastest',
       start,
     );
   }
-  const bytes = new Uint8Array(count * NUMBER_SIZE);
+  const bytes = new Uint8Array(size * NUMBER_SIZE);
   for (const [index, value] of values.entries()) bytes.set(value, index * NUMBER_SIZE);
   return { kind: 'numbers', name, dimensions, values: bytes };
 }
@@ -516,10 +516,16 @@ export function directiveText(directive: Directive): string {
     case 'system':
       return `.system ${directive.name} = ${systemText(directive.value)}`;
     case 'display':
-      return ['.display', ...directive.rows.map(displayRowText), '.end'].join('\n');
+      return displayText(directive.rows);
     case 'raw':
       return rawText(directive);
   }
+}
+
+/** Rows that are empty at the end go without saying, whatever the RAM. */
+function displayText(rows: readonly Uint8Array[]): string {
+  const last = rows.findLastIndex(({ length }) => length > 0);
+  return ['.display', ...rows.slice(0, last + 1).map(displayRowText), '.end'].join('\n');
 }
 
 /** Bytes in a row, as in a REM that holds machine code. */

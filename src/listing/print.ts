@@ -26,6 +26,11 @@ export function hexBytes(bytes: ArrayLike<number>): string {
   return text;
 }
 
+/** `1 line`, `2 lines`. */
+export function count(number: number, thing: string, things = `${thing}s`): string {
+  return `${number} ${number === 1 ? thing : things}`;
+}
+
 const isInverseSign = (code: number): boolean =>
   code >= FIRST_INVERSE_SIGN && code <= LAST_INVERSE_SIGN;
 

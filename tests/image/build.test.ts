@@ -28,6 +28,15 @@ describe('a program that is larger than the RAM', () => {
     ]);
     expect(build(text).diagnostics[0].help).toMatch(/^say \.ram 2K or --ram 2K/);
   });
+  it('says by how much, be it a single byte', () => {
+    // 125 bytes of system variables, 6 of the line but its text, 25 of display, 1 of end.
+    const whys = [867, 868, 869].map((size) => build(`10 REM ${'X'.repeat(size)}\n`));
+    expect(whys.map(({ diagnostics }) => diagnostics[0]?.why)).toEqual([
+      undefined,
+      'system variables, program, display and variables end 1 byte above the RAM',
+      'system variables, program, display and variables end 2 bytes above the RAM',
+    ]);
+  });
   it('is none where more is fitted, by directive or by option', () => {
     expect(wrong(text, 2048)).toEqual([]);
     expect(wrong(`.ram 2K\n${text}`)).toEqual([]);

@@ -9,7 +9,7 @@ import { IMAGE_START } from '../../src/machine/memory-map.js';
 import { drawChanged, realImages } from './draw-image.js';
 
 const read = (text: string) => listingOfImage(buildImage(readListing(text).listing).image!);
-const ROWS = ['.display', 'OAK', ...new Array(23).fill(''), '.end'].join('\n');
+const ROWS = '.display\nOAK\n.end';
 
 describe('a note stands', () => {
   const tidy = `.start 20\n10 CLS\n.raw 40 41 42 43 44 45 46 47 48 49 4A 4B 4C 4D 4E 4F\n.raw 50\n20 STOP\n${ROWS}\n.var A = 1\n.var B = 2\n.raw after 01\n`;

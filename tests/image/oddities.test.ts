@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { areasOf } from '../../src/image/areas.js';
 import { buildImage } from '../../src/image/build.js';
 import { listingOfImage } from '../../src/image/read.js';
+import { formatListing } from '../../src/listing/format.js';
 import { readListing } from '../../src/listing/read.js';
 import { offsetOf, setWord } from '../../src/machine/image-layout.js';
 
@@ -195,8 +196,7 @@ it('variables that make no sense, and variables with no end', () => {
 });
 
 describe('a saved display', () => {
-  const rows = (first: string[]) =>
-    ['.display', ...first, ...new Array(24 - first.length).fill(''), '.end', ''].join('\n');
+  const rows = (first: string[]) => ['.display', ...first, '.end', ''].join('\n');
 
   it('that is collapsed', () => {
     const text = `10 PRINT\n${rows([' OAK', '', '[~LAMP]▚[sp]', '[1B]END', '.E', '[43]A'])}`;
@@ -209,8 +209,24 @@ describe('a saved display', () => {
     expect(VARS - D_FILE).toBe(793);
     expect(textOf(image)).toBe(text);
   });
+  it.each([
+    ['collapsed', ''],
+    ['full', '.ram 16K\n'],
+  ])('that is %s comes back as it was written, without the empty rows below', (_, ram) => {
+    const text = `${ram}10 PRINT\n${rows(['OAK'])}`;
+    expect(textOf(build(text))).toBe(text);
+    const spelt = `${ram}10 PRINT\n${rows(['OAK', ...new Array(23).fill('')])}`;
+    expect(build(spelt)).toEqual(build(text));
+    expect(formatListing(spelt, readListing(spelt))).toBe(text);
+    const last = `${ram}10 PRINT\n${rows([...new Array(23).fill(''), 'OAK'])}`;
+    expect(textOf(build(last))).toBe(last);
+  });
   it('with rows of bytes that no key types, longer than a row of machine code', () => {
     const text = `10 PRINT\n${rows([`[${Array(20).fill('43').join(' ')}]`])}`;
+    expect(textOf(build(text))).toBe(text);
+  });
+  it('of rows of spaces alone, where these are stored', () => {
+    const text = `10 PRINT\n${rows(['', '[sp]'])}`;
     expect(textOf(build(text))).toBe(text);
   });
   it('that the machine would not make', () => {
@@ -256,6 +272,18 @@ it('bytes after the end', () => {
   expect(listingOfImage(image).remarks).toEqual([
     '3 bytes follow the end that the image gives itself',
   ]);
+});
+
+it('a single byte where none should be', () => {
+  const image = Uint8Array.from([...build(THREE), 7]);
+  expect(listingOfImage(image).remarks).toEqual([
+    '1 byte follows the end that the image gives itself',
+  ]);
+  const { text, remarks } = listingOfImage(build(`${THREE}.raw 40\n`));
+  expect(remarks).toEqual([
+    '1 byte of the program area is no line: a length field there is not true',
+  ]);
+  expect(text).toBe(`${THREE}' 1 byte that is no line\n.raw 40\n`);
 });
 
 it('one line changed by hand leaves everything else untouched', () => {

@@ -20,6 +20,7 @@ it.each([
   ['10 LET A=1[=]+2[=]', '  10 LET A=1+2', '2 numbers that have no stored value'],
   ['10 [sp]LET[sp] A=B[sp]AND[sp]C', '  10 LET A=B AND C', '4 stored spaces'],
   ['10 REM [76 00 01]', '  10 REM (3 BYTES)', '3 bytes of machine code in line 10'],
+  ['10 REM [76]', '  10 REM (1 BYTE)', '1 byte of machine code in line 10'],
   ['10 REM  A  B [sp]', '  10 REM  A  B [sp]', undefined],
   ['10 REM', '  10 REM', undefined],
   ['10 PRINT "[~A] [76] ▚"', '  10 PRINT "[~A] [76] ▚"', undefined],

@@ -49,13 +49,13 @@ describe('a value that does not fit', () => {
     ['.var A$ = 5', '2:10 " 5" a string in quotes belongs here'],
     ['.var A$ = "[sp][sp][sp]', '2:11 ""[sp][sp][sp]" this string is not closed by a quote'],
     ['.var AB(2) = 1,2', '2:6 "AB" the name of an array is one letter'],
-    ['.var A(2) = 1', '2:12 " 1" A(2) holds 2 numbers, and 1 are given'],
-    ['.var A(2) = 1,2,3', '2:12 " 1,2,3" A(2) holds 2 numbers, and 3 are given'],
+    ['.var A(2) = 1', '2:12 " 1" A(2) holds 2 numbers, not 1'],
+    ['.var A(2) = 1,2,3', '2:12 " 1,2,3" A(2) holds 2 numbers, not 3'],
     ['.var A(0) = 1', '2:10 " = 1" a dimension of 0 holds nothing'],
     ['.var A(2', '2:9 "\n" ) belongs here'],
     ['.var A(200,200) = 1', '2:18 " 1" this array is larger than any memory'],
     ['.var A(70000) = 1', '2:8 "70000" 70000 is larger than 65535'],
-    ['.var C$(2,2) = "OAK"', '2:15 " "OAK"" C$(2,2) holds 4 characters, and 3 are given'],
+    ['.var C$(2,2) = "OAK"', '2:15 " "OAK"" C$(2,2) holds 4 characters, not 3'],
     ['.var SUM for 1 to 2 at 5', '2:6 "SUM" the name of the variable of a loop is one letter'],
     ['.var K for 1 at 5', '2:13 " at 5" to belongs here'],
     ['.var K for 1 to 2', '2:18 "\n" at and the line of the loop belongs here'],
@@ -153,9 +153,11 @@ describe('the tidy form', () => {
     ['.system dest = vars + 3', '.system DEST = VARS+3'],
     ['.raw   40  01', '.raw 40 01'],
     ['.raw', '.raw'],
+    ['.display\n.end', '.display\n.end'],
+    ['.DISPLAY\n\noak\n\n .end', '.display\n\nOAK\n.end'],
   ])('of %s is %s', (text, expected) => {
-    expect(tidy(`${text}\n`)).toEqual([expected]);
-    expect(tidy(`${expected}\n`)).toEqual([expected]);
+    expect(tidy(`${text}\n`)).toEqual(expected.split('\n'));
+    expect(tidy(`${expected}\n`)).toEqual(expected.split('\n'));
   });
 
   it('has more bytes than a row in several .raw, which are read as one', () => {
