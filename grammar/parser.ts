@@ -11,6 +11,7 @@ import {
   EOF,
   type ILookaheadStrategy,
   type IRecognitionException,
+  type ISerializedGast,
   LLkLookaheadStrategy,
   type TokenType,
 } from 'chevrotain';
@@ -628,13 +629,18 @@ class StatementParser extends EmbeddedActionsParser {
       if (base.kind === 'variable') this.checkArrayName(base);
       else this.report(subscripts, NOT_SUBSCRIPTED);
       if (list.length === 0) {
-        this.report(subscripts, { rule: 'subscripts', message: 'a subscript is missing here' });
+        this.report(subscripts, {
+          rule: 'subscripts',
+          message: 'a subscript is missing here',
+          help: 'write the number of the element, as in A(3)',
+        });
       }
       for (const subscript of list) {
         if (subscript.kind !== 'range') continue;
         this.report(subscript, {
           rule: 'slice-of-number',
           message: 'TO makes a slice, and only strings have slices',
+          help: 'write one number for each dimension, as in A(2,3)',
         });
       }
     } else this.checkSlice(list);
@@ -647,6 +653,7 @@ class StatementParser extends EmbeddedActionsParser {
       this.report(subscript, {
         rule: 'slice-not-last',
         message: 'a slice can only be the last of the subscripts',
+        help: 'write the slice last, as in C$(2,1 TO 3)',
       });
     }
   }
@@ -891,14 +898,25 @@ export interface ParsedStatement {
   readonly failure?: IRecognitionException;
 }
 
-let parser: StatementParser | undefined;
+let made: StatementParser | undefined;
+
+/** The one parser: made when it is first needed. */
+const theParser = (): StatementParser => {
+  made ??= new StatementParser();
+  return made;
+};
+
+/** The rules of the parser, as Chevrotain writes a grammar down. */
+export function grammarRules(): ISerializedGast[] {
+  return theParser().getSerializedGastProductions();
+}
 
 /**
  * Parses the tokens of one statement (without line number, layout and end of line).
  * Never throws for what a text can hold.
  */
 export function parseStatement(tokens: ListingToken[], include?: Include): ParsedStatement {
-  parser ??= new StatementParser();
+  const parser = theParser();
   parser.include = include;
   parser.restart();
   parser.input = tokens;

@@ -93,7 +93,7 @@ interface Production extends ISerializedGast {
   readonly separator?: ISerializedGast;
 }
 
-/** The parser's rules, in its order, from what `getSerializedGastProductions` gives. */
+/** The parser's rules, in its order, from what `grammarRules` gives. */
 export function parserRules(productions: readonly ISerializedGast[]): Rule[] {
   const words = wordsByToken();
 

@@ -115,7 +115,11 @@ function readEscape(
   if (file !== null && !inString) {
     const found = include?.(file[1]) ?? 'no file can be read from here';
     if (typeof found === 'string') {
-      return { rule: 'include', message: `${file[1]} cannot be put in: ${found}` };
+      return {
+        rule: 'include',
+        message: `${file[1]} cannot be put in: ${found}`,
+        help: 'name a file in the folder of the listing, or write the bytes themselves, as in REM [76 00]',
+      };
     }
     out.pushAll(found);
     return undefined;
@@ -135,6 +139,7 @@ function readInverse(text: string, out: ByteBuffer): Omit<Problem, 'start' | 'en
         rule: 'no-such-character',
         message: `the machine has no inverse of ${named(character)}`,
         why: 'only the codes 0 to 63 have an inverse',
+        help: code === undefined ? insteadOf(character) : 'write it outside the brackets',
       };
     }
     out.push(code + INVERSE);
@@ -151,24 +156,29 @@ export function named(character: string): string {
     : hex;
 }
 
+/** What to do about a character that the machine has not: a sentence of its own each. */
 const REPLACEMENTS: Record<string, string> = {
-  '“': 'a plain quote "',
-  '”': 'a plain quote "',
-  '„': 'a plain quote "',
-  '’': 'nothing like it: leave it out, or use a comma',
-  '‘': 'nothing like it: leave it out, or use a comma',
-  "'": 'nothing like it: leave it out, or use a comma',
-  '–': 'a minus sign -',
-  '—': 'a minus sign -',
-  '×': 'an asterisk *',
-  '÷': 'a stroke /',
-  '!': 'a full stop .',
-  '#': 'NO. or nothing',
-  '&': 'AND or a plus sign +',
-  '%': 'PC, or the percentage in words',
-  '@': 'AT',
-  _: 'a minus sign -, or an inverse space [~ ]',
+  '“': 'use a plain quote "',
+  '”': 'use a plain quote "',
+  '„': 'use a plain quote "',
+  '’': 'leave it out, or use a comma',
+  '‘': 'leave it out, or use a comma',
+  "'": 'leave it out, or use a comma',
+  '–': 'use a minus sign -',
+  '—': 'use a minus sign -',
+  '×': 'use an asterisk *',
+  '÷': 'use a stroke /',
+  '!': 'use a full stop .',
+  '#': 'leave it out, or write NO.',
+  '&': 'write AND, or use a plus sign +',
+  '%': 'write PERCENT',
+  '@': 'write AT',
+  _: 'use a minus sign -, or an inverse space [~ ]',
+  '[': 'close it with ], or leave it out',
 };
+
+const insteadOf = (character: string): string =>
+  REPLACEMENTS[character] ?? 'leave it out, or write a byte as [XX]';
 
 /** Pushes the codes of a string token, without its quotes. */
 export function readString(token: ListingToken, out: ByteBuffer, problems: Problem[]): void {
@@ -233,7 +243,6 @@ export function readCodes(
 }
 
 function noSuchCharacter(character: string, at: number): Problem {
-  const instead = REPLACEMENTS[character];
   return {
     start: at,
     end: at + character.length,
@@ -243,7 +252,7 @@ function noSuchCharacter(character: string, at: number): Problem {
         ? 'this "[" is not closed by a "]"'
         : `the machine has no character ${named(character)}`,
     why: 'its characters are capitals, digits, a space, "£$:?()><=+-*/;,. and the graphics',
-    help: instead === undefined ? 'leave it out, or write a byte as [XX]' : `use ${instead}`,
+    help: insteadOf(character),
   };
 }
 

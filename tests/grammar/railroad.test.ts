@@ -1,11 +1,10 @@
 /** The railroad diagram is that of the grammar; with UPDATE set, its file is written. */
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { EmbeddedActionsParser, type ISerializedGast } from 'chevrotain';
 import fc from 'fast-check';
-import { describe, expect, it, vi } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { tokensOf } from '../../grammar/lexer.js';
-import { parseStatement } from '../../grammar/parser.js';
+import { grammarRules, parseStatement } from '../../grammar/parser.js';
 import { railroad } from '../../grammar/railroad.js';
 import * as S from '../../grammar/shapes.js';
 import { readListing } from '../../src/listing/read.js';
@@ -14,19 +13,7 @@ import { ROOT } from '../support/run-cli.js';
 
 const FILE = join(ROOT, 'grammar', 'railroad.svg');
 
-/** The parser's rules: it is made when it is first asked, and caught then. */
-function productions(): ISerializedGast[] {
-  const made = vi.spyOn(
-    EmbeddedActionsParser.prototype as unknown as { performSelfAnalysis(): void },
-    'performSelfAnalysis',
-  );
-  parseStatement([]);
-  const [parser] = made.mock.contexts as unknown as EmbeddedActionsParser[];
-  made.mockRestore();
-  return parser.getSerializedGastProductions();
-}
-
-const GRAMMAR = productions();
+const GRAMMAR = grammarRules();
 const RULES = [S.LISTING_RULE, ...S.parserRules(GRAMMAR), ...S.LEXER_RULES];
 
 describe('the file', () => {
