@@ -50,6 +50,11 @@ function secondsOf(bit: 0 | 1): number {
   return (PULSES_OF_BIT[bit] * (PULSE_HIGH_US + PULSE_LOW_US) + REST_US) / 1e6;
 }
 
+/** How many bits are sure enough. */
+export function clearBits(bits: readonly TapeBit[]): number {
+  return bits.reduce((count, bit) => count + (bit.sure >= SURE_ENOUGH ? 1 : 0), 0);
+}
+
 /** Is there a hole before bit `index`? */
 export function holeBefore(bits: readonly TapeBit[], index: number): boolean {
   if (index <= 0 || index >= bits.length) return false;
