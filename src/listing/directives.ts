@@ -19,8 +19,9 @@ import {
   SMALLEST_RAM,
 } from '../machine/memory-map.js';
 import { decodeNumber, encodeNumber, NUMBER_SIZE, numberOfDecimal } from '../machine/numbers.js';
-import { MARGIN_OF_FRAMES, systemVariable } from '../machine/system-variables.js';
+import { MARGIN_OF_FRAMES, SYSTEM_VARIABLES, systemVariable } from '../machine/system-variables.js';
 import { arraySize, type SavedVariable, sharedName } from '../machine/variables.js';
+import { wordDistance } from './explain.js';
 import { charactersText, count, hexBytes } from './print.js';
 
 type Report = (problem: Problem) => void;
@@ -115,9 +116,36 @@ export function readDirective(text: string, start: number, report: Report): Dire
     return { ...directive, start, end: start + trimmed.length } as Directive;
   } catch (error) {
     if (!(error instanceof Wrong)) throw error;
-    report({ ...error.problem, start: start + error.start, end: start + error.end });
+    const help = error.problem.help ?? `write ${exampleOf(word, trimmed)}`;
+    report({ ...error.problem, help, start: start + error.start, end: start + error.end });
     return undefined;
   }
+}
+
+const EXAMPLES: Record<string, string> = {
+  name: '.name "LANTERN"',
+  ram: '.ram 16K, or the size that is fitted',
+  tv: '.tv 50 or .tv 60',
+  start: '.start 10',
+  lines: '.lines as-written',
+  system: '.system DF_SZ = 0',
+  display: '.display, then the rows, then .end, each on a line of its own',
+  raw: '.raw 40 01 05',
+};
+
+/** A directive of the kind that was meant, in its right form. */
+function exampleOf(word: string, text: string): string {
+  return EXAMPLES[word] ?? variableExample(text);
+}
+
+const BEGINS_VARIABLE = /\.var\s+([A-Z])[A-Z0-9]*(\$?)\s*(\(|for\b)?/i;
+
+function variableExample(text: string): string {
+  const [, letter, dollar, next] = BEGINS_VARIABLE.exec(text) ?? [text, 'A', '', undefined];
+  const name = `.var ${letter.toUpperCase()}${dollar}`;
+  if (next === '(') return dollar ? `${name}(2,4) = "NORTEAST"` : `${name}(3) = 1,2,3`;
+  if (dollar) return `${name} = "OAK"`;
+  return next === undefined ? `${name} = 3.5` : `${name} for 1 to 9 step 2 at 40`;
 }
 
 /** The codes of a quoted string at the cursor. */
@@ -142,12 +170,16 @@ function readName(cursor: Cursor): object & { kind: 'name'; codes: Uint8Array } 
   const start = cursor.at;
   const codes = readQuoted(cursor);
   if (codes.length === 0) {
-    cursor.fail('the name is empty', 'the machine does not SAVE without a name: report F', start);
+    cursor.fail(
+      'the name is empty',
+      `write ${EXAMPLES.name}: the machine does not SAVE without a name (report F)`,
+      start,
+    );
   }
   if (codes.some((code) => code >= 128)) {
     cursor.fail(
       'a name on tape holds no inverse video and no keywords',
-      'the top bit of a code marks the last character of the name',
+      'use plain characters: the top bit of a code marks the last one of the name',
       start,
     );
   }
@@ -197,7 +229,11 @@ function readStart(cursor: Cursor) {
   const text = cursor.need(/\d+/, 'a line number')[0];
   const line = Number(text);
   if (line < LOWEST_LINE || line > HIGHEST_LINE) {
-    cursor.fail(`${text} cannot be a line number`, undefined, cursor.at - text.length);
+    cursor.fail(
+      `${text} cannot be a line number`,
+      `write a number from ${LOWEST_LINE} to ${HIGHEST_LINE}`,
+      cursor.at - text.length,
+    );
   }
   cursor.end();
   return { kind: 'start' as const, line };
@@ -218,13 +254,23 @@ function readNumber(cursor: Cursor): Uint8Array {
   if (match[2] !== undefined) {
     const given = readGivenBytes(match[3]);
     if (given?.length !== NUMBER_SIZE)
-      cursor.fail(`${match[2]} does not give five bytes`, undefined, start, cursor.at);
+      cursor.fail(
+        `${match[2]} does not give five bytes`,
+        'write them as [=82 40 00 00 00]',
+        start,
+        cursor.at,
+      );
     return given as Uint8Array;
   }
   const negative = match[1].startsWith('-');
   const value = numberOfDecimal(match[1].replace(/^[+-]/, ''));
   if (Number.isNaN(value)) {
-    cursor.fail(`${match[1]} is too large for the machine`, undefined, start, cursor.at);
+    cursor.fail(
+      `${match[1]} is too large for the machine`,
+      'use a smaller number: five bytes hold up to about 1.7E38',
+      start,
+      cursor.at,
+    );
   }
   return encodeNumber(negative ? -value : value);
 }
@@ -233,7 +279,12 @@ function readWord(cursor: Cursor, what: string, most = 65535): number {
   const text = cursor.need(/\d+/, what)[0];
   const value = Number(text);
   if (value > most) {
-    cursor.fail(`${text} is larger than ${most}`, undefined, cursor.at - text.length, cursor.at);
+    cursor.fail(
+      `${text} is larger than ${most}`,
+      `write a number up to ${most}`,
+      cursor.at - text.length,
+      cursor.at,
+    );
   }
   return value;
 }
@@ -333,10 +384,16 @@ function readSystem(cursor: Cursor): Omit<SystemDirective, 'start' | 'end'> {
   const variable = systemVariable(name);
   const nameStart = cursor.at - name.length;
   if (variable === undefined) {
-    return cursor.fail(`no system variable is called ${name}`, undefined, nameStart, cursor.at);
+    const help = systemVariableHelp(name);
+    return cursor.fail(`no system variable is called ${name}`, help, nameStart, cursor.at);
   }
   if (variable.address < systemVariable('VERSN')!.address) {
-    cursor.fail(`${name} is not saved on tape`, 'the image begins at VERSN', nameStart, cursor.at);
+    cursor.fail(
+      `${name} is not saved on tape`,
+      'leave it out: what is saved begins at VERSN',
+      nameStart,
+      cursor.at,
+    );
   }
   cursor.need(/=/, '=');
   const value = readSystemValue(cursor, name, variable.size);
@@ -344,19 +401,29 @@ function readSystem(cursor: Cursor): Omit<SystemDirective, 'start' | 'end'> {
   return { kind: 'system', name, value };
 }
 
+function systemVariableHelp(name: string): string {
+  const near = SYSTEM_VARIABLES.find((known) => wordDistance(name, known.name, 1) <= 1);
+  return near === undefined
+    ? 'use a name from the manual, chapter 28, such as DF_SZ or SEED'
+    : `did you mean ${near.name}?`;
+}
+
 function readSystemValue(cursor: Cursor, name: string, size: number): SystemDirective['value'] {
+  const help = `write ${count(size, 'byte')} of two hex digits, as in [${'00 '.repeat(Math.min(size, 2)).trim()}${size > 2 ? ' …' : ''}]`;
   const hex = cursor.take(/\[([^\]]*)\]/);
   if (hex !== undefined) {
-    const given = readHexBytes(hex[1]) ?? cursor.fail('this is not hex bytes');
+    const given = readHexBytes(hex[1]) ?? cursor.fail('this is not hex bytes', help);
     if (given.length !== size) {
-      cursor.fail(`${name} has ${size} bytes, and ${given.length} are given`);
+      cursor.fail(`${name} has ${count(size, 'byte')}, not ${given.length}`, help);
     }
     return Uint8Array.from(given);
   }
-  if (size > 2) cursor.fail(`${name} is given by its ${size} bytes, as [00 …]`);
+  if (size > 2) cursor.fail(`${name} is given by its ${size} bytes, as [00 …]`, help);
   const area = cursor.take(/(D_FILE|VARS|E_LINE)\b/);
   if (area !== undefined) {
-    if (size !== 2) cursor.fail(`${name} has one byte, and an address has two`);
+    if (size !== 2) {
+      cursor.fail(`${name} has one byte, and an address has two`, 'write a number up to 255');
+    }
     const base = area[1].toUpperCase() as AreaName;
     return { base, offset: cursor.take(/\+/) === undefined ? 0 : readWord(cursor, 'a number') };
   }
@@ -389,7 +456,12 @@ function readDisplay(cursor: Cursor): { kind: 'display'; rows: Uint8Array[] } {
     }
     rows.push(row);
     if (newline < 0)
-      cursor.fail('.end is missing after the rows of the display', undefined, 0, firstEnd);
+      cursor.fail(
+        '.end is missing after the rows of the display',
+        'write .end on a line of its own after the last row',
+        0,
+        firstEnd,
+      );
     start = end + 1;
   }
   return { kind: 'display', rows };

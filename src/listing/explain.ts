@@ -3,7 +3,6 @@ import type { IRecognitionException } from 'chevrotain';
 import { KEYWORD_TABLE } from '../../grammar/keywords.js';
 import {
   Equals,
-  Escape,
   Foreign,
   type ListingToken,
   NumberName,
@@ -12,6 +11,7 @@ import {
 } from '../../grammar/lexer.js';
 import { named } from '../../grammar/text.js';
 import type { Problem } from '../../grammar/tree.js';
+import { codeOfUnicode } from '../machine/characters.js';
 
 /** Words and signs of other dialects of BASIC: what this machine uses instead. */
 const OTHER_DIALECTS: Record<string, string> = {
@@ -139,6 +139,9 @@ const OTHER_SIGNS: Record<string, string> = {
   '’': 'write a plain quote "',
   $: 'a string name is one letter and $, without a space between',
   '£': 'the pound sign can only stand in a string or REM',
+  '.': 'a point stands in a number alone, as in 0.5',
+  '[': 'write round brackets; square ones hold bytes, as in [F5]',
+  ']': 'write round brackets; square ones hold bytes, as in [F5]',
 };
 
 /** What this machine uses instead of a word or sign of another dialect; undefined for others. */
@@ -236,9 +239,82 @@ export function foreignProblem(token: ListingToken): Problem | undefined {
     ...span,
     rule: 'no-such-sign',
     message: `${named(token.image)} has no meaning in a statement`,
-    help: insteadOf(token.image),
+    help: insteadOf(token.image) ?? foreignHelp(token.image),
   };
 }
+
+function foreignHelp(character: string): string {
+  if (codeOfUnicode(character) !== undefined) {
+    return 'graphics can only stand in a string or REM, as in PRINT "▚"';
+  }
+  return /\p{L}/u.test(character)
+    ? 'write it with the letters A to Z, or leave it out'
+    : 'leave it out';
+}
+
+/** What a command looks like when it is whole. */
+const FORMS: Record<string, string> = {
+  LET: 'LET A=5',
+  PRINT: 'PRINT "OAK";A',
+  LPRINT: 'LPRINT "OAK";A',
+  INPUT: 'INPUT A',
+  DIM: 'DIM A(10)',
+  FOR: 'FOR I=1 TO 9',
+  NEXT: 'NEXT I',
+  IF: 'IF A=1 THEN GOTO 100',
+  GOTO: 'GOTO 100',
+  GOSUB: 'GOSUB 500',
+  RUN: 'RUN 100',
+  LIST: 'LIST 100',
+  LLIST: 'LLIST 100',
+  RAND: 'RAND 5',
+  PAUSE: 'PAUSE 50',
+  PLOT: 'PLOT 10,20',
+  UNPLOT: 'UNPLOT 10,20',
+  POKE: 'POKE 16514,255',
+  SAVE: 'SAVE "OAK"',
+  LOAD: 'LOAD "OAK"',
+  AT: 'PRINT AT 10,5;"OAK"',
+  TAB: 'PRINT TAB 5;"OAK"',
+  USR: 'RAND USR 16514',
+};
+
+/** The right form of the last command, AT, TAB or USR before the token at `index`. */
+function formBefore(tokens: readonly ListingToken[], index: number): string | undefined {
+  for (let at = Math.min(index, tokens.length) - 1; at >= 0; at--) {
+    const word = tokens[at].payload?.word ?? '';
+    if (Object.hasOwn(FORMS, word)) return `write it as in ${FORMS[word]}`;
+  }
+  return undefined;
+}
+
+/** What to write where a value is missing after the token at `index` - 1. */
+function valueHelp(tokens: readonly ListingToken[], index: number): string | undefined {
+  const { payload, image } = tokens[index - 1];
+  if (payload?.kind === 'function' && image !== 'USR') {
+    return `write what it is of, as in ${image} ${payload.takes[0] === 'string' ? '"OAK"' : '5'}`;
+  }
+  const joins = payload?.kind === 'operator' && !(image === '=' && isAssigning(tokens, index - 1));
+  if (joins) return `write a value after ${image}, or leave ${image} out`;
+  if (image === ',' && isInBrackets(tokens, index)) {
+    return 'write a value after the comma, or leave the comma out';
+  }
+  if (image === '(') return 'write a value in the brackets, as in (A+1)';
+  return formBefore(tokens, index);
+}
+
+/** Is a bracket still open before the token at `index`? */
+function isInBrackets(tokens: readonly ListingToken[], index: number): boolean {
+  let open = 0;
+  for (const { image } of tokens.slice(0, index))
+    open += Number(image === '(') - Number(image === ')');
+  return open > 0;
+}
+
+/** Is this = that of LET or FOR, the first of the line? */
+const isAssigning = (tokens: readonly ListingToken[], index: number): boolean =>
+  ['LET', 'FOR'].includes(tokens[0].image) &&
+  tokens.findIndex(({ image }) => image === '=') === index;
 
 /**
  * Words for the place where a statement stops being one.
@@ -261,12 +337,11 @@ export function explainFailure(
   if (index === 0) return { ...span, ...explainStart(found, tokens, atEnd) };
   const dialect = dialectAround(tokens, index);
   if (dialect !== undefined) return dialect;
-  const previous = tokens[index - 1];
   const misspelt = atEnd ? undefined : misspeltWord(found);
   return {
     ...span,
     rule: 'syntax',
-    ...explainInside(failure, rule, found, previous, atEnd),
+    ...explainInside(failure, rule, found, tokens, index),
     ...misspelt,
   };
 }
@@ -290,8 +365,6 @@ function explainStart(
       help: 'write the statement, or leave the line out',
     };
   }
-  if (found.tokenType === Escape)
-    return { rule: 'syntax', message: `${shown(found)} cannot begin a statement` };
   const name = found.tokenType === NumberName || found.tokenType === StringName;
   if (name) {
     const instead = insteadOf(found.image);
@@ -315,7 +388,9 @@ function explainStart(
     rule: 'no-such-command',
     message: `no statement begins with ${shown(found)}`,
     why: 'a statement begins with a command such as PRINT, LET, IF or GOTO',
-    help: name ? suggestion(found.image, true) : undefined,
+    help:
+      (name ? suggestion(found.image, true) : undefined) ??
+      'put the command before it, as in PRINT A or LET A=5',
   };
 }
 
@@ -344,9 +419,11 @@ function explainInside(
   failure: IRecognitionException,
   rule: string,
   found: ListingToken,
-  previous: ListingToken,
-  atEnd: boolean,
+  tokens: readonly ListingToken[],
+  index: number,
 ): { message: string; why?: string; help?: string } {
+  const atEnd = index === tokens.length;
+  const previous = tokens[index - 1];
   const here = atEnd ? 'the line ends' : `${shown(found)} stands`;
   const after = shown(previous);
   if (failure.name === 'NotAllInputParsedException') {
@@ -372,6 +449,7 @@ function explainInside(
     return {
       message: `${here} where a value belongs, after ${after}`,
       why: 'a value is a number, a name, a string, a function or something in brackets',
+      help: valueHelp(tokens, index),
     };
   }
   const wanted = expectedLabel(failure);
@@ -388,8 +466,11 @@ function explainInside(
       help: 'THEN is followed by one statement, such as GOTO 100',
     };
   }
-  if (wanted === undefined) return { message: `${here} where it cannot, after ${after}` };
-  return { message: `${here} where ${wanted} belongs, after ${after}`, help: help[wanted] };
+  const form = formBefore(tokens, index);
+  if (wanted === undefined) {
+    return { message: `${here} where it cannot, after ${after}`, help: form };
+  }
+  return { message: `${here} where ${wanted} belongs, after ${after}`, help: help[wanted] ?? form };
 }
 
 function expectedLabel(failure: IRecognitionException): string | undefined {

@@ -206,6 +206,8 @@ class ListingReader {
     const spoken = withoutSpaces(tokens);
     const parsed = parseStatement(spoken, this.options.include);
     if (parsed.failure === undefined) return this.settle(parsed, textProblems.length === 0);
+    // A form in brackets that is none was reported already.
+    if (parsed.failure.token.tokenType === Escape) return undefined;
     const failure = explainFailure(parsed.failure, spoken, end);
     const apart = this.readApart(spoken, failure, numberImage);
     if (apart !== undefined) return this.settle(apart, textProblems.length === 0);
@@ -407,6 +409,6 @@ function unknownForm(token: ListingToken): Problem {
     end: token.startOffset + token.image.length,
     rule: 'no-such-form',
     message: `${token.image} is not a form that the notation has`,
-    help: 'outside strings and REM, brackets hold [sp] for a stored space, or bytes such as [F5]',
+    help: 'outside strings and REM, square brackets hold [sp] or bytes such as [F5]; subscripts stand in round ones',
   };
 }

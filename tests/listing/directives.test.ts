@@ -65,7 +65,7 @@ describe('a value that does not fit', () => {
     ['.system DF_SZ 1', '2:14 " 1" = belongs here'],
     ['.system DF_SZ = 256', '2:17 "256" 256 is larger than 255'],
     ['.system SEED = 65536', '2:16 "65536" 65536 is larger than 65535'],
-    ['.system SEED = [01]', '2:20 "\n" SEED has 2 bytes, and 1 are given'],
+    ['.system SEED = [01]', '2:20 "\n" SEED has 2 bytes, not 1'],
     ['.system MEMBOT = 5', '2:17 " 5" MEMBOT is given by its 30 bytes, as [00 …]'],
     ['.system DF_SZ = VARS', '2:21 "\n" DF_SZ has one byte, and an address has two'],
     ['.system VARS = 5', '2:1 ".system VARS = 5" VARS cannot be set'],
@@ -75,6 +75,25 @@ describe('a value that does not fit', () => {
     ['.colour 5', '2:1 ".colour 5" there is no directive .colour'],
   ])('%s', (directive, expected) => {
     expect(second(directive)).toEqual([expected]);
+  });
+
+  it.each([
+    ['.ram 3M', 'write .ram 16K, or the size that is fitted'],
+    ['.name OAK', 'write .name "LANTERN"'],
+    ['.start 0', 'write a number from 1 to 9999'],
+    ['.var Q', 'write .var Q = 3.5'],
+    ['.var n$', 'write .var N$ = "OAK"'],
+    ['.var A(', 'write .var A(3) = 1,2,3'],
+    ['.var C$(2', 'write .var C$(2,4) = "NORTEAST"'],
+    ['.var K for 1 to', 'write .var K for 1 to 9 step 2 at 40'],
+    ['.var 1 = 2', 'write .var A = 3.5'],
+    ['.system DF_SZ = 256', 'write a number up to 255'],
+    ['.system DFSZ = 1', 'did you mean DF_SZ?'],
+    ['.system COLOUR = 1', 'use a name from the manual, chapter 28, such as DF_SZ or SEED'],
+    ['.system SEED = [01]', 'write 2 bytes of two hex digits, as in [00 00]'],
+    ['.system MEMBOT = 5', 'write 30 bytes of two hex digits, as in [00 00 …]'],
+  ])('%s: do: %s', (directive, help) => {
+    expect(readListing(directive).diagnostics.map((diagnostic) => diagnostic.help)).toEqual([help]);
   });
 
   it('a row of the display that is too long, and rows that are too many', () => {

@@ -77,7 +77,7 @@ const drawnText = fc.oneof(
 );
 
 describe('readListing', () => {
-  it(`never throws, and every message can be shown (${RUNS} drawn texts)`, () => {
+  it(`never throws, and every message can be shown and says what to do (${RUNS} drawn texts)`, () => {
     fc.assert(
       fc.property(drawnText, (text) => {
         const { listing, diagnostics } = readListing(text);
@@ -85,6 +85,10 @@ describe('readListing', () => {
           expect(diagnostic.start).toBeGreaterThanOrEqual(0);
           expect(diagnostic.start).toBeLessThanOrEqual(text.length);
           showDiagnostic({ name: 'drawn.bas', text }, diagnostic);
+          expect([diagnostic.message, diagnostic.help]).toEqual([
+            diagnostic.message,
+            expect.stringMatching(/./),
+          ]);
         }
         // A line without a statement has an error that says why.
         const bad = listing.lines.some(({ statement }) => statement === undefined);

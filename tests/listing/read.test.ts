@@ -249,6 +249,52 @@ describe('errors: where and what', () => {
   });
 });
 
+describe('errors: what to do', () => {
+  it.each([
+    ['GOTO', 'write it as in GOTO 100'],
+    ['LET 5=A', 'write it as in LET A=5'],
+    ['LET A=', 'write it as in LET A=5'],
+    ['IF A= THEN STOP', 'write a value after =, or leave = out'],
+    ['FOR I=1 TO', 'write it as in FOR I=1 TO 9'],
+    ['NEXT 5', 'write it as in NEXT I'],
+    ['DIM A', 'write it as in DIM A(10)'],
+    ['IF A THEN POKE 5,', 'write it as in POKE 16514,255'],
+    ['PRINT AT 5,', 'write it as in PRINT AT 10,5;"OAK"'],
+    ['PRINT A(1,', 'write a value after the comma, or leave the comma out'],
+    ['PRINT SIN', 'write what it is of, as in SIN 5'],
+    ['PRINT LEN', 'write what it is of, as in LEN "OAK"'],
+    ['RAND USR', 'write it as in RAND USR 16514'],
+    ['PRINT ()', 'write a value in the brackets, as in (A+1)'],
+    ['PRINT 1+', 'write a value after +, or leave + out'],
+    ['5', 'put the command before it, as in PRINT A or LET A=5'],
+    ['LET CAFé=1', 'write it with the letters A to Z, or leave it out'],
+    ['PRINT ▚', 'graphics can only stand in a string or REM, as in PRINT "▚"'],
+    ['PRINT A]', 'write round brackets; square ones hold bytes, as in [F5]'],
+    ['PRINT .', 'a point stands in a number alone, as in 0.5'],
+    ['PRINT A()', 'write the number of the element, as in A(3)'],
+    ['PRINT A(1 TO 2)', 'write one number for each dimension, as in A(2,3)'],
+    ['PRINT A$(1 TO 2,3)', 'write the slice last, as in C$(2,1 TO 3)'],
+    ['PRINT "[~█]"', 'write it outside the brackets'],
+    ['REM "["', 'close it with ], or leave it out'],
+    ['REM 50%', 'write PERCENT'],
+    ['REM IT’S', 'leave it out, or use a comma'],
+    ['REM é', 'leave it out, or write a byte as [XX]'],
+    [
+      'REM [file "OAK.BIN"]',
+      'name a file in the folder of the listing, or write the bytes themselves, as in REM [76 00]',
+    ],
+  ])('%s: %s', (text, help) => {
+    const { diagnostics } = readListing(`10 ${text}`);
+    expect(diagnostics.map((diagnostic) => diagnostic.help)).toEqual([help]);
+  });
+
+  it('says once that a form in brackets is none', () => {
+    for (const text of ['10 [foo]', '10 PRINT A[1]']) {
+      expect(readListing(text).diagnostics.map(({ rule }) => rule)).toEqual(['no-such-form']);
+    }
+  });
+});
+
 describe('words of other dialects', () => {
   it.each([
     ['10 READ A', 'READ', /LET/],
