@@ -8,7 +8,7 @@ import { BIT_SECONDS } from './unclear-zones.js';
 /** Bits on each side by which one is measured. */
 const AROUND = 8;
 /** Seconds by which one bit, two and three together may be off and still be believed. */
-const MOST_OFF = [0.00019, 0.00026, 0.0003];
+const MOST_OFF = [0.00019, 0.00026, 0.00035];
 /** How sure a bit of the wrong length can be at most. */
 const MISTIMED = 0.4;
 
