@@ -50,15 +50,20 @@ function formatOne(path: string, { source, listing, diagnostics }: Program, chec
     tell(`${name}: not put in its tidy form, because of errors`);
     return NO;
   }
+  if (listing.items.length === 0) {
+    // An empty file would be refused as no listing: what there is stays.
+    tell(`${name}: note: nothing is in it but blank lines: left as it is`);
+    if (path === '-' && !check) writeBytes(path, text);
+    return status;
+  }
   const tidy = formatListing(text, { listing, diagnostics: [...diagnostics] });
   if (check) {
     if (tidy === text) return status;
     print(`${name}: not in its tidy form, from line ${firstDifference(text, tidy)} on`);
     return NO;
   }
-  if (path === '-') {
-    if (tidy !== '') print(tidy);
-  } else if (tidy !== text) {
+  if (path === '-') print(tidy);
+  else if (tidy !== text) {
     writeBytes(path, tidy);
     tell(`${name}: put in its tidy form, ${count(listing.lines.length, 'line')}`);
   }

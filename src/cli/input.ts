@@ -76,6 +76,26 @@ export function programOfText(path: string, text: string, options: InputOptions 
   return { kind: 'listing', source, listing, diagnostics, image, ram, name, remarks: [] };
 }
 
+/** A note on a listing from which a program without any line would be made. */
+export function noteNoLines({ kind, listing, diagnostics }: Program): Diagnostic[] {
+  const { items, lines } = listing;
+  if (kind !== 'listing' || lines.length > 0 || hasErrors(diagnostics)) return [];
+  // Who gives the program's bytes by hand does not forget the lines.
+  if (items.some((item) => item.kind === 'raw' && item.area === 'program')) return [];
+  const { start, end } = items[0] ?? { start: 0, end: 1 };
+  return [
+    {
+      severity: 'note',
+      start,
+      end,
+      rule: 'no-lines',
+      message: 'there is no program line in this listing',
+      why: 'the machine loads it as an empty program',
+      help: 'a line is a number and a statement, as in 10 PRINT "OAK"',
+    },
+  ];
+}
+
 /** The name on tape: the listing's own `.name`, else what the file's name gives. */
 function tapeName(listing: Listing, path: string): Uint8Array {
   const own = listing.items.find((item) => item.kind === 'name');

@@ -7,7 +7,7 @@ import { codeOfUnicode } from '../machine/characters.js';
 import { planRecording, type Recording, type RecordOptions } from '../tape/record.js';
 import { SoundError } from '../tape/sound-error.js';
 import type { TapeProgram } from '../tape/tape-bytes.js';
-import { loadProgram, ramOption } from './input.js';
+import { loadProgram, noteNoLines, ramOption } from './input.js';
 import { besides, CannotAsk, NO, nameOf, openWhole, tell } from './io.js';
 import { play } from './player.js';
 import { Progress } from './progress.js';
@@ -124,7 +124,8 @@ async function record(inputs: string[], options: Options): Promise<void> {
 function load(input: string, options: Options): TapeProgram | undefined {
   const { ram, includeAnywhere } = options;
   const program = loadProgram(input, { ram, includeAnywhere });
-  const { image, source, diagnostics, remarks, recovered } = program;
+  const { image, source, remarks, recovered } = program;
+  const diagnostics = [...program.diagnostics, ...noteNoLines(program)];
   for (const remark of remarks) tell(`${source.name}: note: ${remark}`);
   tellDiagnostics(source, diagnostics);
   const tooLarge = tellTooLarge(program, ram);

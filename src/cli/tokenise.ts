@@ -4,7 +4,7 @@ import { areasOf } from '../image/read.js';
 import { ramText } from '../listing/directives.js';
 import { IMAGE_START, PROGRAM_START, RAM_START } from '../machine/memory-map.js';
 import { secondsOnTape } from '../tape/record.js';
-import { loadListing, type Program, ramOption } from './input.js';
+import { loadListing, noteNoLines, type Program, ramOption } from './input.js';
 import { besides, CannotAsk, print, tell, writeBytes } from './io.js';
 import { count, duration, jsonOf, placeDiagnostics, statusOf, tellDiagnostics } from './show.js';
 
@@ -40,7 +40,8 @@ function formatOption(program: Command) {
 function tokenise(path: string, options: Options): void {
   const program = loadListing(path, { ram: options.ram, includeAnywhere: options.includeAnywhere });
   const output = options.output ?? besides(path, '.img');
-  const { image, source, diagnostics } = program;
+  const { image, source } = program;
+  const diagnostics = [...program.diagnostics, ...noteNoLines(program)];
   if (output === '-' && process.stdout.isTTY) {
     throw new CannotAsk(
       'an image is bytes, and standard output is the terminal',

@@ -85,6 +85,32 @@ it('goes from standard input to standard output', () => {
   expect(run(['-'], UNTIDY)).toEqual({ status: 0, stdout: TIDY, stderr: '' });
 });
 
+describe('a file of blank lines alone', () => {
+  const blank = '\n  \n\n';
+  const note = 'note: nothing is in it but blank lines: left as it is\n';
+  it('is left as it is, with a note, and what is beside it is done', () => {
+    const names = [file('blank.bas', blank), file('beside.bas', '10 cls\n')];
+    expect(run(names)).toEqual({
+      status: 0,
+      stdout: '',
+      stderr: `blank.bas: ${note}beside.bas: put in its tidy form, 1 line\n`,
+    });
+    expect(names.map(content)).toEqual([blank, '10 CLS\n']);
+    expect(run(['--check', 'blank.bas'])).toEqual({
+      status: 0,
+      stdout: '',
+      stderr: `blank.bas: ${note}`,
+    });
+  });
+  it('goes through from standard input to standard output', () => {
+    expect(run(['-'], blank)).toEqual({
+      status: 0,
+      stdout: blank,
+      stderr: `<standard input>: ${note}`,
+    });
+  });
+});
+
 describe('a file that a REM puts in', () => {
   it('stays a file', () => {
     file('code.bin', '**');

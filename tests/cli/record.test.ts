@@ -24,6 +24,23 @@ describe('record', () => {
     expect([...program.name]).toEqual([45, 42, 49, 49, 52]);
   });
 
+  it('notes that a listing has no program line, and records it all the same', () => {
+    const empty = join(folder, 'empty-program.bas');
+    writeFileSync(empty, "' later\n");
+    const { status, stderr } = runCli(['record', empty, ...quick]);
+    expect(status).toBe(0);
+    expect(stderr).toMatch(
+      /empty-program\.bas:1:1: note: there is no program line in this listing\n/,
+    );
+    expect(recoverPrograms(readFileSync(join(folder, 'empty-program.wav'))).programs.length).toBe(
+      1,
+    );
+    // An image is what it is.
+    runCli(['tokenise', empty]);
+    const again = runCli(['record', join(folder, 'empty-program.img'), ...quick]);
+    expect(again.stderr).not.toMatch(/no program line/);
+  });
+
   it('takes an image, or a recording, and gives the same sound', () => {
     const fromListing = runCli(['record', listing, '-o', '-', ...quick]).stdout;
     const fromImage = runCli(['record', image, '-o', '-', ...quick]).stdout;
