@@ -19,7 +19,7 @@ import {
 import { systemVariable } from '../machine/system-variables.js';
 import type { TapeBit } from './bit-finder.js';
 import { endOfLine, endOfVariables, lineBefore, linesBegin } from './image-structure.js';
-import { madeOf } from './made-bits.js';
+import { madeBefore, madeOver } from './made-bits.js';
 import { bytesOfBits, NAME_END } from './tape-bytes.js';
 import type { SettledBit } from './zone-settling.js';
 
@@ -62,9 +62,10 @@ export function withNewPointers(bits: readonly TapeBit[], nameSize: number): Hea
   return SIZES.map((more) => {
     const header = headerFor(bits, { ...areas, size: heard + more });
     const [from, to] = [offsetOf('D_FILE'), offsetOf('BERG')];
-    const pointers = freshBits(header.subarray(from, to), bits[head + 8 * from]);
+    const at = head + 8 * from;
     const row = bits.slice(0, areas.end);
-    row.splice(head + 8 * from, pointers.length, ...pointers);
+    const pointers = asFresh(madeOver(header.subarray(from, to), row.slice(at)));
+    row.splice(at, pointers.length, ...pointers);
     return { bits: row, skipped: [] };
   });
 }
@@ -86,9 +87,13 @@ function headed(bits: readonly TapeBit[]): Headed | undefined {
   const size = HEADER_SIZE + Math.round((end - program) / 8);
   const heard = 8 * heardBytes(before);
   const header = headerFor(bits, { ...areas, size }).subarray(0, HEADER_SIZE - heard / 8);
-  const made = freshBits(Uint8Array.of(NO_NAME | NAME_END, ...header), bits[program]);
+  const made = madeBefore(Uint8Array.of(NO_NAME | NAME_END, ...header), bits[program - heard]);
   return {
-    bits: [...made, ...doubted(bits.slice(program - heard, program)), ...bits.slice(program, end)],
+    bits: [
+      ...asFresh(made),
+      ...doubted(bits.slice(program - heard, program)),
+      ...bits.slice(program, end),
+    ],
     skipped: before.slice(0, before.length - heard),
   };
 }
@@ -103,7 +108,8 @@ function withNewEnd(bits: readonly TapeBit[]): TapeBit[] | undefined {
   if (end === 0) return undefined;
   const fresh = new Uint8Array(COLLAPSED_DISPLAY_SIZE + 1).fill(NEWLINE);
   fresh[COLLAPSED_DISPLAY_SIZE] = VARIABLES_END;
-  return [...bits.slice(0, end), ...freshBits(fresh, bits[end - 1])];
+  const last = bits[end - 1];
+  return [...bits.slice(0, end), ...asFresh(madeBefore(fresh, { ...last, start: last.end }))];
 }
 
 /** Heard system variables. Nothing shows that those before the printer's buffer are in step. */
@@ -112,9 +118,8 @@ function doubted(heard: readonly TapeBit[]): SettledBit[] {
   return heard.map((bit, i) => (i < unsure ? { ...bit, chosen: true, recounted: true } : bit));
 }
 
-/** The bits of a fresh machine's bytes, at the time of one that was heard. */
-function freshBits(bytes: Uint8Array, heard: TapeBit): SettledBit[] {
-  return madeOf(bytes, heard).map((bit) => ({ ...bit, rebuilt: true }));
+function asFresh(bits: readonly SettledBit[]): SettledBit[] {
+  return bits.map((bit) => ({ ...bit, rebuilt: true }));
 }
 
 /** The head of a fresh machine with these areas in an image of `size` bytes. */

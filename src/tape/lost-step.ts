@@ -6,7 +6,7 @@
 import { NEWLINE } from '../machine/characters.js';
 import { HEADER_SIZE } from '../machine/image-layout.js';
 import { checkStructure, linesBegin, type Structure, worthOf } from './image-structure.js';
-import { madeOf } from './made-bits.js';
+import { madeBefore, madeOver } from './made-bits.js';
 import { bytesOfBits, HEAD_SIZE } from './tape-bytes.js';
 import type { SettledBit } from './zone-settling.js';
 
@@ -130,7 +130,8 @@ function withSlip(bits: readonly SettledBit[], { slip, from, to }: Found): Settl
     }),
   );
   const marked = [...bits];
-  if (next) marked[at + leftOut] = { ...next, sure: 0 };
+  // It takes the time of those that are left out: a gap would look like a hole in the tape.
+  if (next) marked[at + leftOut] = { ...next, sure: 0, start: bits[at].start };
   for (const place of [from, at + leftOut, Math.max(to, at + leftOut)]) {
     if (place < marked.length) marked[place] = { ...marked[place], slip: true };
   }
@@ -178,11 +179,12 @@ function withBridge(
   size: number,
 ): SettledBit[] {
   const length = size - 4;
-  const head = madeOf(Uint8Array.of(number >> 8, number, length, length >> 8), bits[from]);
-  const end = madeOf(Uint8Array.of(NEWLINE), bits[to - 1]);
+  const gap = bits.slice(from, to);
+  const head = madeOver(Uint8Array.of(number >> 8, number, length, length >> 8), gap);
+  const end = madeOver(Uint8Array.of(NEWLINE), gap.slice(-8));
   const room = 8 * (length - 1);
-  const heard = bits.slice(from + head.length, to).slice(0, room);
-  const filled = madeOf(new Uint8Array((room - heard.length + 7) >> 3), bits[to - 1]);
+  const heard = gap.slice(head.length, -8).slice(0, room);
+  const filled = madeBefore(new Uint8Array((room - heard.length + 7) >> 3), end[0]);
   const text = [...heard, ...filled].slice(0, room);
   const line = [...head, ...text, ...end].map((bit) => ({ ...bit, slip: true }));
   return [...bits.slice(0, from), ...line, ...bits.slice(to)];

@@ -2,14 +2,23 @@
 import type { TapeBit } from './bit-finder.js';
 import type { SettledBit } from './zone-settling.js';
 
-/** The bits of these bytes, without a time of their own: at that of a bit that was heard. */
-export function madeOf(bytes: Uint8Array, { start, speed }: TapeBit): SettledBit[] {
+/** The bits of these bytes, without a time of their own: before one that was heard. */
+export function madeBefore(bytes: Uint8Array, { start, speed }: TapeBit): SettledBit[] {
+  return valuesOf(bytes).map((bit) => made({ bit, start, rest: start, end: start, speed }));
+}
+
+/** The bits of these bytes, at the times of as many that were heard in their place. */
+export function madeOver(bytes: Uint8Array, heard: readonly TapeBit[]): SettledBit[] {
+  return valuesOf(bytes).map((bit, i) => made({ ...heard[i], bit }));
+}
+
+function valuesOf(bytes: Uint8Array): (0 | 1)[] {
   return [...bytes].flatMap((byte) =>
-    Array.from({ length: 8 }, (_, i): SettledBit => {
-      const bit = (byte >> (7 - i)) & 1 ? 1 : 0;
-      // Sure, so that nothing is settled anew; and in doubt all the same.
-      const doubt = { sure: 1, other: undefined, chosen: true };
-      return { bit, start, rest: start, end: start, speed, ...doubt };
-    }),
+    Array.from({ length: 8 }, (_, i): 0 | 1 => ((byte >> (7 - i)) & 1 ? 1 : 0)),
   );
+}
+
+/** Sure, so that nothing is settled anew; and in doubt all the same. */
+function made(bit: Omit<TapeBit, 'sure' | 'other'>): SettledBit {
+  return { ...bit, sure: 1, other: undefined, chosen: true };
 }
