@@ -6,7 +6,13 @@ import { BitFinder, type TapeBit } from './bit-finder.js';
 import { type Mixer, mixerOf } from './channels.js';
 import { LoudnessMeter } from './loudness.js';
 import { readPrograms } from './program-reader.js';
-import type { Channel, Fragment, RecoveredProgram, Recovery } from './recovery.js';
+import {
+  betterFirst,
+  type Channel,
+  type Fragment,
+  type RecoveredProgram,
+  type Recovery,
+} from './recovery.js';
 import { SoundError } from './sound-error.js';
 import { WaveReader } from './wave-reader.js';
 
@@ -173,14 +179,6 @@ function bestOf(results: readonly TrackResult[]): TrackResult {
     if (!known) fragments.push(fragment);
   }
   return { programs, fragments };
-}
-
-function betterFirst(a: RecoveredProgram, b: RecoveredProgram): number {
-  return (
-    Number(b.whole) - Number(a.whole) ||
-    a.doubts.length - b.doubts.length ||
-    b.certainty - a.certainty
-  );
 }
 
 interface Span {

@@ -89,3 +89,12 @@ export interface Recovery {
   /** What was odd and did no harm. */
   readonly notes: readonly string[];
 }
+
+/** Less than 0 if the first reading of a program is the better one. */
+export function betterFirst(a: RecoveredProgram, b: RecoveredProgram): number {
+  return (
+    Number(b.whole) - Number(a.whole) ||
+    a.doubts.length - b.doubts.length ||
+    b.certainty - a.certainty
+  );
+}

@@ -6,7 +6,7 @@ import { alignBits, type Pair } from './bit-alignment.js';
 import { SURE_ENOUGH, type TapeBit } from './bit-finder.js';
 import type { Place } from './image-structure.js';
 import { readProgram } from './program-reader.js';
-import type { RecoveredProgram, Recovery } from './recovery.js';
+import { betterFirst, type RecoveredProgram, type Recovery } from './recovery.js';
 import { type SettledBit, settleZones } from './zone-settling.js';
 
 /** Programs that agree in a smaller part of their bits, weighed by how sure both are, are different ones. */
@@ -68,12 +68,7 @@ function isSameProgram(a: RecoveredProgram, b: RecoveredProgram): boolean {
 }
 
 function voteOn(group: readonly Reading[]): VotedProgram {
-  const ranked = [...group].sort(
-    (a, b) =>
-      Number(b.program.whole) - Number(a.program.whole) ||
-      a.program.doubts.length - b.program.doubts.length ||
-      b.program.certainty - a.program.certainty,
-  );
+  const ranked = [...group].sort((a, b) => betterFirst(a.program, b.program));
   const [basis, ...others] = ranked;
   const takes = group.map((reading) => reading.take);
   if (others.length === 0) {
@@ -81,8 +76,8 @@ function voteOn(group: readonly Reading[]): VotedProgram {
   }
   const { bits, deciders } = mergeBits(basis, others);
   const voted = readProgram(settleZones(bits), basis.program.channel)?.program;
-  // A vote that leaves no program at all has gone astray; the best take stands.
-  const program = voted ?? basis.program;
+  // A vote that leaves no program, or a worse one, has gone astray; the best take stands.
+  const program = voted && betterFirst(voted, basis.program) <= 0 ? voted : basis.program;
   return {
     program,
     basis: basis.take,
