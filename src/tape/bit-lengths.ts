@@ -35,8 +35,14 @@ function timesOff(bits: readonly TapeBit[]): Float64Array {
   const off = new Float64Array(bits.length);
   for (let i = 0; i < bits.length; i++) {
     const near = ratios.slice(Math.max(0, i - AROUND), i + AROUND + 1).sort();
-    const usual = near[near.length >> 1];
+    const usual = middleMean(near);
     off[i] = ((ratios[i] - usual) * BIT_SECONDS[bits[i].bit]) / bits[i].speed;
   }
   return off;
+}
+
+/** Mean of the middle half: bits begin at whole steps, so a single one of them says too little. */
+function middleMean(sorted: Float64Array): number {
+  const middle = sorted.subarray(sorted.length >> 2, sorted.length - (sorted.length >> 2));
+  return middle.reduce((sum, value) => sum + value, 0) / middle.length;
 }
