@@ -2,7 +2,14 @@
 import type { AreaName } from '../../grammar/tree.js';
 import { count } from '../listing/print.js';
 import { NEWLINE } from '../machine/characters.js';
-import { type AreaAddresses, HEADER_SIZE, offsetOf, wordAt } from '../machine/image-layout.js';
+import {
+  type AreaAddresses,
+  endOfLine,
+  HEADER_SIZE,
+  LINE_HEAD,
+  offsetOf,
+  wordAt,
+} from '../machine/image-layout.js';
 import { HIGHEST_LINE, IMAGE_START, LOWEST_LINE, PROGRAM_START } from '../machine/memory-map.js';
 
 /** These bytes are not a program image. */
@@ -97,19 +104,9 @@ export interface StoredLine extends ProgramPiece {
 export const isStoredLine = (piece: ProgramPiece): piece is StoredLine =>
   piece.number !== undefined;
 
-/** Bytes of a line before its text: number and length. */
-export const LINE_HEAD = 4;
-
 /** The text of a line, without its NEWLINE. */
 export function lineCodes(image: Uint8Array, { start, end }: ProgramPiece): Uint8Array {
   return image.subarray(start + LINE_HEAD, end - 1);
-}
-
-/** Where the line at `at` ends by its own length, or undefined where that cannot be true. */
-export function endOfLine(image: Uint8Array, at: number, limit: number): number | undefined {
-  if (at + LINE_HEAD >= limit) return undefined;
-  const end = at + LINE_HEAD + wordAt(image, at + 2);
-  return end > at + LINE_HEAD && end <= limit && image[end - 1] === NEWLINE ? end : undefined;
 }
 
 const numberAt = (image: Uint8Array, at: number): number => image[at] * 256 + image[at + 1];

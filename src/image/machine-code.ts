@@ -1,7 +1,8 @@
 /** Machine code kept in REM lines: where the program itself points into them. */
 import { addressesIn, POKE, remOffset, USR } from '../listing/addresses.js';
+import { LINE_HEAD } from '../machine/image-layout.js';
 import { IMAGE_START } from '../machine/memory-map.js';
-import { LINE_HEAD, lineCodes, type StoredLine } from './areas.js';
+import { lineCodes, type StoredLine } from './areas.js';
 
 const WORDS = [USR, POKE];
 

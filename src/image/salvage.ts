@@ -3,6 +3,7 @@
 import { count } from '../listing/print.js';
 import {
   DEFAULT_FRAMES_PER_SECOND,
+  endOfLine,
   HEADER_SIZE,
   offsetOf,
   plainHeader,
@@ -10,7 +11,7 @@ import {
   wordAt,
 } from '../machine/image-layout.js';
 import { IMAGE_START, PROGRAM_START } from '../machine/memory-map.js';
-import { endOfLine, looksLikeImage } from './areas.js';
+import { looksLikeImage } from './areas.js';
 
 export interface Salvaged {
   /** An image with a readable header. */

@@ -13,6 +13,8 @@ import { addressOf, MARGIN_OF_FRAMES, systemVariable } from './system-variables.
 export type AreaAddresses = Readonly<Record<'D_FILE' | 'VARS' | 'E_LINE', number>>;
 
 export const HEADER_SIZE = PROGRAM_START - IMAGE_START;
+/** Bytes of a program line before its text: number, high byte first, and length, low byte first. */
+export const LINE_HEAD = 4;
 export const DEFAULT_FRAMES_PER_SECOND = 50;
 
 export interface HeaderFacts {
@@ -97,3 +99,10 @@ export function displayBytes(rows: readonly Uint8Array[], ram: number): Uint8Arr
 }
 
 const NO_CODES = new Uint8Array(0);
+
+/** Where the line at `at` ends by its own length, or undefined where that cannot be true. */
+export function endOfLine(image: Uint8Array, at: number, limit: number): number | undefined {
+  if (at + LINE_HEAD >= limit) return undefined;
+  const end = at + LINE_HEAD + wordAt(image, at + 2);
+  return end > at + LINE_HEAD && end <= limit && image[end - 1] === NEWLINE ? end : undefined;
+}

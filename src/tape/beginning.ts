@@ -86,8 +86,8 @@ export function isFragment(bits: readonly TapeBit[]): boolean {
 /** Bytes of the image that hold together; if all of them do, WHOLE and the number of its lines. */
 function goodness({ bits }: Settled): number {
   const image = imageOfTape(bytesOfBits(bits));
-  const { good, lines, whole } = checkStructure(image.subarray(0, areasOf(image)?.end));
-  return whole ? WHOLE + lines : good;
+  const { good, walk, whole } = checkStructure(image.subarray(0, areasOf(image)?.end));
+  return whole ? WHOLE + walk.lines : good;
 }
 
 /** Places at which a name and a head can be read, the likeliest first. */

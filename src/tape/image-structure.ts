@@ -4,7 +4,7 @@
  * lines", "Memory map", "Variables").
  */
 import { KEYWORD_CODES, NEWLINE, NUMBER_MARKER } from '../machine/characters.js';
-import { HEADER_SIZE, offsetOf, wordAt } from '../machine/image-layout.js';
+import { endOfLine, HEADER_SIZE, LINE_HEAD, offsetOf, wordAt } from '../machine/image-layout.js';
 import {
   COLLAPSED_DISPLAY_SIZE,
   HIGHEST_LINE,
@@ -15,7 +15,6 @@ import {
 } from '../machine/memory-map.js';
 import { HEAD_SIZE } from './tape-bytes.js';
 
-const LINE_HEAD = 4;
 const NUMBER_BYTES = 5;
 /** What an odd code in the program costs, in bytes of an image that hold together. */
 const ODDITY = 20;
@@ -69,12 +68,12 @@ export interface LineWalk {
   readonly oddities: number;
 }
 
-export interface Structure extends Omit<LineWalk, 'end'> {
+export interface Structure {
   /** Bytes from the start of the image in which everything follows as it must. */
   readonly good: number;
   /** Everything follows, to the last byte. */
   readonly whole: boolean;
-  /** From here the lines of a longer image that begins like this one can be gone through. */
+  /** Its lines: from there a longer image that begins like this one can be gone through. */
   readonly walk: LineWalk;
 }
 
@@ -84,8 +83,8 @@ const NO_LINES: LineWalk = { end: HEADER_SIZE, lines: 0, lastNumber: 0, oddities
  * How much speaks for a reading of an image. Odd codes weigh more than the bytes of a line that holds
  * together with them: else one line that swallows all the others would be the best reading.
  */
-export function worthOf({ good, oddities, whole }: Structure): number {
-  return good - ODDITY * oddities + (whole ? WHOLE : 0);
+export function worthOf({ good, walk, whole }: Structure): number {
+  return good - ODDITY * walk.oddities + (whole ? WHOLE : 0);
 }
 
 /**
@@ -95,9 +94,8 @@ export function worthOf({ good, oddities, whole }: Structure): number {
 export function checkStructure(image: Uint8Array, known = NO_LINES): Structure {
   const areas = areasOf(image);
   const walk = areas === undefined ? NO_LINES : walkLines(image, areas.display, known);
-  const { lines, lastNumber, oddities } = walk;
   const upTo = (good: number, whole: boolean): Structure => {
-    return { good: Math.min(good, image.length), whole, lines, lastNumber, oddities, walk };
+    return { good: Math.min(good, image.length), whole, walk };
   };
   const broken = (good: number) => upTo(good, false);
   if (areas === undefined) return broken(0);
@@ -115,14 +113,13 @@ export function checkStructure(image: Uint8Array, known = NO_LINES): Structure {
 function walkLines(image: Uint8Array, end: number, known: LineWalk): LineWalk {
   let { end: at, lines, lastNumber, oddities } = known;
   while (at < end) {
-    const line = lineAt(image, at);
-    if (line.end > end || line.end > image.length) break;
-    if (line.number <= lastNumber || line.number > HIGHEST_LINE) break;
-    if (line.end <= at + LINE_HEAD || image[line.end - 1] !== NEWLINE) break;
-    oddities += oddCodes(image, at + LINE_HEAD, line.end - 1);
-    lastNumber = line.number;
+    const next = endOfNumberedLine(image, at);
+    const { number } = lineAt(image, at);
+    if (next === undefined || next > end || number <= lastNumber) break;
+    oddities += oddCodes(image, at + LINE_HEAD, next - 1);
+    lastNumber = number;
     lines++;
-    at = line.end;
+    at = next;
   }
   return { end: at, lines, lastNumber, oddities };
 }
@@ -132,21 +129,15 @@ function lineAt(image: Uint8Array, at: number): { number: number; end: number } 
   return { number: 256 * image[at] + image[at + 1], end: at + LINE_HEAD + length };
 }
 
-/** Where a line that begins at `at` ends, if one can. */
-export function endOfLine(bytes: Uint8Array, at: number): number | undefined {
-  const line = lineAt(bytes, at);
-  const fits =
-    line.number > 0 &&
-    line.number <= HIGHEST_LINE &&
-    line.end > at + LINE_HEAD &&
-    line.end <= bytes.length &&
-    bytes[line.end - 1] === NEWLINE;
-  return fits ? line.end : undefined;
+/** Where a line that begins at `at` ends, if one can: its number has to make sense as well. */
+export function endOfNumberedLine(bytes: Uint8Array, at: number): number | undefined {
+  const { number } = lineAt(bytes, at);
+  return number > 0 && number <= HIGHEST_LINE ? endOfLine(bytes, at, bytes.length) : undefined;
 }
 
 /** The same for one that ends no later than `end`, and there or before a later number. */
 export function lineBefore(bytes: Uint8Array, at: number, end: number): number | undefined {
-  const own = endOfLine(bytes, at);
+  const own = endOfNumberedLine(bytes, at);
   if (own === undefined || own > end) return undefined;
   const follows = own === end || lineAt(bytes, own).number > lineAt(bytes, at).number;
   return follows ? own : undefined;
@@ -157,7 +148,7 @@ export function linesBegin(bytes: Uint8Array, from: number, above: number, count
   let at = from;
   let number = above;
   for (let i = 0; i < count; i++) {
-    const end = endOfLine(bytes, at);
+    const end = endOfNumberedLine(bytes, at);
     const own = lineAt(bytes, at).number;
     if (end === undefined || own <= number) return false;
     if (oddCodes(bytes, at + LINE_HEAD, end - 1) > 0) return false;

@@ -3,7 +3,7 @@
  * The lines, the display and the variables show where they stand by themselves; what they need is put
  * before them, as a fresh machine would have it, and every byte of that is in doubt.
  */
-import { NEWLINE } from '../machine/characters.js';
+import { codeOfUnicode, NEWLINE } from '../machine/characters.js';
 import {
   DEFAULT_FRAMES_PER_SECOND,
   HEADER_SIZE,
@@ -18,13 +18,13 @@ import {
 } from '../machine/memory-map.js';
 import { systemVariable } from '../machine/system-variables.js';
 import type { TapeBit } from './bit-finder.js';
-import { endOfLine, endOfVariables, lineBefore, linesBegin } from './image-structure.js';
+import { endOfNumberedLine, endOfVariables, lineBefore, linesBegin } from './image-structure.js';
 import { madeBefore, madeOver } from './made-bits.js';
-import { bytesOfBits, NAME_END } from './tape-bytes.js';
+import { bytesAtShifts, bytesOfBits, NAME_END } from './tape-bytes.js';
 import type { SettledBit } from './zone-settling.js';
 
-/** Stands for the name: a question mark. */
-const NO_NAME = 15;
+/** Stands for the name. */
+const NO_NAME = codeOfUnicode('?')!;
 /** Bits after the last byte that may be noise. */
 const STRAY_BITS = 24;
 /** Bytes of a head after the printer's buffer, which ends with NEWLINE. */
@@ -75,8 +75,10 @@ export function withNewPointers(bits: readonly TapeBit[], nameSize: number): Hea
  * of a fresh machine after its last line. Undefined if they hold no program.
  */
 export function withNewHead(bits: readonly TapeBit[]): Headed | undefined {
+  const found = headed(bits);
+  if (found !== undefined) return found;
   const ended = withNewEnd(bits);
-  return headed(bits) ?? (ended && headed(ended));
+  return ended && headed(ended);
 }
 
 function headed(bits: readonly TapeBit[]): Headed | undefined {
@@ -100,8 +102,8 @@ function headed(bits: readonly TapeBit[]): Headed | undefined {
 
 /** The bits up to the last line that can be read, then a clear display and no variables. */
 function withNewEnd(bits: readonly TapeBit[]): TapeBit[] | undefined {
-  const ends = Array.from({ length: 8 }, (_, shift) => {
-    const end = endOfLastRun(bytesOfBits(bits, shift));
+  const ends = bytesAtShifts(bits).map((bytes, shift) => {
+    const end = endOfLastRun(bytes);
     return end === undefined ? 0 : shift + 8 * end;
   });
   const end = Math.max(...ends);
@@ -154,7 +156,7 @@ function heardBytes(before: readonly TapeBit[]): number {
 }
 
 function findAreas(bits: readonly TapeBit[]): Areas | undefined {
-  const rows = Array.from({ length: 8 }, (_, shift) => bytesOfBits(bits, shift));
+  const rows = bytesAtShifts(bits);
   for (let shift = 0; shift < 8; shift++) {
     const display = findDisplay(rows[shift], bits.length - shift);
     if (display === undefined) continue;
@@ -223,7 +225,7 @@ function endOfLastRun(bytes: Uint8Array): number | undefined {
     if (!linesBegin(bytes, at, 0, LINES_ENOUGH)) continue;
     let end = at;
     for (;;) {
-      const next = endOfLine(bytes, end);
+      const next = endOfNumberedLine(bytes, end);
       if (next === undefined) return end;
       end = next;
     }

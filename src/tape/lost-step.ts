@@ -4,10 +4,10 @@
  * What follows shows by how many bits: only one number of them brings the lines back into step.
  */
 import { NEWLINE } from '../machine/characters.js';
-import { HEADER_SIZE } from '../machine/image-layout.js';
+import { HEADER_SIZE, LINE_HEAD } from '../machine/image-layout.js';
 import { checkStructure, linesBegin, type Structure, worthOf } from './image-structure.js';
 import { madeBefore, madeOver } from './made-bits.js';
-import { bytesOfBits, HEAD_SIZE } from './tape-bytes.js';
+import { bytesAtShifts, bytesOfBits, HEAD_SIZE } from './tape-bytes.js';
 import type { SettledBit } from './zone-settling.js';
 
 /** Bits that may be lost or doubled in one place. */
@@ -28,7 +28,7 @@ const LINES_BRIDGED = 3;
 /** Bytes in which these are looked for. */
 const LONGEST_BRIDGE = 1500;
 /** A line has a number, a length, a command and NEWLINE. */
-const SHORTEST_LINE = 6;
+const SHORTEST_LINE = LINE_HEAD + 2;
 /** Bytes by which the bridge may be longer or shorter than what was heard there. */
 const SIZES = [0, 1, -1, 2, -2];
 
@@ -69,7 +69,7 @@ function findSlip(bits: readonly SettledBit[], nameSize: number): Found | undefi
   const known = from > 8 * nameSize ? now.walk : undefined;
   for (const slip of slipsAround(from, bits.length)) {
     const then = checkStructure(row.image(slip), known);
-    if (!then.whole && then.lines < now.lines + LINES_GAINED) continue;
+    if (!then.whole && then.walk.lines < now.walk.lines + LINES_GAINED) continue;
     const better = compare(then, slip, best, found[0]);
     if (better > 0) found = [];
     if (better >= 0) found.push(slip);
@@ -163,7 +163,7 @@ function bridge(bits: readonly SettledBit[], nameSize: number): SettledBit[] | u
 /** The first bit of a row of lines that can be read, with numbers above this one. */
 function nextLines(bits: readonly SettledBit[], from: number, above: number): number | undefined {
   const near = bits.slice(from, from + 8 * LONGEST_BRIDGE);
-  const rows = Array.from({ length: 8 }, (_, shift) => bytesOfBits(near, shift));
+  const rows = bytesAtShifts(near);
   for (let at = 0; at < 8 * REACH; at++) {
     if (linesBegin(rows[at & 7], at >> 3, above, LINES_BRIDGED)) return from + at;
   }
@@ -178,7 +178,7 @@ function withBridge(
   number: number,
   size: number,
 ): SettledBit[] {
-  const length = size - 4;
+  const length = size - LINE_HEAD;
   const gap = bits.slice(from, to);
   const head = madeOver(Uint8Array.of(number >> 8, number, length, length >> 8), gap);
   const end = madeOver(Uint8Array.of(NEWLINE), gap.slice(-8));
@@ -192,7 +192,6 @@ function withBridge(
 
 /** The bytes of a row of bits, and of all that it is with a slip in it. */
 class ShiftedRow {
-  /** The bytes that begin at bits 0, 8, 16 …; at 1, 9, 17 …; up to 7. */
   private readonly shifted: readonly Uint8Array[];
   private readonly row: Uint8Array;
 
@@ -200,7 +199,7 @@ class ShiftedRow {
     private readonly bits: readonly SettledBit[],
     private readonly nameSize: number,
   ) {
-    this.shifted = Array.from({ length: 8 }, (_, shift) => bytesOfBits(bits, shift));
+    this.shifted = bytesAtShifts(bits);
     this.row = new Uint8Array(this.shifted[0].length + 2);
   }
 

@@ -26,6 +26,11 @@ export function bytesOfBits(bits: readonly { readonly bit: 0 | 1 }[], from = 0):
   return bytes;
 }
 
+/** The same for bytes that begin at bits 0, 8, 16 …, at 1, 9, 17 … and so on: eight rows. */
+export function bytesAtShifts(bits: readonly { readonly bit: 0 | 1 }[]): Uint8Array[] {
+  return Array.from({ length: 8 }, (_, shift) => bytesOfBits(bits, shift));
+}
+
 /** What of the bytes on tape follows the name: nothing if no name ends in them. */
 export function imageOfTape(bytes: Uint8Array): Uint8Array {
   const last = bytes.findIndex((byte) => byte >= NAME_END);
