@@ -1,7 +1,7 @@
 /** Where elements and slices of a variable stand. */
 import type { Subscripted } from '../../grammar/tree.js';
-import type { NamedVariable } from '../memory/analysis/names.js';
-import type { Step } from '../memory/analysis/steps.js';
+import type { NamedVariable } from '../analysis/names.js';
+import type { Step } from '../analysis/steps.js';
 
 export interface ElementUse {
   readonly whole: Subscripted;

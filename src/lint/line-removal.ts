@@ -1,7 +1,7 @@
 /** Lines that can be taken out of a program without anything noticing. */
 import type { Expression } from '../../grammar/tree.js';
-import type { Step } from '../memory/analysis/steps.js';
-import type { Program } from '../memory/program.js';
+import type { Program } from '../analysis/program.js';
+import type { Step } from '../analysis/steps.js';
 import { lineToComment } from './edits.js';
 import type { Fix, LintContext } from './rule.js';
 

@@ -1,9 +1,9 @@
 /** The linter: a listing's mistakes, and where it takes more memory than it must. */
 import type { Listing } from '../../grammar/tree.js';
+import { analyse } from '../analysis/program.js';
+import { single } from '../analysis/ranges.js';
 import { ramOf } from '../image/build.js';
-import { single } from '../memory/analysis/ranges.js';
 import { type Budget, budgetOfProgram } from '../memory/budget.js';
-import { analyse } from '../memory/program.js';
 import { readAllowances, type Silenced, silence } from './allowances.js';
 import type { Finding, LintContext } from './rule.js';
 import { RULES } from './rules.js';

@@ -5,10 +5,10 @@
  */
 import { PRIORITY } from '../../grammar/keywords.js';
 import type { NumberLiteral } from '../../grammar/tree.js';
+import type { Use } from '../analysis/steps.js';
 import { charactersText } from '../listing/print.js';
 import { NUMBER_MARKER, QUOTE, QUOTE_IMAGE } from '../machine/characters.js';
 import { NUMBER_SIZE } from '../machine/numbers.js';
-import type { Use } from '../memory/analysis/steps.js';
 
 export interface LiteralForm {
   readonly text: string;

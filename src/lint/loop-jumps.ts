@@ -1,6 +1,6 @@
 /** Jumps between the inside and the outside of FOR loops. */
-import type { Jump, Loop } from '../memory/analysis/flow.js';
-import type { Program } from '../memory/program.js';
+import type { Jump, Loop } from '../analysis/flow.js';
+import type { Program } from '../analysis/program.js';
 
 export interface LoopJump {
   readonly jump: Jump;

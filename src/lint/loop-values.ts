@@ -1,9 +1,9 @@
 /** Values that the variable of a FOR loop certainly takes in a line of its loop. */
 import type { Expression } from '../../grammar/tree.js';
-import type { Loop } from '../memory/analysis/flow.js';
-import { single } from '../memory/analysis/ranges.js';
-import type { Step } from '../memory/analysis/steps.js';
-import type { Program } from '../memory/program.js';
+import type { Loop } from '../analysis/flow.js';
+import type { Program } from '../analysis/program.js';
+import { single } from '../analysis/ranges.js';
+import type { Step } from '../analysis/steps.js';
 
 /**
  * The first and the last value, where the expression is just the variable of a loop of known ends

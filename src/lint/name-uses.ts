@@ -1,7 +1,7 @@
 /** Every place where the name of a variable is written. */
 import type { Variable } from '../../grammar/tree.js';
-import type { NamedVariable } from '../memory/analysis/names.js';
-import { baseVariable, type Step } from '../memory/analysis/steps.js';
+import type { NamedVariable } from '../analysis/names.js';
+import { baseVariable, type Step } from '../analysis/steps.js';
 
 export interface NameUse {
   readonly node: Variable;

@@ -1,7 +1,7 @@
 /** Which variables can have been set when the machine comes to a line. */
-import type { Name } from '../memory/analysis/names.js';
-import type { Step } from '../memory/analysis/steps.js';
-import type { Program } from '../memory/program.js';
+import type { Name } from '../analysis/names.js';
+import type { Program } from '../analysis/program.js';
+import type { Step } from '../analysis/steps.js';
 
 /**
  * Gives a function that says whether a variable can be set before a step; undefined for a step that

@@ -1,9 +1,9 @@
 /** What a rule is, and what it finds. */
 import type { Expression, Span } from '../../grammar/tree.js';
+import type { Program } from '../analysis/program.js';
+import type { Step } from '../analysis/steps.js';
 import type { Diagnostic, Severity } from '../listing/diagnostics.js';
-import type { Step } from '../memory/analysis/steps.js';
 import type { Budget } from '../memory/budget.js';
-import type { Program } from '../memory/program.js';
 import type { Edit } from './edits.js';
 import type { SelfReading } from './self-reading.js';
 

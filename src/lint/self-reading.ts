@@ -3,10 +3,10 @@
  * stay where it is, and as it is.
  */
 import type { Expression } from '../../grammar/tree.js';
+import type { Program } from '../analysis/program.js';
+import type { Step } from '../analysis/steps.js';
 import { PROGRAM_START, RAM_START } from '../machine/memory-map.js';
-import type { Step } from '../memory/analysis/steps.js';
 import type { Budget } from '../memory/budget.js';
-import type { Program } from '../memory/program.js';
 
 export interface SelfReading {
   /** Highest address of the program that it looks at: what lies above may move. */

@@ -4,6 +4,11 @@
  * disassembly (machine.md, "Memory map" and "Room"), from memory.
  */
 import type { Line, Listing } from '../../grammar/tree.js';
+import { sureRows, widestRows } from '../analysis/display.js';
+import { STACKED_SIZE, stepCost } from '../analysis/expression-cost.js';
+import { analyse, type Program } from '../analysis/program.js';
+import { LONGEST_NUMBER, TYPED_LENGTH } from '../analysis/ranges.js';
+import { expressionsOf, type Step } from '../analysis/steps.js';
 import { buildImage } from '../image/build.js';
 import {
   clearDisplaySize,
@@ -17,11 +22,6 @@ import {
   ROOM_MARGIN,
   SYSTEM_VARIABLES_SIZE,
 } from '../machine/memory-map.js';
-import { sureRows, widestRows } from './analysis/display.js';
-import { STACKED_SIZE, stepCost } from './analysis/expression-cost.js';
-import { LONGEST_NUMBER, TYPED_LENGTH } from './analysis/ranges.js';
-import { expressionsOf, type Step } from './analysis/steps.js';
-import { analyse, type Program } from './program.js';
 import { type VariableBudget, variableBudgets } from './variables.js';
 
 export type AreaName =

@@ -2,10 +2,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Expression, Line, Listing } from '../../grammar/tree.js';
+import { withoutBrackets } from '../../src/analysis/steps.js';
 import { bytesOver, fixListing } from '../../src/lint/fix.js';
 import { hasErrors } from '../../src/listing/diagnostics.js';
 import { readListing } from '../../src/listing/read.js';
-import { withoutBrackets } from '../../src/memory/analysis/steps.js';
 import { drawListing } from '../support/draw-listing.js';
 
 const runs = process.env.FUZZ ? 5000 : 150;

@@ -1,9 +1,9 @@
 // Valid: DIM A(10) where A(10) is used, and an array that fits the RAM.
 // Not valid: DIM A(50) where no subscript is above 10, or DIM A(300) on 1K.
 import type { DimStatement } from '../../../grammar/tree.js';
+import { nameOfVariable } from '../../analysis/names.js';
 import { NUMBER_SIZE } from '../../machine/numbers.js';
 import { arraySize } from '../../machine/variables.js';
-import { nameOfVariable } from '../../memory/analysis/names.js';
 import { elementUses } from '../elements.js';
 import type { LintContext, Rule } from '../rule.js';
 

@@ -1,8 +1,8 @@
 // Valid: LET B=A where A or B changes later.
 // Not valid: LET B=A where both keep the same value for the rest of the run.
 
+import { withoutBrackets } from '../../analysis/steps.js';
 import { numberVariableSize } from '../../machine/variables.js';
-import { withoutBrackets } from '../../memory/analysis/steps.js';
 import type { Rule } from '../rule.js';
 
 export const copiedVariable: Rule = {

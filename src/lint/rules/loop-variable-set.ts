@@ -1,6 +1,6 @@
 // Valid: LET I=1 before FOR I, or after its NEXT.
 // Not valid: LET I=… between FOR I and NEXT I.
-import type { Setting } from '../../memory/analysis/names.js';
+import type { Setting } from '../../analysis/names.js';
 import type { Rule } from '../rule.js';
 
 export const loopVariableSet: Rule = {

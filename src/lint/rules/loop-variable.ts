@@ -1,8 +1,9 @@
 // Valid: a FOR loop that does something, and loops one after another that share a letter.
 // Not valid: an empty FOR loop that only waits, or a second letter for a loop that stands apart.
+
+import type { Loop } from '../../analysis/flow.js';
+import type { Program } from '../../analysis/program.js';
 import { FOR_VARIABLE_SIZE } from '../../machine/variables.js';
-import type { Loop } from '../../memory/analysis/flow.js';
-import type { Program } from '../../memory/program.js';
 import type { Rule } from '../rule.js';
 
 export const loopVariable: Rule = {

@@ -1,7 +1,8 @@
 // Valid: PAUSE 100, followed by POKE 16437,255.
 // Not valid: PAUSE 100 without it.
+
+import type { Step } from '../../analysis/steps.js';
 import { addressOf } from '../../machine/system-variables.js';
-import type { Step } from '../../memory/analysis/steps.js';
 import type { LintContext, Rule } from '../rule.js';
 
 /** The high byte of FRAMES. */

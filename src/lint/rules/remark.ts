@@ -1,7 +1,8 @@
 // Valid: REM in a program that fits, machine code in a REM, a comment of the editor's.
 // Not valid: REM with text in a program that is too large for the RAM.
+
+import type { Step } from '../../analysis/steps.js';
 import { INVERSE } from '../../machine/characters.js';
-import type { Step } from '../../memory/analysis/steps.js';
 import { lineToComment } from '../edits.js';
 import { isJumpTarget } from '../line-removal.js';
 import type { LintContext, Rule } from '../rule.js';

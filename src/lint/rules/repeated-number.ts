@@ -1,7 +1,7 @@
 // Valid: LET B=VAL "256" once, and B wherever 256 is meant; a number that stands only a few times.
 // Not valid: the same number so often that setting a variable to it would take fewer bytes.
 
-import type { Literal } from '../../memory/program.js';
+import type { Literal } from '../../analysis/program.js';
 import { literalBytes, shorterForm } from '../literal-forms.js';
 import type { Rule } from '../rule.js';
 

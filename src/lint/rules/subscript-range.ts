@@ -1,8 +1,8 @@
 // Valid: DIM A(5) and A(1) to A(5), with as many subscripts as the DIM has.
 // Not valid: A(0), A(6), A(1,2).
 import type { Expression, Range, Subscripted } from '../../../grammar/tree.js';
-import type { NamedVariable } from '../../memory/analysis/names.js';
-import type { Step } from '../../memory/analysis/steps.js';
+import type { NamedVariable } from '../../analysis/names.js';
+import type { Step } from '../../analysis/steps.js';
 import { elementUses } from '../elements.js';
 import { loopValues } from '../loop-values.js';
 import type { LintContext, Report, Rule } from '../rule.js';

@@ -1,8 +1,8 @@
 // Valid: a variable that a LET, INPUT, FOR, DIM or .var sets before it is read.
 // Not valid: PRINT A where nothing has set A on any way there.
 
-import type { NamedVariable } from '../../memory/analysis/names.js';
-import type { Step } from '../../memory/analysis/steps.js';
+import type { NamedVariable } from '../../analysis/names.js';
+import type { Step } from '../../analysis/steps.js';
 import { reachingNames } from '../reaching-names.js';
 import type { Rule } from '../rule.js';
 

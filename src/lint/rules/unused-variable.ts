@@ -1,7 +1,7 @@
 // Valid: LET A=5 where A is read, and a variable that a VAL of unknown text may mean.
 // Not valid: LET A=5 where nothing reads A.
 
-import type { Reading, Setting } from '../../memory/analysis/names.js';
+import type { Reading, Setting } from '../../analysis/names.js';
 import { isInert, takeOut } from '../line-removal.js';
 import type { Rule } from '../rule.js';
 

@@ -1,5 +1,5 @@
 /** How deep GOSUBs stand within each other. */
-import type { Line } from '../../../grammar/tree.js';
+import type { Line } from '../../grammar/tree.js';
 import type { Flow } from './flow.js';
 import { connectedParts } from './graph.js';
 

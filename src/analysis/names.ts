@@ -2,7 +2,7 @@
  * The variables of a program: where each is set and read. A number and an array of one letter are
  * two variables; a string and an array of strings share their name (the manual, chapter 27).
  */
-import type { Expression, Subscripted, Variable } from '../../../grammar/tree.js';
+import type { Expression, Subscripted, Variable } from '../../grammar/tree.js';
 import type { Step, Use } from './steps.js';
 
 export type SettingKind = 'LET' | 'INPUT' | 'FOR' | 'NEXT' | 'DIM';

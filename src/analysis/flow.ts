@@ -1,5 +1,5 @@
 /** Where the machine goes from each line: jumps, calls, loops, and what can be reached. */
-import type { Expression, Statement } from '../../../grammar/tree.js';
+import type { Expression, Statement } from '../../grammar/tree.js';
 import { type Ranges, single } from './ranges.js';
 import type { Step } from './steps.js';
 

@@ -9,7 +9,7 @@ import type {
   Statement,
   Subscripted,
   Variable,
-} from '../../../grammar/tree.js';
+} from '../../grammar/tree.js';
 
 /** What a line does, with the conditions that stand before it: IF a THEN IF b THEN … */
 export interface Step {

@@ -3,13 +3,13 @@ import type { Expression, Listing, NumberLiteral } from '../../grammar/tree.js';
 import { charactersText } from '../listing/print.js';
 import { readListing } from '../listing/read.js';
 import type { SavedVariable } from '../machine/variables.js';
-import { type CallDepth, callDepth } from './analysis/calls.js';
-import { type DisplayUse, displayUse } from './analysis/display.js';
-import { Flow } from './analysis/flow.js';
-import { type Names, namesOf } from './analysis/names.js';
-import { Ranges } from './analysis/ranges.js';
-import { type Step, stepsOf, type Use, usesOf } from './analysis/steps.js';
-import { sureLines } from './analysis/sure.js';
+import { type CallDepth, callDepth } from './calls.js';
+import { type DisplayUse, displayUse } from './display.js';
+import { Flow } from './flow.js';
+import { type Names, namesOf } from './names.js';
+import { Ranges } from './ranges.js';
+import { type Step, stepsOf, type Use, usesOf } from './steps.js';
+import { sureLines } from './sure.js';
 
 /** A number literal where it stands. */
 export interface Literal extends Use {

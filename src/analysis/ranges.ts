@@ -2,12 +2,12 @@
  * What values numbers can have and how long strings can be, as far as the listing tells: intervals,
  * one for each variable over the whole run. A value that only the run knows is unbounded.
  */
-import type { Call, Expression, Range, Subscripted } from '../../../grammar/tree.js';
-import { unicodeOfCode } from '../../machine/characters.js';
-import { DISPLAY_COLUMNS } from '../../machine/memory-map.js';
-import { decodeNumber, roundNumber } from '../../machine/numbers.js';
-import { addressOf } from '../../machine/system-variables.js';
-import type { SavedVariable } from '../../machine/variables.js';
+import type { Call, Expression, Range, Subscripted } from '../../grammar/tree.js';
+import { unicodeOfCode } from '../machine/characters.js';
+import { DISPLAY_COLUMNS } from '../machine/memory-map.js';
+import { decodeNumber, roundNumber } from '../machine/numbers.js';
+import { addressOf } from '../machine/system-variables.js';
+import type { SavedVariable } from '../machine/variables.js';
 import { type Name, type Names, nameOfVariable, type Setting } from './names.js';
 import { baseVariable } from './steps.js';
 

@@ -3,8 +3,8 @@
  * a row is stored only as far as it was printed (the manual, chapter 27), and a step to a column
  * fills the row up to it (common practice).
  */
-import type { Expression, Line, PrintItem, Statement } from '../../../grammar/tree.js';
-import { DISPLAY_COLUMNS, DISPLAY_ROWS } from '../../machine/memory-map.js';
+import type { Expression, Line, PrintItem, Statement } from '../../grammar/tree.js';
+import { DISPLAY_COLUMNS, DISPLAY_ROWS } from '../machine/memory-map.js';
 import type { Flow } from './flow.js';
 import type { LengthRange, NumberRange, Ranges } from './ranges.js';
 import type { Step } from './steps.js';

@@ -3,9 +3,9 @@
  * the workspace, and what waits on the machine stack. Upper bounds; from memory of the published
  * ROM disassembly, where no other source stands.
  */
-import type { Expression } from '../../../grammar/tree.js';
-import { NUMBER_MARKER } from '../../machine/characters.js';
-import { NUMBER_SIZE } from '../../machine/numbers.js';
+import type { Expression } from '../../grammar/tree.js';
+import { NUMBER_MARKER } from '../machine/characters.js';
+import { NUMBER_SIZE } from '../machine/numbers.js';
 import type { Ranges } from './ranges.js';
 import { partsOf, type Step } from './steps.js';
 
