@@ -1,5 +1,5 @@
 /** `compare A B`: what differs between any two of listing, image and recording. */
-import { type Command, Option } from 'commander';
+import type { Command } from 'commander';
 import { areasOf } from '../image/areas.js';
 import {
   type ByteDifference,
@@ -11,8 +11,9 @@ import {
 } from '../image/compare.js';
 import { hasErrors, type Paint } from '../listing/diagnostics.js';
 import { hexBytes } from '../listing/print.js';
-import { loadProgram, type Program, ramOption } from './input.js';
+import { loadProgram, type Program } from './input.js';
 import { CannotAsk, DONE, NO, print, tell } from './io.js';
+import { formatOption, includeAnywhereOption, ramOption } from './options.js';
 import { count, jsonOf, paintFor, tellDiagnostics } from './show.js';
 
 interface Options {
@@ -29,13 +30,9 @@ export function register(program: Command): void {
     .argument('<a>', 'a listing, an image or a recording, or - for standard input')
     .argument('<b>', 'another')
     .option('--bytes', 'show the bytes that differ too, with their offsets and addresses')
-    .option('--ram <size>', 'the RAM that listings are built for: 1K, 2K, 16K … 48K', ramOption)
-    .option('--include-anywhere', 'let a REM put in files from outside the folder of the listing')
-    .addOption(
-      new Option('--format <form>', 'how results are shown')
-        .choices(['text', 'json'])
-        .default('text'),
-    )
+    .addOption(ramOption('listings are built for it'))
+    .addOption(includeAnywhereOption())
+    .addOption(formatOption())
     .action(compare);
 }
 

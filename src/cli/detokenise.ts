@@ -1,16 +1,17 @@
 /** `detokenise INPUT`: image or recording to listing. */
+
 import type { Command } from 'commander';
 import { type ByteNote, withNotes } from '../image/notes.js';
 import { plainListing } from '../image/plain.js';
 import { listingOfImage } from '../image/read.js';
 import type { Source } from '../listing/diagnostics.js';
-import { ramText } from '../listing/directives.js';
 import { sameBytes } from '../listing/tidy.js';
-import { SMALLEST_RAM } from '../machine/memory-map.js';
+import { ramText, SMALLEST_RAM } from '../machine/ram-size.js';
 import { doubtPlace, doubtTexts, isAlike } from '../tape/doubt-text.js';
 import type { RecoveredProgram } from '../tape/recovery.js';
-import { loadProgram, type Program, programOfText, ramOption } from './input.js';
+import { loadProgram, type Program, programOfText } from './input.js';
 import { CannotAsk, NO, print, tell, writeBytes } from './io.js';
+import { includeAnywhereOption, outputOption, ramOption, salvageOption } from './options.js';
 import { roomFor } from './room.js';
 import { count, statusOf, tellDiagnostics } from './show.js';
 
@@ -27,15 +28,11 @@ export function register(program: Command): void {
     .command('detokenise')
     .description('write the listing that an image or a recording holds')
     .argument('<input>', 'an image or a recording, or - for standard input')
-    .option('-o, --output <file>', 'where the listing goes', '-')
+    .addOption(outputOption('where the listing goes').default('-'))
     .option('--plain', 'the lines alone, to be read: what they cannot show is left out')
-    .option('--salvage', 'read what can be read of an image whose header is wrong or cut short')
-    .option(
-      '--ram <size>',
-      'the RAM that the listing is for, 1K, 2K, 16K … 48K (default: what the image looks made for)',
-      ramOption,
-    )
-    .option('--include-anywhere', 'let a REM put in files from outside the folder of the listing')
+    .addOption(salvageOption())
+    .addOption(ramOption('the listing is for it (default: what the image looks made for)'))
+    .addOption(includeAnywhereOption())
     .action(detokenise);
 }
 

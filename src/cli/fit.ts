@@ -7,8 +7,15 @@ import { budgetPicture } from '../memory/picture.js';
 import { budgetTable, type TableOrder, verdictText } from '../memory/table.js';
 import { measure } from '../rehearsal/measured.js';
 import { measuredBudget } from '../rehearsal/measured-budget.js';
-import { loadProgram, type Program, ramOption } from './input.js';
+import { loadProgram, type Program } from './input.js';
 import { DONE, NO, print, tell, writeBytes } from './io.js';
+import {
+  formatOption,
+  includeAnywhereOption,
+  ramOption,
+  salvageOption,
+  svgOption,
+} from './options.js';
 import { NO_ROOM } from './room.js';
 import { jsonOf, tellDiagnostics } from './show.js';
 
@@ -27,22 +34,17 @@ export function register(program: Command): void {
     .command('fit')
     .description('say where each byte of the RAM goes, and whether the program loads and runs')
     .argument('<input>', 'a listing, an image or a recording, or - for standard input')
-    .option('--ram <size>', 'the RAM that is fitted: 1K, 2K, 16K … 48K', ramOption)
+    .addOption(ramOption())
     .addOption(
       program
         .createOption('--by <thing>', 'the rows of the table, widest first')
         .choices(['area', 'line', 'variable']),
     )
-    .addOption(
-      program
-        .createOption('--format <form>', 'how the budget is shown')
-        .choices(['text', 'json'])
-        .default('text'),
-    )
+    .addOption(formatOption())
     .option('--rehearse', 'run it on the model, and give what it needed instead of bounds')
-    .option('--svg <file>', 'write a memory map as a picture; - for standard output')
-    .option('--include-anywhere', 'let a REM put in files from outside the folder of the listing')
-    .option('--salvage', 'read what can be read of an image whose header is wrong or cut short')
+    .addOption(svgOption('a memory map'))
+    .addOption(includeAnywhereOption())
+    .addOption(salvageOption())
     .action(fit);
 }
 

@@ -1,10 +1,12 @@
 /** `format LISTING…`: the tidy form, in place. */
+
 import type { Command } from 'commander';
 import { hasErrors } from '../listing/diagnostics.js';
 import { formatListing } from '../listing/format.js';
-import { LARGEST_RAM } from '../machine/memory-map.js';
-import { loadListing, type Program, ramOption } from './input.js';
+import { LARGEST_RAM } from '../machine/ram-size.js';
+import { loadListing, type Program } from './input.js';
 import { DONE, NO, print, tell, writeBytes } from './io.js';
+import { includeAnywhereOption, ramOption } from './options.js';
 import { NO_ROOM } from './room.js';
 import { count, tellDiagnostics } from './show.js';
 
@@ -20,8 +22,8 @@ export function register(program: Command): void {
     .description('put listings in their tidy form, in place')
     .argument('<listing...>', 'the listings, or - for standard input to standard output')
     .option('--check', 'write nothing; only say which are not in their tidy form')
-    .option('--ram <size>', 'say too whether they fit this RAM: 1K, 2K, 16K … 48K', ramOption)
-    .option('--include-anywhere', 'let a REM put in files from outside the folder of the listing')
+    .addOption(ramOption('says too whether they fit it'))
+    .addOption(includeAnywhereOption())
     .action(format);
 }
 

@@ -5,7 +5,6 @@ import type { Listing } from '../../grammar/tree.js';
 import { buildImage, ramOf } from '../image/build.js';
 import { listingOfImage, looksLikeImage, NotAnImage } from '../image/read.js';
 import { type Diagnostic, hasErrors, type Source } from '../listing/diagnostics.js';
-import { readRamSize } from '../listing/directives.js';
 import { readListing } from '../listing/read.js';
 import { codesOfText } from '../machine/characters.js';
 import { recoverPrograms } from '../tape/recover.js';
@@ -235,11 +234,4 @@ function include(listingPath: string, file: string, options: InputOptions): Uint
   } catch (error) {
     return systemWords(error);
   }
-}
-
-/** The value of `--ram`, in bytes. Throws CannotAsk. */
-export function ramOption(text: string): number {
-  const size = readRamSize(text);
-  if (typeof size === 'string') throw new CannotAsk(`--ram: ${size}`);
-  return size;
 }

@@ -1,13 +1,14 @@
 /** `keys LISTING`: the keys to press, line by line. */
-import { type Command, Option } from 'commander';
+import type { Command } from 'commander';
 import { coverOf } from '../keys/cover.js';
 import { keysOfListing, type LineKeys, type ListingKeys } from '../keys/keys.js';
 import { sayLine } from '../keys/say.js';
 import { keySheet } from '../keys/sheet.js';
 import { type Diagnostic, hasErrors, Places } from '../listing/diagnostics.js';
 import { statementText } from '../listing/print.js';
-import { loadProgram, type Program, ramOption } from './input.js';
+import { loadProgram, type Program } from './input.js';
 import { CannotAsk, NO, print, writeBytes } from './io.js';
+import { formatOption, outputOption, ramOption } from './options.js';
 import { tellTooLarge } from './room.js';
 import { count, jsonOf, tellDiagnostics } from './show.js';
 
@@ -23,14 +24,10 @@ export function register(program: Command): void {
     .command('keys')
     .description("show the keys to press on the machine's own keyboard, line by line")
     .argument('<listing>', 'a listing, an image or a recording, or - for standard input')
-    .addOption(
-      new Option('--format <form>', 'how to show them')
-        .choices(['text', 'json', 'html'])
-        .default('text'),
-    )
+    .addOption(formatOption('html'))
     .option('--cover', 'say which keys of the machine are pressed and which are not')
-    .option('-o, --output <file>', 'where the result goes', '-')
-    .option('--ram <size>', 'the RAM that is fitted, such as 1K or 16K', ramOption)
+    .addOption(outputOption('where the result goes').default('-'))
+    .addOption(ramOption())
     .action(keys);
 }
 

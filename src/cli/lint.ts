@@ -1,4 +1,5 @@
 /** `lint LISTING…`: mistakes and memory-hungry constructs; `--fix` applies the safe savings. */
+
 import type { Command } from 'commander';
 import { createTwoFilesPatch } from 'diff';
 import type { Silenced } from '../lint/allowances.js';
@@ -7,10 +8,11 @@ import { lint } from '../lint/lint.js';
 import type { Finding } from '../lint/rule.js';
 import { sarifLog } from '../lint/sarif.js';
 import { type Diagnostic, hasErrors, Places, placeDiagnostics } from '../listing/diagnostics.js';
-import { ramText } from '../listing/directives.js';
+import { ramText } from '../machine/ram-size.js';
 import { verdictText } from '../memory/table.js';
-import { loadListing, type Program, ramOption } from './input.js';
+import { loadListing, type Program } from './input.js';
 import { CannotAsk, DONE, NO, print, tell, writeBytes } from './io.js';
+import { formatOption, includeAnywhereOption, ramOption } from './options.js';
 import { NO_ROOM } from './room.js';
 import { count, jsonOf, paintFor, tellDiagnostics } from './show.js';
 
@@ -31,18 +33,13 @@ export function register(program: Command): void {
     .command('lint')
     .description('report mistakes and memory-hungry constructs; --fix applies the safe savings')
     .argument('<listings...>', 'the listings, or - for standard input')
-    .option('--ram <size>', 'the RAM that is fitted: 1K, 2K, 16K … 48K', ramOption)
-    .addOption(
-      program
-        .createOption('--format <form>', 'how findings are shown')
-        .choices(['text', 'json', 'sarif'])
-        .default('text'),
-    )
+    .addOption(ramOption())
+    .addOption(formatOption('sarif'))
     .option('--strict', 'exit with status 1 for warnings too')
     .option('--fix', 'apply every safe saving, and say what was done')
     .option('--until-fits', 'with --fix: apply the fewest that make the program fit')
     .option('--dry-run', 'with --fix: only show what would be done')
-    .option('--include-anywhere', 'let a REM put in files from outside the folder of the listing')
+    .addOption(includeAnywhereOption())
     .action(lintAll);
 }
 

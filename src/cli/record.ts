@@ -7,8 +7,9 @@ import { codeOfUnicode } from '../machine/characters.js';
 import { planRecording, type Recording, type RecordOptions } from '../tape/record.js';
 import { SoundError } from '../tape/sound-error.js';
 import type { TapeProgram } from '../tape/tape-bytes.js';
-import { loadProgram, noteNoLines, ramOption } from './input.js';
+import { loadProgram, noteNoLines } from './input.js';
 import { besides, CannotAsk, NO, nameOf, openWhole, tell } from './io.js';
+import { includeAnywhereOption, numberOption, outputOption, ramOption } from './options.js';
 import { play } from './player.js';
 import { Progress } from './progress.js';
 import { tellTooLarge } from './room.js';
@@ -43,22 +44,21 @@ export function register(program: Command): void {
     .command('record')
     .description('write the sound that the machine loads a program from')
     .argument('<input...>', 'listings, images or recordings, or - for standard input')
-    .option(
-      '-o, --output <file>',
-      'where the recording goes (default: INPUT.wav, and none with --play); - for standard output',
-    )
+    .addOption(outputOption('where the recording goes (default: INPUT.wav, and none with --play)'))
     .option('--play', 'play it on this computer')
     .option('--name <name>', 'the name on tape, of a single program', nameOption)
-    .option('--ram <size>', 'the RAM that is fitted: 1K, 2K, 16K … 48K', ramOption)
-    .option('--include-anywhere', 'let a REM put in files from outside the folder of the listing')
-    .option('--rate <samples>', 'samples a second, 8000 to 192000', numberOption, 44100)
+    .addOption(ramOption())
+    .addOption(includeAnywhereOption())
+    .addOption(numberOption('--rate <samples>', 'samples a second, 8000 to 192000', {}, 44100))
     .addOption(choice('--bits <bits>', 'bits a sample', ['8', '16', '24'], '16'))
-    .option('--level <height>', 'height of the signal, up to 1', numberOption, 0.8)
+    .addOption(numberOption('--level <height>', 'height of the signal, up to 1', {}, 0.8))
     .option('--invert', 'turn the signal upside down')
-    .option('--lead <seconds>', 'silence before the first program', numberOption, 5)
-    .option('--tail <seconds>', 'silence after the last program', numberOption, 1)
-    .option('--gap <seconds>', 'silence between programs', numberOption, 5)
-    .option('--speed <factor>', 'how much faster than the machine’s own, 0.5 to 2', numberOption, 1)
+    .addOption(numberOption('--lead <seconds>', 'silence before the first program', {}, 5))
+    .addOption(numberOption('--tail <seconds>', 'silence after the last program', {}, 1))
+    .addOption(numberOption('--gap <seconds>', 'silence between programs', {}, 5))
+    .addOption(
+      numberOption('--speed <factor>', 'how much faster than the machine’s own, 0.5 to 2', {}, 1),
+    )
     .addOption(
       choice(
         '--shape <shape>',
@@ -73,12 +73,6 @@ export function register(program: Command): void {
     )
     .addHelpText('after', `\n${CAUTION}`)
     .action(record);
-}
-
-function numberOption(text: string): number {
-  const value = text.trim() === '' ? Number.NaN : Number(text);
-  if (!Number.isFinite(value)) throw new CannotAsk(`${text} is not a number`);
-  return value;
 }
 
 /** A name on tape: small letters fold to capitals, as in listings. */

@@ -1,17 +1,18 @@
 /** `recover SOUND…`: the programs of a recording, or of several takes of one tape, to images. */
+
 import { extname } from 'node:path';
 import { type Command, Option } from 'commander';
-import { ramText } from '../listing/directives.js';
 import { unicodeOfCode } from '../machine/characters.js';
 import { HEADER_SIZE } from '../machine/image-layout.js';
 import { hexByte } from '../machine/numbers.js';
+import { ramText } from '../machine/ram-size.js';
 import { doubtPlace, doubtTexts, isAlike, timeText } from '../tape/doubt-text.js';
 import { ClosePicker, drawRecovery, worstPlace } from '../tape/draw-recovery.js';
 import { Recoverer, type RecoverOptions } from '../tape/recover.js';
 import type { Recovery } from '../tape/recovery.js';
 import { type VotedProgram, voteBetween } from '../tape/takes.js';
-import { ramOption } from './input.js';
 import { besides, CannotAsk, NO, nameOf, print, tell, writeBytes } from './io.js';
+import { formatOption, outputOption, ramOption, svgOption } from './options.js';
 import { bytesAbove } from './room.js';
 import { count, jsonOf } from './show.js';
 import { feedFile } from './sound-file.js';
@@ -33,23 +34,18 @@ export function register(program: Command): void {
     .command('recover')
     .description('write an image of each program in a recording, and say what is in doubt')
     .argument('<sound...>', 'a WAV file, or several takes of the same tape; - for standard input')
-    .option(
-      '-o, --output <file>',
-      'where the first image goes (default: SOUND.img); later ones get -2, -3; - for standard output',
+    .addOption(
+      outputOption('where the first image goes (default: SOUND.img); later ones get -2, -3'),
     )
     .addOption(
       new Option('--channel <channel>', 'which sound of a stereo recording is read')
         .choices(['best', 'mix', 'left', 'right', 'difference'])
         .default('best'),
     )
-    .option('--ram <size>', 'say too whether they fit this RAM: 1K, 2K, 16K … 48K', ramOption)
+    .addOption(ramOption('says too whether they fit it'))
     .option('--partial', 'read a WAV file that ends before its header says')
-    .addOption(
-      new Option('--format <form>', 'how results are shown')
-        .choices(['text', 'json'])
-        .default('text'),
-    )
-    .option('--svg <file>', 'draw the level over time, with programs and doubtful places')
+    .addOption(formatOption())
+    .addOption(svgOption('the level over time, with programs and doubtful places,'))
     .action(recover);
 }
 

@@ -18,7 +18,7 @@ import {
   rehearsalJson,
   verdictOf,
 } from '../rehearsal/show.js';
-import { loadProgram, type Program, ramOption } from './input.js';
+import { loadProgram, type Program } from './input.js';
 import {
   CANNOT_ASK,
   CannotAsk,
@@ -31,6 +31,14 @@ import {
   wantsColour,
   writeBytes,
 } from './io.js';
+import {
+  formatOption,
+  includeAnywhereOption,
+  numberOption,
+  ramOption,
+  salvageOption,
+  svgOption,
+} from './options.js';
 import { tellTooLarge } from './room.js';
 import { count, duration, jsonOf, tellDiagnostics } from './show.js';
 
@@ -51,12 +59,16 @@ interface Options {
   salvage?: boolean;
 }
 
+/** What counts, and what two bytes hold. */
+const COUNT = { whole: true, from: 0 };
+const WORD = { whole: true, from: 0, to: 0xffff };
+
 export function register(program: Command): void {
   program
     .command('rehearse')
     .description('run a program on a model of the machine, with a ledger of the room left')
     .argument('<input>', 'a listing, an image or a recording, or - for standard input')
-    .option('--ram <size>', 'the RAM that is fitted: 1K, 2K, 16K … 48K', ramOption)
+    .addOption(ramOption())
     .option('--input <value>', 'what is typed at INPUT; once for each INPUT', gather)
     .option('--inputs <file>', 'what is typed at INPUT, one value a line; - for standard input')
     .option(
@@ -64,21 +76,22 @@ export function register(program: Command): void {
       'keys pressed, such as "A SHIFT+5 200:NEWLINE 300-340:Z": a number is the frame, or the first and last',
       keysOption,
     )
-    .option('--statements <most>', 'statements to run at most', wholeOption, DEFAULT_STATEMENTS)
-    .option('--frames <most>', 'frames to let pass at most', wholeOption)
-    .option('--seed <number>', 'what RND starts from, and RAND without a number', seedOption)
-    .option('--usr <value>', 'what USR gives; without it USR ends the rehearsal', numberOption)
-    .option('--trace', 'tell each line as it is run, and the value that it leaves')
     .addOption(
-      program
-        .createOption('--format <form>', 'how the rehearsal is shown')
-        .choices(['text', 'json'])
-        .default('text'),
+      numberOption('--statements <most>', 'statements to run at most', COUNT, DEFAULT_STATEMENTS),
     )
-    .option('--svg <file>', 'write the final screen as a picture; - for standard output')
+    .addOption(numberOption('--frames <most>', 'frames to let pass at most', COUNT))
+    .addOption(
+      numberOption('--seed <number>', 'what RND starts from, and RAND without a number', WORD),
+    )
+    .addOption(
+      numberOption('--usr <value>', 'what USR gives; without it USR ends the rehearsal', WORD),
+    )
+    .option('--trace', 'tell each line as it is run, and the value that it leaves')
+    .addOption(formatOption())
+    .addOption(svgOption('the final screen'))
     .option('--ledger <file>', 'write a chart of the room left; - for standard output')
-    .option('--include-anywhere', 'let a REM put in files from outside the folder of the listing')
-    .option('--salvage', 'read what can be read of an image whose header is wrong or cut short')
+    .addOption(includeAnywhereOption())
+    .addOption(salvageOption())
     .action(rehearseCommand);
 }
 
@@ -93,24 +106,6 @@ function keysOption(text: string): KeyPress[] {
     if (error instanceof BadKeys) throw new InvalidArgumentError(error.message);
     throw error;
   }
-}
-
-function wholeOption(text: string): number {
-  const number = Number(text);
-  if (/^\d+$/.test(text) && Number.isSafeInteger(number)) return number;
-  throw new InvalidArgumentError('it must be a whole number.');
-}
-
-function seedOption(text: string): number {
-  const seed = wholeOption(text);
-  if (seed <= 0xffff) return seed;
-  throw new InvalidArgumentError('it must be from 0 to 65535.');
-}
-
-function numberOption(text: string): number {
-  const number = Number(text);
-  if (text.trim() !== '' && Number.isInteger(number) && Math.abs(number) <= 0xffff) return number;
-  throw new InvalidArgumentError('it must be a whole number from 0 to 65535.');
 }
 
 function rehearseCommand(path: string, options: Options): void {

@@ -1,10 +1,13 @@
 /** `renumber LISTING`: new line numbers, in place. */
+
 import type { Command } from 'commander';
 import { hasErrors } from '../listing/diagnostics.js';
 import { renumber } from '../listing/renumber.js';
-import { HIGHEST_LINE, LARGEST_RAM, LOWEST_LINE } from '../machine/memory-map.js';
-import { loadListing, ramOption } from './input.js';
-import { CannotAsk, DONE, NO, print, tell, writeBytes } from './io.js';
+import { HIGHEST_LINE, LOWEST_LINE } from '../machine/memory-map.js';
+import { LARGEST_RAM } from '../machine/ram-size.js';
+import { loadListing } from './input.js';
+import { DONE, NO, print, tell, writeBytes } from './io.js';
+import { includeAnywhereOption, numberOption, outputOption, ramOption } from './options.js';
 import { roomFor } from './room.js';
 import { count, tellDiagnostics } from './show.js';
 
@@ -17,30 +20,21 @@ interface Options {
   includeAnywhere?: boolean;
 }
 
+const LINES = { whole: true, from: LOWEST_LINE, to: HIGHEST_LINE };
+
 export function register(program: Command): void {
   program
     .command('renumber')
     .description('give the lines of a listing new numbers, and all that names them too')
     .argument('<listing>', 'the listing, or - for standard input to standard output')
-    .option('--start <number>', 'number of the first line', numberOption('--start'), 10)
-    .option('--step <number>', 'from one line to the next', numberOption('--step'), 10)
+    .addOption(numberOption('--start <number>', 'number of the first line', LINES, 10))
+    .addOption(numberOption('--step <number>', 'from one line to the next', LINES, 10))
     .option('--force', 'go on where a target is computed, and leave that as it is')
-    .option(
-      '-o, --output <file>',
-      'where the listing goes (default: in place); - for standard output',
-    )
-    .option('--ram <size>', 'only if the result fits this RAM: 1K, 2K, 16K … 48K', ramOption)
-    .option('--include-anywhere', 'let a REM put in files from outside the folder of the listing')
+    .addOption(outputOption('where the listing goes (default: in place)'))
+    .addOption(ramOption('only if the result fits it'))
+    .addOption(includeAnywhereOption())
     .action(renumberFile);
 }
-
-const numberOption = (name: string) => (text: string) => {
-  const number = /^\d{1,5}$/.test(text) ? Number(text) : Number.NaN;
-  if (number >= LOWEST_LINE && number <= HIGHEST_LINE) return number;
-  throw new CannotAsk(
-    `${name}: ${text || 'nothing'} is not a number from ${LOWEST_LINE} to ${HIGHEST_LINE}`,
-  );
-};
 
 function renumberFile(path: string, options: Options): void {
   // Whether what is there fits the RAM is no question here.

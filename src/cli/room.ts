@@ -1,9 +1,9 @@
 /** Whether a listing fits the RAM, where that is not the command's own question. */
 
 import type { Diagnostic, Source } from '../listing/diagnostics.js';
-import { ramText } from '../listing/directives.js';
 import { offsetOf, wordAt } from '../machine/image-layout.js';
 import { IMAGE_START, RAM_START } from '../machine/memory-map.js';
+import { ramText } from '../machine/ram-size.js';
 import { type InputOptions, type Program, programOfText } from './input.js';
 import { tell } from './io.js';
 import { count } from './show.js';

@@ -1,11 +1,13 @@
 /** `tokenise LISTING`: listing to image. */
+
 import type { Command } from 'commander';
 import { areasOf } from '../image/read.js';
-import { ramText } from '../listing/directives.js';
 import { IMAGE_START, PROGRAM_START, RAM_START } from '../machine/memory-map.js';
+import { ramText } from '../machine/ram-size.js';
 import { secondsOnTape } from '../tape/record.js';
-import { loadListing, noteNoLines, type Program, ramOption } from './input.js';
+import { loadListing, noteNoLines, type Program } from './input.js';
 import { besides, CannotAsk, print, tell, writeBytes } from './io.js';
+import { formatOption, includeAnywhereOption, outputOption, ramOption } from './options.js';
 import { count, duration, jsonOf, placeDiagnostics, statusOf, tellDiagnostics } from './show.js';
 
 interface Options {
@@ -20,21 +22,11 @@ export function register(program: Command): void {
     .command('tokenise')
     .description('write the image that a listing is on the machine')
     .argument('<listing>', 'the listing, or - for standard input')
-    .option(
-      '-o, --output <file>',
-      'where the image goes (default: LISTING.img); - for standard output',
-    )
-    .option('--ram <size>', 'the RAM that is fitted: 1K, 2K, 16K … 48K', ramOption)
-    .option('--include-anywhere', 'let a REM put in files from outside the folder of the listing')
-    .addOption(formatOption(program))
+    .addOption(outputOption('where the image goes (default: LISTING.img)'))
+    .addOption(ramOption())
+    .addOption(includeAnywhereOption())
+    .addOption(formatOption())
     .action(tokenise);
-}
-
-function formatOption(program: Command) {
-  return program
-    .createOption('--format <form>', 'how results are shown')
-    .choices(['text', 'json'])
-    .default('text');
 }
 
 function tokenise(path: string, options: Options): void {

@@ -1,12 +1,14 @@
 /** `transcribe TEXT`: a printed or scanned listing to a clean one. */
-import { type Command, InvalidArgumentError, Option } from 'commander';
+
+import type { Command } from 'commander';
 import { Places, type Source } from '../listing/diagnostics.js';
-import { ramText } from '../listing/directives.js';
+import { ramText } from '../machine/ram-size.js';
 import { type Question, questionsOf } from '../transcribe/questions.js';
 import { reportPage } from '../transcribe/report.js';
 import { type Transcription, transcribe } from '../transcribe/transcribe.js';
-import { loadText, ramOption } from './input.js';
+import { loadText } from './input.js';
 import { NO, nameOf, print, tell, writeBytes } from './io.js';
+import { formatOption, numberOption, outputOption, ramOption } from './options.js';
 import { roomFor } from './room.js';
 import { count, jsonOf, paintFor, tellDiagnostics } from './show.js';
 
@@ -24,34 +26,20 @@ export function register(program: Command): void {
     .command('transcribe')
     .description('make a clean listing of a printed, scanned or pasted one, every change shown')
     .argument('<text>', 'the text as it was scanned or typed, or - for standard input')
-    .option('-o, --output <file>', 'where the listing goes', '-')
-    .option(
-      '--sure <certainty>',
-      'make changes from this certainty up, from 0 to 1',
-      certainty,
-      0.9,
+    .addOption(outputOption('where the listing goes').default('-'))
+    .addOption(
+      numberOption(
+        '--sure <certainty>',
+        'make changes from this certainty up',
+        { from: 0, to: 1 },
+        0.9,
+      ),
     )
-    .option(
-      '--ram <size>',
-      'the RAM that it is for, 1K, 2K, 16K … 48K: written as .ram, and held against it',
-      ramOption,
-    )
+    .addOption(ramOption('written as .ram, and the listing held against it'))
     .option('--report <file>', 'write a page with the print and the listing side by side')
     .option('--no-comments', "do not write the changes into the listing as the editor's comments")
-    .addOption(
-      new Option('--format <form>', 'the listing, or all that is known of it')
-        .choices(['text', 'json'])
-        .default('text'),
-    )
+    .addOption(formatOption())
     .action(run);
-}
-
-function certainty(text: string): number {
-  const value = Number(text);
-  if (text.trim() === '' || !(value >= 0 && value <= 1)) {
-    throw new InvalidArgumentError('a certainty is a number from 0 to 1, such as 0.9');
-  }
-  return value;
 }
 
 function run(path: string, options: Options): void {

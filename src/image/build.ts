@@ -2,7 +2,6 @@
 import { ByteBuffer } from '../../grammar/text.js';
 import type { Directive, Item, Line, Listing, RawArea, Span } from '../../grammar/tree.js';
 import { type Diagnostic, hasErrors } from '../listing/diagnostics.js';
-import { ramText } from '../listing/directives.js';
 import { count } from '../listing/print.js';
 import { NEWLINE } from '../machine/characters.js';
 import {
@@ -14,14 +13,8 @@ import {
   plainHeader,
   setWord,
 } from '../machine/image-layout.js';
-import {
-  clearDisplaySize,
-  IMAGE_START,
-  LARGEST_RAM,
-  RAM_START,
-  SMALLEST_RAM,
-  VARIABLES_END,
-} from '../machine/memory-map.js';
+import { clearDisplaySize, IMAGE_START, RAM_START, VARIABLES_END } from '../machine/memory-map.js';
+import { LARGEST_RAM, ramText, SMALLEST_RAM, smallestRam } from '../machine/ram-size.js';
 import { encodeVariable } from '../machine/variables.js';
 
 export interface BuildOptions {
@@ -225,7 +218,7 @@ function checkRoom(
   const needed = end - RAM_START;
   // With 3¼K or more the display alone takes more.
   const without = needed - clearDisplaySize(ram);
-  const larger = USUAL_SIZES.find((size) => size >= without + clearDisplaySize(size));
+  const larger = smallestRam((size) => size >= without + clearDisplaySize(size));
   diagnostics.push(
     error(
       { start: at.start, end: Math.min(at.end, at.start + 80) },
@@ -238,10 +231,3 @@ function checkRoom(
     ),
   );
 }
-
-/** The smallest usual size of RAM that holds so many bytes. */
-export function nextSize(bytes: number): number {
-  return USUAL_SIZES.find((size) => size >= bytes)!;
-}
-
-const USUAL_SIZES = [1, 2, 3, 4, 8, 16, 32, 48].map((k) => k * 1024);

@@ -3,6 +3,7 @@
  * header: each piece is written in the plainest form, read back, and written in a plainer-still
  * form of bytes where the two differ.
  */
+
 import type { AreaName, Directive, SystemDirective } from '../../grammar/tree.js';
 import { directiveText } from '../listing/directives.js';
 import { charactersText, count, statementText } from '../listing/print.js';
@@ -27,10 +28,10 @@ import {
   IMAGE_START,
   LOWEST_LINE,
   RAM_START,
-  SMALLEST_RAM,
   VARIABLES_END,
 } from '../machine/memory-map.js';
 import { NUMBER_SIZE } from '../machine/numbers.js';
+import { SMALLEST_RAM, smallestRam } from '../machine/ram-size.js';
 import {
   MARGIN_OF_FRAMES,
   SYSTEM_VARIABLES,
@@ -46,7 +47,7 @@ import {
   programPieces,
   type StoredLine,
 } from './areas.js';
-import { buildImage, nextSize } from './build.js';
+import { buildImage } from './build.js';
 import { codeAddresses } from './machine-code.js';
 import { salvage } from './salvage.js';
 
@@ -290,9 +291,9 @@ function inPlainOrder(stored: readonly StoredLine[]): boolean {
 /** The RAM that an image was most likely saved from: a full display means 3¼K at the least. */
 function likelyRam(areas: AreaAddresses): number {
   const needed = areas.E_LINE - RAM_START;
-  const display = areas.VARS - areas.D_FILE;
-  if (display === FULL_DISPLAY_SIZE) return Math.max(16 * 1024, nextSize(needed));
-  return Math.max(SMALLEST_RAM, nextSize(needed));
+  const hasRoom = smallestRam((size) => size >= needed)!;
+  const isFull = areas.VARS - areas.D_FILE === FULL_DISPLAY_SIZE;
+  return isFull ? Math.max(16 * 1024, hasRoom) : hasRoom;
 }
 
 /** Rows of a display that `displayBytes` would give back, without the spaces that it adds. */

@@ -1,4 +1,5 @@
 /** Lines that begin with `.`: text to directive, and back (notation.md, "Directives"). */
+
 import { endOfString } from '../../grammar/lexer.js';
 import { ByteBuffer, readCodes, readGivenBytes, readHexBytes } from '../../grammar/text.js';
 import type {
@@ -10,15 +11,9 @@ import type {
   SystemDirective,
 } from '../../grammar/tree.js';
 import { SPACE } from '../machine/characters.js';
-import {
-  DISPLAY_COLUMNS,
-  DISPLAY_ROWS,
-  HIGHEST_LINE,
-  LARGEST_RAM,
-  LOWEST_LINE,
-  SMALLEST_RAM,
-} from '../machine/memory-map.js';
+import { DISPLAY_COLUMNS, DISPLAY_ROWS, HIGHEST_LINE, LOWEST_LINE } from '../machine/memory-map.js';
 import { decodeNumber, encodeNumber, NUMBER_SIZE, numberOfDecimal } from '../machine/numbers.js';
+import { ramText, readRamSize } from '../machine/ram-size.js';
 import { MARGIN_OF_FRAMES, SYSTEM_VARIABLES, systemVariable } from '../machine/system-variables.js';
 import { arraySize, type SavedVariable, sharedName } from '../machine/variables.js';
 import { wordDistance } from './explain.js';
@@ -185,22 +180,6 @@ function readName(cursor: Cursor): object & { kind: 'name'; codes: Uint8Array } 
   }
   cursor.end();
   return { kind: 'name', codes };
-}
-
-/** Bytes of a size such as `1K`, `2K`, `16K`, `1024`; a string says what is wrong. */
-export function readRamSize(text: string): number | string {
-  const match = /^(\d{1,6})(K?)$/i.exec(text.trim());
-  const size = match === null ? Number.NaN : Number(match[1]) * (match[2] === '' ? 1 : 1024);
-  if (Number.isNaN(size)) return `${text || 'nothing'} is not a size of RAM: write 1K, 2K, 16K …`;
-  if (size < SMALLEST_RAM || size > LARGEST_RAM) {
-    return `${text} is not a size that the machine takes: ${SMALLEST_RAM / 1024}K to ${LARGEST_RAM / 1024}K`;
-  }
-  return size;
-}
-
-/** A size of RAM as people write it: `1K`, else bytes. */
-export function ramText(size: number): string {
-  return size % 1024 === 0 ? `${size / 1024}K` : String(size);
 }
 
 function readRam(cursor: Cursor) {

@@ -33,9 +33,6 @@ export const MACHINE_STACK_HIGH = 29;
 /** Lowest and highest line number that can be typed. */
 export const LOWEST_LINE = 1;
 export const HIGHEST_LINE = 9999;
-/** Smallest and largest RAM that can be fitted, in bytes. */
-export const SMALLEST_RAM = 1024;
-export const LARGEST_RAM = 48 * 1024;
 
 /** Does a machine with this much RAM keep every row of the display at full length? */
 export function hasFullDisplay(ramBytes: number): boolean {

@@ -2,9 +2,10 @@
  * The budget as a picture: a memory map to hang on the wall. Areas to scale with their addresses,
  * the top of the RAM drawn across, what is certain in full colour and what may come to it hatched.
  */
-import { ramText } from '../listing/directives.js';
+
 import { escapeMarkup } from '../listing/markup.js';
 import { RAM_START } from '../machine/memory-map.js';
+import { ramText } from '../machine/ram-size.js';
 import type { AreaName, Budget } from './budget.js';
 import { boundsText, verdictText } from './table.js';
 

@@ -1,7 +1,8 @@
 /** The budget as a table for a terminal. */
+
 import type { Listing } from '../../grammar/tree.js';
-import { ramText } from '../listing/directives.js';
 import { statementText } from '../listing/print.js';
+import { ramText } from '../machine/ram-size.js';
 import type { AreaBudget, Budget, Room } from './budget.js';
 
 /** What the rows of the table are; without it areas in the order of their addresses. */

@@ -3,16 +3,17 @@
  * lines and variables follow one another. Source: the manual, chapter 27 (machine.md, "Program
  * lines", "Memory map", "Variables").
  */
+
 import { KEYWORD_CODES, NEWLINE, NUMBER_MARKER } from '../machine/characters.js';
 import { endOfLine, HEADER_SIZE, LINE_HEAD, offsetOf, wordAt } from '../machine/image-layout.js';
 import {
   COLLAPSED_DISPLAY_SIZE,
   HIGHEST_LINE,
   IMAGE_START,
-  LARGEST_RAM,
   RAM_START,
   VARIABLES_END,
 } from '../machine/memory-map.js';
+import { LARGEST_RAM } from '../machine/ram-size.js';
 import { HEAD_SIZE } from './tape-bytes.js';
 
 const NUMBER_BYTES = 5;

@@ -2,11 +2,11 @@
  * A printed or scanned listing to a clean one. Every change carries a certainty: at or above `sure`
  * it is made and noted, below it is left and asked. A listing that is already clean stays as it is.
  */
+
 import type { Expression, Statement, Variable } from '../../grammar/tree.js';
-import { ramText } from '../listing/directives.js';
 import { insteadOf } from '../listing/explain.js';
 import { readListing } from '../listing/read.js';
-import { SMALLEST_RAM } from '../machine/memory-map.js';
+import { ramText, SMALLEST_RAM } from '../machine/ram-size.js';
 import { type DataPlan, dataString, numberStep, planData, rewriteDialect } from './dialect.js';
 import { digitLike, shapeOf } from './look-alike.js';
 import type { Mapped } from './mapped.js';

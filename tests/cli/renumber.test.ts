@@ -76,6 +76,6 @@ it.each([
   const name = file('asked.bas', TEXT);
   const { status, stderr } = run([name, `${option}=${value}`]);
   expect(status).toBe(2);
-  expect(stderr).toContain(`${option}: ${value} is not a number from 1 to 9999`);
+  expect(stderr).toContain(`${option}: ${value} is not a whole number from 1 to 9999`);
   expect(content(name)).toBe(TEXT);
 });

@@ -2,6 +2,7 @@
  * The editor highlighting, read by an independent tokenizer, says what lexer and image say; with
  * UPDATE set, its file is written.
  */
+
 import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { join } from 'node:path';
@@ -16,8 +17,8 @@ import { buildImage } from '../../src/image/build.js';
 import { listingOfImage } from '../../src/image/read.js';
 import { readListing } from '../../src/listing/read.js';
 import { KEYWORD_CODES, KEYWORDS, NUMBER_MARKER, QUOTE } from '../../src/machine/characters.js';
-import { LARGEST_RAM } from '../../src/machine/memory-map.js';
 import { NUMBER_SIZE } from '../../src/machine/numbers.js';
+import { LARGEST_RAM } from '../../src/machine/ram-size.js';
 import { drawListing } from '../support/draw-listing.js';
 import { ROOT } from '../support/run-cli.js';
 

@@ -4,7 +4,7 @@ import { areasOf, NotAnImage } from '../../src/image/areas.js';
 import { buildImage } from '../../src/image/build.js';
 import { listingOfImage } from '../../src/image/read.js';
 import { readListing } from '../../src/listing/read.js';
-import { LARGEST_RAM } from '../../src/machine/memory-map.js';
+import { LARGEST_RAM } from '../../src/machine/ram-size.js';
 import { drawListing } from '../support/draw-listing.js';
 import { drawChanged, realImages } from './draw-image.js';
 

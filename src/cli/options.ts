@@ -1,0 +1,73 @@
+/** The options that several commands share: one wording each, and one way to read their values. */
+
+import { Option } from 'commander';
+import { readRamSize } from '../machine/ram-size.js';
+import { CannotAsk } from './io.js';
+
+/** @param use what the command does with the size, where it is not the plain question */
+export function ramOption(use?: string): Option {
+  const sizes = 'the RAM that is fitted: 1K, 2K, 16K … 48K';
+  return new Option('--ram <size>', use === undefined ? sizes : `${sizes}; ${use}`).argParser(
+    (text) => {
+      const size = readRamSize(text);
+      if (typeof size === 'string') throw new CannotAsk(`--ram: ${size}`);
+      return size;
+    },
+  );
+}
+
+export const includeAnywhereOption = (): Option =>
+  new Option('--include-anywhere', 'let a REM put in files from outside the folder of the listing');
+
+export const salvageOption = (): Option =>
+  new Option('--salvage', 'read what can be read of an image whose header is wrong or cut short');
+
+/** `--format`, with `text` and `json` and what a command has besides. */
+export const formatOption = (...more: readonly string[]): Option =>
+  new Option('--format <form>', 'how results are shown')
+    .choices(['text', 'json', ...more])
+    .default('text');
+
+/** @param what goes there, and where else it goes without the option */
+export const outputOption = (what: string): Option =>
+  new Option('-o, --output <file>', `${what}; - for standard output`);
+
+/** @param what is drawn */
+export const svgOption = (what: string): Option =>
+  new Option('--svg <file>', `write ${what} as a picture; - for standard output`);
+
+interface NumberBounds {
+  readonly from?: number;
+  readonly to?: number;
+  /** Must it be a whole number? */
+  readonly whole?: boolean;
+}
+
+/**
+ * An option whose value is a number, between bounds that belong to it. Its parser throws CannotAsk
+ * with the option's name, the value and what is taken.
+ */
+export function numberOption(
+  flags: string,
+  meaning: string,
+  bounds: NumberBounds = {},
+  usual?: number,
+): Option {
+  const option = new Option(flags, meaning);
+  const read = (text: string): number => {
+    const { from = Number.NEGATIVE_INFINITY, to = Number.POSITIVE_INFINITY, whole } = bounds;
+    const number = /^[+-]?(\d+\.?\d*|\.\d+)$/.test(text.trim()) ? Number(text) : Number.NaN;
+    const taken = whole ? Number.isSafeInteger(number) : Number.isFinite(number);
+    if (taken && number >= from && number <= to) return number;
+    const kind = whole ? 'a whole number' : 'a number';
+    throw new CannotAsk(`${option.long}: ${text || 'nothing'} is not ${kind}${boundsText(bounds)}`);
+  };
+  option.argParser(read);
+  return usual === undefined ? option : option.default(usual);
+}
+
+function boundsText({ from, to }: NumberBounds): string {
+  if (from !== undefined && to !== undefined) return ` from ${from} to ${to}`;
+  if (from !== undefined) return ` from ${from} up`;
+  return to === undefined ? '' : ` up to ${to}`;
+}
