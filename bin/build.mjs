@@ -12,25 +12,6 @@ const { version } = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8'))
 rmSync(dist, { recursive: true, force: true });
 mkdirSync(dist, { recursive: true });
 
-/**
- * Commander loads child_process at every start, some five milliseconds, for commands that are
- * programs of their own; this program has none. A release that words the place otherwise stops the
- * build, so that nobody believes in a saving that is gone.
- */
-const FROM = "const childProcess = require('node:child_process');";
-const TO =
-  "const childProcess = { spawn: (...args) => require('node:child_process').spawn(...args) };";
-const leaner = {
-  name: 'leaner',
-  setup({ onLoad }) {
-    onLoad({ filter: /commander[\\/]lib[\\/]command\.js$/ }, ({ path }) => {
-      const contents = readFileSync(path, 'utf8');
-      if (!contents.includes(FROM)) throw new Error(`${path} no longer has: ${FROM}`);
-      return { contents: contents.replace(FROM, TO) };
-    });
-  },
-};
-
 const common = {
   absWorkingDir: root,
   bundle: true,
@@ -39,7 +20,6 @@ const common = {
   define: { LISTWRIGHT_VERSION: JSON.stringify(version) },
   logLevel: 'warning',
   legalComments: 'linked',
-  plugins: [leaner],
 };
 await build({
   ...common,

@@ -2,6 +2,8 @@
  * The railroad diagram: every rule of the grammar as tracks, read from left to right. Round boxes
  * hold what is written as it stands, square ones the name of another rule.
  */
+import { escapeMarkup } from '../src/markup/markup.js';
+import { svgFile } from '../src/markup/svg.js';
 import type { Rule, Shape } from './shapes.js';
 
 /** A drawn piece: its tracks come in at (x, y) and leave at (x + width, y). */
@@ -22,12 +24,10 @@ const CHARACTER_WIDTH = 7.9;
 const ROW = 19;
 const WIDEST_PANEL = 480;
 
-const NAMED: Readonly<Record<string, string>> = { '&': '&amp;', '<': '&lt;', '>': '&gt;' };
-const escaped = (text: string): string => text.replace(/[&<>]/g, (sign) => NAMED[sign]);
 const idOf = (name: string): string => name.toLowerCase().replace(/[^a-z]+/g, '-');
 const track = (path: string): string => `<path class="track" d="${path}"/>`;
 const label = (x: number, y: number, content: string, kind = ''): string =>
-  `<text x="${round(x)}" y="${round(y)}"${kind}>${escaped(content)}</text>`;
+  `<text x="${round(x)}" y="${round(y)}"${kind}>${escapeMarkup(content)}</text>`;
 const round = (value: number): number => Math.round(value * 10) / 10;
 
 /** A quarter of a circle: how far to the right and down it leads, and whether clockwise. */
@@ -265,17 +265,14 @@ export function railroad(rules: readonly Rule[]): string {
     ].join('\n');
   });
   const height = Math.ceil(y);
-  return [
-    `<svg xmlns="http://www.w3.org/2000/svg" width="${width}" height="${height}" viewBox="0 0 ${width} ${height}">`,
-    '<title>The language of a listing, as railroad diagrams</title>',
+  const title = 'The language of a listing, as railroad diagrams';
+  return svgFile({ width, height, title }, [
     `<style>${styles()}</style>`,
     `<rect class="paper" width="${width}" height="${height}"/>`,
     label(MARGIN, 36, 'The language of a listing', ' class="title"'),
     ...HOW_TO_READ.map((note, at) => label(MARGIN, 58 + 18 * at, note, ' class="note left"')),
     ...drawn,
-    '</svg>',
-    '',
-  ].join('\n');
+  ]);
 }
 
 const HOW_TO_READ = [

@@ -1,7 +1,9 @@
 /** The keyboard drawn as SVG: our own drawing, every key with what it gives. */
-import { escapeMarkup } from '../listing/markup.js';
+
 import { KEYWORDS, quartersOfCode } from '../machine/characters.js';
 import { KEYS, type Key } from '../machine/keyboard.js';
+import { element, escapeMarkup } from '../markup/markup.js';
+import { rect, text } from '../markup/svg.js';
 import { nameOfCode } from './keys.js';
 
 const KEY_WIDTH = 86;
@@ -15,23 +17,40 @@ export const DRAWING_HEIGHT = 4 * (KEY_HEIGHT + GAP) + GAP;
 
 /** The whole keyboard; every key is a group with `data-key`, which a page can light. */
 export function drawKeyboard(): string {
-  const keys = KEYS.map(drawKey).join('\n');
-  return `<svg class="keyboard" viewBox="0 0 ${DRAWING_WIDTH} ${DRAWING_HEIGHT}" role="img" aria-label="the machine's keyboard">\n${keys}\n</svg>`;
+  return element(
+    'svg',
+    {
+      class: 'keyboard',
+      viewBox: `0 0 ${DRAWING_WIDTH} ${DRAWING_HEIGHT}`,
+      role: 'img',
+      'aria-label': "the machine's keyboard",
+    },
+    `\n${KEYS.map(drawKey).join('\n')}\n`,
+  );
 }
 
 function drawKey(key: Key): string {
   const x = GAP + key.place * (KEY_WIDTH + GAP) + ROW_SHIFT[key.row - 1];
   const y = GAP + (key.row - 1) * (KEY_HEIGHT + GAP);
   const parts = [
-    `<rect class="cap" width="${KEY_WIDTH}" height="${KEY_HEIGHT}" rx="7"/>`,
-    text('face', KEY_WIDTH / 2, 52, key.name, key.name.length > 1 ? 14 : 22),
-    text('word', KEY_WIDTH / 2, 16, keywordOf(key)),
-    text('shifted', KEY_WIDTH - 6, 31, shiftedOf(key), 10.5, 'end'),
-    text('function', KEY_WIDTH / 2, 68, key.function === undefined ? '' : nameOfCode(key.function)),
+    rect(0, 0, KEY_WIDTH, KEY_HEIGHT, { class: 'cap', rx: 7 }),
+    label('face', KEY_WIDTH / 2, 52, key.name, key.name.length > 1 ? 14 : 22),
+    label('word', KEY_WIDTH / 2, 16, keywordOf(key)),
+    label('shifted', KEY_WIDTH - 6, 31, shiftedOf(key), 10.5, 'end'),
+    label(
+      'function',
+      KEY_WIDTH / 2,
+      68,
+      key.function === undefined ? '' : nameOfCode(key.function),
+    ),
     drawGraphic(key),
   ];
-  const name = escapeMarkup(key.name);
-  return `<g class="key" data-key="${name}" transform="translate(${x} ${y})"><title>${name}</title>${parts.join('')}</g>`;
+  return element(
+    'g',
+    { class: 'key', 'data-key': key.name, transform: `translate(${x} ${y})` },
+    element('title', {}, escapeMarkup(key.name)),
+    ...parts,
+  );
 }
 
 function keywordOf(key: Key): string {
@@ -56,7 +75,7 @@ function shiftedOf(key: Key): string {
   return CONTROLS.get(key.shifted) ?? nameOfCode(key.shifted);
 }
 
-function text(
+function label(
   role: string,
   x: number,
   y: number,
@@ -65,12 +84,13 @@ function text(
   anchor = 'middle',
 ): string {
   if (words === '') return '';
-  return `<text class="${role}" x="${x}" y="${y}" font-size="${size}" text-anchor="${anchor}">${escapeMarkup(words)}</text>`;
+  return text(x, y, words, { class: role, 'font-size': size, 'text-anchor': anchor });
 }
 
 const CELL = 13;
 const CELL_X = 7;
 const CELL_Y = 22;
+const INK = { class: 'ink' };
 
 /** The graphic of a key, drawn from its quarters; the grey ones as a hatched half or whole. */
 function drawGraphic(key: Key): string {
@@ -80,14 +100,12 @@ function drawGraphic(key: Key): string {
   const quarters = isGrey ? 0 : quartersOfCode(code);
   if (quarters === undefined) return '';
   const half = CELL / 2;
-  const pieces = [
-    `<rect class="cell" x="${CELL_X}" y="${CELL_Y}" width="${CELL}" height="${CELL}"/>`,
-  ];
+  const pieces = [rect(CELL_X, CELL_Y, CELL, CELL, { class: 'cell' })];
   for (let bit = 0; bit < 4; bit++) {
     if ((quarters & (1 << bit)) === 0) continue;
     const x = CELL_X + (bit & 1) * half;
     const y = CELL_Y + (bit >> 1) * half;
-    pieces.push(`<rect class="ink" x="${x}" y="${y}" width="${half}" height="${half}"/>`);
+    pieces.push(rect(x, y, half, half, INK));
   }
   if (isGrey) pieces.push(drawGrey(code));
   return pieces.join('');
@@ -104,11 +122,7 @@ function drawGrey(code: number): string {
     for (let column = 0; column < 6; column++) {
       const isInk = isGrey ? (row + column + (code >= 136 ? 1 : 0)) % 2 === 0 : code >= 136;
       if (!isInk) continue;
-      const x = (CELL_X + column * unit).toFixed(2);
-      const y = (CELL_Y + row * unit).toFixed(2);
-      squares.push(
-        `<rect class="ink" x="${x}" y="${y}" width="${unit.toFixed(2)}" height="${unit.toFixed(2)}"/>`,
-      );
+      squares.push(rect(CELL_X + column * unit, CELL_Y + row * unit, unit, unit, INK));
     }
   }
   return squares.join('');

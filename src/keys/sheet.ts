@@ -1,8 +1,8 @@
 /** The keys to press as a page to print, or to follow on a screen: HTML that needs nothing else. */
 
 import type { Listing } from '../../grammar/tree.js';
-import { escapeMarkup } from '../listing/markup.js';
 import { statementText } from '../listing/print.js';
+import { escapeMarkup } from '../markup/markup.js';
 import { coverOf } from './cover.js';
 import { drawKeyboard } from './keyboard-drawing.js';
 import type { LineKeys, ListingKeys, Press } from './keys.js';

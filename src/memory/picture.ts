@@ -3,9 +3,11 @@
  * the top of the RAM drawn across, what is certain in full colour and what may come to it hatched.
  */
 
-import { escapeMarkup } from '../listing/markup.js';
+import { count } from '../listing/print.js';
 import { RAM_START } from '../machine/memory-map.js';
 import { ramText } from '../machine/ram-size.js';
+import { element } from '../markup/markup.js';
+import { line, rect, svgFile, text } from '../markup/svg.js';
 import type { AreaName, Budget } from './budget.js';
 import { boundsText, verdictText } from './table.js';
 
@@ -57,24 +59,42 @@ export function budgetPicture(budget: Budget, title: string): string {
   const yOf = (bytes: number): number => MAP_TOP + MAP_HEIGHT - bytes * scale;
   const height = MAP_TOP + MAP_HEIGHT + FOOT;
   const parts = [
+    HATCHING,
+    rect(0, 0, WIDTH, height, { fill: '#fff' }),
     head(title, budget),
-    `<rect x="${MAP_LEFT}" y="${MAP_TOP}" width="${MAP_WIDTH}" height="${MAP_HEIGHT}" fill="#fbfaf5" stroke="#777"/>`,
+    rect(MAP_LEFT, MAP_TOP, MAP_WIDTH, MAP_HEIGHT, { fill: '#fbfaf5', stroke: '#777' }),
     ...bands.map((band) => drawBand(band, yOf)),
     ...addresses(bands, budget, yOf),
     ...labels(bands, budget, yOf),
     limit(budget, used, yOf),
     foot(height),
   ];
-  return `${opening(height)}\n${parts.join('\n')}\n</svg>\n`;
+  const attributes = {
+    'font-family': 'DejaVu Sans, Verdana, Helvetica, sans-serif',
+    'font-size': 14,
+    fill: '#1b1b1b',
+  };
+  return svgFile({ width: WIDTH, height, title: headline(title, budget), attributes }, parts);
 }
 
-function opening(height: number): string {
-  return [
-    `<svg xmlns="http://www.w3.org/2000/svg" width="${WIDTH}" height="${height}" viewBox="0 0 ${WIDTH} ${height}" font-family="DejaVu Sans, Verdana, Helvetica, sans-serif" font-size="14" fill="#1b1b1b">`,
-    '<defs><pattern id="perhaps" width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><rect width="7" height="7" fill="#fff" fill-opacity="0.62"/><rect width="2" height="7" fill="#000" fill-opacity="0.35"/></pattern></defs>',
-    `<rect width="${WIDTH}" height="${height}" fill="#fff"/>`,
-  ].join('\n');
-}
+/** What may come to an area lies over its colour. */
+const PERHAPS = 'url(#perhaps)';
+const HATCHING = element(
+  'defs',
+  {},
+  element(
+    'pattern',
+    {
+      id: 'perhaps',
+      width: 7,
+      height: 7,
+      patternUnits: 'userSpaceOnUse',
+      patternTransform: 'rotate(45)',
+    },
+    rect(0, 0, 7, 7, { fill: '#fff', 'fill-opacity': 0.62 }),
+    rect(0, 0, 2, 7, { fill: '#000', 'fill-opacity': 0.35 }),
+  ),
+);
 
 /** Areas that hang from the top of the RAM; between them and the others lies what is spare. */
 const FROM_TOP = new Set<AreaName>(['kept free by the ROM', 'machine stack', 'GOSUB stack']);
@@ -98,11 +118,14 @@ function bandsOf(budget: Budget): Band[] {
   return bands;
 }
 
-function head(title: string, { ram, loads, runs }: Budget): string {
+const headline = (title: string, { ram }: Budget): string => `${title} in ${ramText(ram)} of RAM`;
+
+function head(title: string, budget: Budget): string {
+  const { ram, loads, runs } = budget;
   const verdict = (what: string, room: Budget['loads'], y: number): string =>
-    `<text x="${MAP_LEFT}" y="${y}">${escapeMarkup(verdictText(what, room, ram).replace(' :', ':'))}</text>`;
+    text(MAP_LEFT, y, verdictText(what, room, ram).replace(' :', ':'));
   return [
-    `<text x="${MAP_LEFT}" y="42" font-size="26" font-weight="bold">${escapeMarkup(title)} in ${ramText(ram)} of RAM</text>`,
+    text(MAP_LEFT, 42, headline(title, budget), { 'font-size': 26, 'font-weight': 'bold' }),
     verdict('loads', loads, 70),
     verdict('runs', runs, 92),
   ].join('\n');
@@ -110,11 +133,12 @@ function head(title: string, { ram, loads, runs }: Budget): string {
 
 function drawBand({ area, from, low, high }: Band, yOf: (bytes: number) => number): string {
   if (high === 0) return '';
-  const rect = (start: number, end: number, fill: string): string =>
-    `<rect x="${MAP_LEFT}" y="${yOf(end).toFixed(1)}" width="${MAP_WIDTH}" height="${(yOf(start) - yOf(end)).toFixed(1)}" fill="${fill}"/>`;
-  const edge = `<line x1="${MAP_LEFT}" x2="${MAP_LEFT + MAP_WIDTH}" y1="${yOf(from + high).toFixed(1)}" y2="${yOf(from + high).toFixed(1)}" stroke="#fff" stroke-width="1"/>`;
-  const perhaps = high > low ? rect(from + low, from + high, 'url(#perhaps)') : '';
-  return rect(from, from + high, FILLS[area]) + perhaps + edge;
+  const part = (start: number, end: number, fill: string): string =>
+    rect(MAP_LEFT, yOf(end), MAP_WIDTH, yOf(start) - yOf(end), { fill });
+  const top = yOf(from + high);
+  const edge = line(MAP_LEFT, top, MAP_LEFT + MAP_WIDTH, top, { stroke: '#fff' });
+  const perhaps = high > low ? part(from + low, from + high, PERHAPS) : '';
+  return part(from, from + high, FILLS[area]) + perhaps + edge;
 }
 
 /** Addresses at the foot of each area, left of the map, where there is room for them. */
@@ -130,7 +154,8 @@ function addresses(
     if (last - y < 15) return;
     last = y;
     shown.push(
-      `<text x="${MAP_LEFT - 10}" y="${(y + 5).toFixed(1)}" text-anchor="end">${RAM_START + bytes}</text><line x1="${MAP_LEFT - 6}" x2="${MAP_LEFT}" y1="${y.toFixed(1)}" y2="${y.toFixed(1)}" stroke="#777"/>`,
+      text(MAP_LEFT - 10, y + 5, String(RAM_START + bytes), { 'text-anchor': 'end' }),
+      line(MAP_LEFT - 6, y, MAP_LEFT, y, { stroke: '#777' }),
     );
   };
   const limitY = yOf(budget.ram);
@@ -167,28 +192,61 @@ function labels(bands: readonly Band[], budget: Budget, yOf: (bytes: number) => 
     const bounds = boundsText(band.low, area?.high ?? band.high);
     const known = band.low === band.high || area?.line === undefined;
     const place = known ? '' : `, line ${area.line}`;
-    return (
-      `<polyline points="${MAP_LEFT + MAP_WIDTH},${at.toFixed(1)} ${MAP_LEFT + MAP_WIDTH + 14},${at.toFixed(1)} ${LABEL_LEFT - 18},${y.toFixed(1)} ${LABEL_LEFT - 6},${y.toFixed(1)}" fill="none" stroke="#777"/>` +
-      `<text x="${LABEL_LEFT}" y="${(y + 5).toFixed(1)}"><tspan font-weight="bold">${band.area}</tspan><tspan dx="8">${bounds}${place}</tspan></text>`
-    );
+    const edge = MAP_LEFT + MAP_WIDTH;
+    const corners = [
+      [edge, at],
+      [edge + 14, at],
+      [LABEL_LEFT - 18, y],
+      [LABEL_LEFT - 6, y],
+    ];
+    const points = corners
+      .map((corner) => corner.map((value) => value.toFixed(1)).join())
+      .join(' ');
+    return [
+      element('polyline', { points, fill: 'none', stroke: '#777' }),
+      element(
+        'text',
+        { x: LABEL_LEFT, y: y + 5 },
+        element('tspan', { 'font-weight': 'bold' }, band.area),
+        element('tspan', { dx: 8 }, `${bounds}${place}`),
+      ),
+    ].join('');
   });
 }
 
 /** The top of the RAM: a line across the whole picture. */
 function limit(budget: Budget, used: number, yOf: (bytes: number) => number): string {
   const y = yOf(budget.ram);
-  const over = used > budget.ram ? `: ${used - budget.ram} bytes over at most` : '';
+  const over = used > budget.ram ? `: ${count(used - budget.ram, 'byte')} over at most` : '';
   return [
-    `<line x1="24" x2="${WIDTH - 24}" y1="${y.toFixed(1)}" y2="${y.toFixed(1)}" stroke="#c1121f" stroke-width="3" stroke-dasharray="12 5"/>`,
-    `<text x="${WIDTH - 24}" y="${(y - 8).toFixed(1)}" text-anchor="end" font-weight="bold" fill="#c1121f" stroke="#fff" stroke-width="4" paint-order="stroke">top of the RAM, ${RAM_START + budget.ram}${over}</text>`,
+    line(24, y, WIDTH - 24, y, {
+      stroke: '#c1121f',
+      'stroke-width': 3,
+      'stroke-dasharray': '12 5',
+    }),
+    text(WIDTH - 24, y - 8, `top of the RAM, ${RAM_START + budget.ram}${over}`, {
+      'text-anchor': 'end',
+      'font-weight': 'bold',
+      fill: '#c1121f',
+      stroke: '#fff',
+      'stroke-width': 4,
+      'paint-order': 'stroke',
+    }),
   ].join('\n');
 }
 
 function foot(height: number): string {
   const y = height - 34;
+  const patch = (left: number, fill: string): string => rect(left, y - 12, 22, 15, { fill });
   return [
-    `<rect x="${MAP_LEFT}" y="${y - 12}" width="22" height="15" fill="#2f6f9f"/><text x="${MAP_LEFT + 30}" y="${y}">certain</text>`,
-    `<rect x="${MAP_LEFT + 110}" y="${y - 12}" width="22" height="15" fill="#2f6f9f"/><rect x="${MAP_LEFT + 110}" y="${y - 12}" width="22" height="15" fill="url(#perhaps)"/><text x="${MAP_LEFT + 140}" y="${y}">depends on the run</text>`,
-    `<text x="${WIDTH - 24}" y="${y}" text-anchor="end" fill="#555">addresses with every area at its most</text>`,
+    patch(MAP_LEFT, FILLS.program),
+    text(MAP_LEFT + 30, y, 'certain'),
+    patch(MAP_LEFT + 110, FILLS.program),
+    patch(MAP_LEFT + 110, PERHAPS),
+    text(MAP_LEFT + 140, y, 'depends on the run'),
+    text(WIDTH - 24, y, 'addresses with every area at its most', {
+      'text-anchor': 'end',
+      fill: '#555',
+    }),
   ].join('\n');
 }

@@ -1,8 +1,10 @@
 /** The ledger as a chart in SVG: the areas stacked against statements, and the room between. */
+
 import { RAM_START } from '../machine/memory-map.js';
+import { element } from '../markup/markup.js';
+import { line, rect, svgFile, text } from '../markup/svg.js';
 import { AREA_WORDS, type AreaSizes } from './areas.js';
 import type { Entry } from './ledger.js';
-import { escapeXml } from './picture.js';
 
 const WIDTH = 960;
 const HEIGHT = 460;
@@ -52,19 +54,16 @@ export function ledgerChart(entries: readonly Entry[], ram: number, title: strin
     x: (statements) => MARGIN.left + (PLOT_WIDTH * statements) / last,
     y: (bytes) => MARGIN.top + PLOT_HEIGHT * (1 - bytes / ram),
   };
-  return [
-    `<svg xmlns="http://www.w3.org/2000/svg" width="${WIDTH}" height="${HEIGHT}" viewBox="0 0 ${WIDTH} ${HEIGHT}" role="img" font-family="sans-serif" font-size="13">`,
-    `<title>${escapeXml(title)}</title>`,
-    `<rect width="${WIDTH}" height="${HEIGHT}" fill="#ffffff"/>`,
-    `<text x="${MARGIN.left}" y="26" font-size="16" font-weight="bold">${escapeXml(title)}</text>`,
-    `<rect x="${MARGIN.left}" y="${MARGIN.top}" width="${PLOT_WIDTH}" height="${PLOT_HEIGHT}" fill="${ROOM}"/>`,
+  const attributes = { 'font-family': 'sans-serif', 'font-size': 13 };
+  return svgFile({ width: WIDTH, height: HEIGHT, title, attributes }, [
+    rect(0, 0, WIDTH, HEIGHT, { fill: '#ffffff' }),
+    text(MARGIN.left, 26, title, { 'font-size': 16, 'font-weight': 'bold' }),
+    rect(MARGIN.left, MARGIN.top, PLOT_WIDTH, PLOT_HEIGHT, { fill: ROOM }),
     ...bands(entries, ram, scale),
     ...axes(ram, last, scale),
     ...peaks(entries, scale),
     ...legend(entries, ram, scale),
-    '</svg>',
-    '',
-  ].join('\n');
+  ]);
 }
 
 /** One shape for each area that is ever there. */
@@ -104,24 +103,28 @@ function band(
     from = statements;
   });
   if (entries.every((_, at) => ceiling[at] === floor[at])) return '';
-  return `<path fill="${COLOURS[area]}" d="M${upper.join('L')}L${lower.reverse().join('L')}z"/>`;
+  const d = `M${upper.join('L')}L${lower.reverse().join('L')}z`;
+  return element('path', { fill: COLOURS[area], d });
 }
+
+const MIDDLE = { 'text-anchor': 'middle' };
+const END = { 'text-anchor': 'end' };
 
 function axes(ram: number, last: number, scale: Scale): string[] {
   const bottom = MARGIN.top + PLOT_HEIGHT;
   const marks: string[] = [
-    `<rect x="${MARGIN.left}" y="${MARGIN.top}" width="${PLOT_WIDTH}" height="${PLOT_HEIGHT}" fill="none" stroke="#222"/>`,
-    `<text x="${MARGIN.left + PLOT_WIDTH / 2}" y="${HEIGHT - 12}" text-anchor="middle">statements run</text>`,
-    `<text x="${MARGIN.left - 8}" y="${MARGIN.top - 10}" text-anchor="end">bytes</text>`,
+    rect(MARGIN.left, MARGIN.top, PLOT_WIDTH, PLOT_HEIGHT, { fill: 'none', stroke: '#222' }),
+    text(MARGIN.left + PLOT_WIDTH / 2, HEIGHT - 12, 'statements run', MIDDLE),
+    text(MARGIN.left - 8, MARGIN.top - 10, 'bytes', END),
   ];
   for (let quarter = 0; quarter <= 4; quarter++) {
     const bytes = (ram * quarter) / 4;
     const statements = Math.round((last * quarter) / 4);
     const y = scale.y(bytes);
     marks.push(
-      `<line x1="${MARGIN.left - 4}" x2="${MARGIN.left}" y1="${y}" y2="${y}" stroke="#222"/>`,
-      `<text x="${MARGIN.left - 8}" y="${y + 4}" text-anchor="end">${bytes}</text>`,
-      `<text x="${scale.x(statements)}" y="${bottom + 18}" text-anchor="middle">${statements}</text>`,
+      line(MARGIN.left - 4, y, MARGIN.left, y, { stroke: '#222' }),
+      text(MARGIN.left - 8, y + 4, String(bytes), END),
+      text(scale.x(statements), bottom + 18, String(statements), MIDDLE),
     );
   }
   return marks;
@@ -142,21 +145,34 @@ export function namedPeaks(entries: readonly Entry[], near: (a: Entry, b: Entry)
 }
 
 function peaks(entries: readonly Entry[], scale: Scale): string[] {
-  const near = (a: Entry, b: Entry): boolean =>
-    Math.abs(scale.x(a.statements) - scale.x(b.statements)) < PEAK_DISTANCE;
-  return namedPeaks(entries, near).map(({ statements, spare, line, sizes }, index) => {
+  const labelX = (entry: Entry): number =>
+    Math.min(
+      Math.max(scale.x(entry.statements), MARGIN.left + HALF_LABEL),
+      WIDTH - MARGIN.right - HALF_LABEL,
+    );
+  const near = (a: Entry, b: Entry): boolean => Math.abs(labelX(a) - labelX(b)) < PEAK_DISTANCE;
+  return namedPeaks(entries, near).map((entry, index) => {
+    const { statements, spare, line: number, sizes } = entry;
     const used = FROM_BOTTOM.reduce((sum, area) => sum + sizes[area], 0);
     const x = scale.x(statements);
     const y = Math.max(MARGIN.top + 4, scale.y(used));
-    const labelX = Math.min(
-      Math.max(x, MARGIN.left + HALF_LABEL),
-      WIDTH - MARGIN.right - HALF_LABEL,
-    );
-    const label = `line ${line}: ${spare} left`;
-    return (
-      `<circle cx="${x.toFixed(1)}" cy="${y.toFixed(1)}" r="3.5" fill="#fff" stroke="#9e2a2b" stroke-width="2"/>` +
-      `<text x="${labelX.toFixed(1)}" y="${(y - 9).toFixed(1)}" text-anchor="middle" stroke="#fff" stroke-width="3" paint-order="stroke"${index === 0 ? ' font-weight="bold"' : ''}>${label}</text>`
-    );
+    return [
+      element('circle', {
+        cx: x,
+        cy: y,
+        r: 3.5,
+        fill: '#fff',
+        stroke: '#9e2a2b',
+        'stroke-width': 2,
+      }),
+      text(labelX(entry), y - 9, `line ${number}: ${spare} left`, {
+        ...MIDDLE,
+        stroke: '#fff',
+        'stroke-width': 3,
+        'paint-order': 'stroke',
+        'font-weight': index === 0 ? 'bold' : undefined,
+      }),
+    ].join('');
   });
 }
 
@@ -173,8 +189,9 @@ function legend(entries: readonly Entry[], ram: number, scale: Scale): string[] 
   ];
   const shapes = items.map(([colour, words], index) => {
     const y = MARGIN.top + 10 + 24 * index;
-    return `<rect x="${x}" y="${y}" width="14" height="14" fill="${colour}" stroke="#222" stroke-width="0.5"/><text x="${x + 22}" y="${y + 12}">${words}</text>`;
+    const patch = rect(x, y, 14, 14, { fill: colour, stroke: '#222', 'stroke-width': 0.5 });
+    return patch + text(x + 22, y + 12, words);
   });
   const note = `RAM from ${RAM_START} to ${RAM_START + ram - 1}`;
-  return [...shapes, `<text x="${x}" y="${scale.y(0)}" font-size="11" fill="#555">${note}</text>`];
+  return [...shapes, text(x, scale.y(0), note, { 'font-size': 11, fill: '#555' })];
 }

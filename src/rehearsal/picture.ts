@@ -2,6 +2,8 @@
 
 import { GLYPH_SIZE, glyphOf } from '../machine/glyphs.js';
 import { DISPLAY_COLUMNS, DISPLAY_ROWS } from '../machine/memory-map.js';
+import { element } from '../markup/markup.js';
+import { rect, svgFile } from '../markup/svg.js';
 import { plainRow } from './show.js';
 
 /** Dots of the machine's picture to a unit, and the border about it, in dots. */
@@ -16,16 +18,18 @@ export function screenPicture(rows: readonly Uint8Array[], title: string): strin
   const width = DISPLAY_COLUMNS * GLYPH_SIZE;
   const height = DISPLAY_ROWS * GLYPH_SIZE;
   const [wide, high] = [width + 2 * BORDER, height + 2 * BORDER];
-  return [
-    `<svg xmlns="http://www.w3.org/2000/svg" width="${wide * SCALE}" height="${high * SCALE}" viewBox="${-BORDER} ${-BORDER} ${wide} ${high}" role="img">`,
-    `<title>${escapeXml(title)}</title>`,
-    `<desc>${escapeXml(rows.map(plainRow).join('\n').trimEnd())}</desc>`,
-    `<rect x="${-BORDER}" y="${-BORDER}" width="${wide}" height="${high}" rx="10" fill="${GLASS}"/>`,
-    `<rect x="-4" y="-4" width="${width + 8}" height="${height + 8}" rx="3" fill="${PAPER}"/>`,
-    `<path fill="${INK}" shape-rendering="crispEdges" d="${dots(rows)}"/>`,
-    '</svg>',
-    '',
-  ].join('\n');
+  const file = {
+    width: wide * SCALE,
+    height: high * SCALE,
+    viewBox: [-BORDER, -BORDER, wide, high] as const,
+    title,
+    description: rows.map(plainRow).join('\n').trimEnd(),
+  };
+  return svgFile(file, [
+    rect(-BORDER, -BORDER, wide, high, { rx: 10, fill: GLASS }),
+    rect(-4, -4, width + 8, height + 8, { rx: 3, fill: PAPER }),
+    element('path', { fill: INK, 'shape-rendering': 'crispEdges', d: dots(rows) }),
+  ]);
 }
 
 /** Runs of lit dots, each a rectangle; runs go on from one cell into the next. */
@@ -44,8 +48,4 @@ function dots(rows: readonly Uint8Array[]): string {
     }
   });
   return path;
-}
-
-export function escapeXml(text: string): string {
-  return text.replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('>', '&gt;');
 }

@@ -2,6 +2,8 @@
  * A picture of a recording (SVG): how loud it is over time, with the programs and the doubtful
  * places, and below it the sound at the worst place with its bits and their pulses counted.
  */
+import { escapeMarkup } from '../markup/markup.js';
+import { svgFile } from '../markup/svg.js';
 import { mixerOf } from './channels.js';
 import { timeText } from './doubt-text.js';
 import type { Doubt, Loudness, RecoveredProgram, Recovery } from './recovery.js';
@@ -91,14 +93,14 @@ export function drawRecovery(
   programs: readonly DrawnProgram[],
   close?: Close,
 ): string {
+  const title = `Recording of ${timeText(recovery.seconds)}: ${programs.length} ${programs.length === 1 ? 'program' : 'programs'}`;
+  const attributes = { 'font-family': 'sans-serif', 'font-size': 12 };
   const parts = [
-    `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${WIDTH} ${HEIGHT}" font-family="sans-serif" font-size="12">`,
-    `<title>Recording of ${xmlText(timeText(recovery.seconds))}: ${programs.length} programs</title>`,
     `<rect width="${WIDTH}" height="${HEIGHT}" fill="#ffffff"/>`,
     ...levelPanel(recovery.seconds, recovery.loudness, programs),
   ];
   if (close && close.samples.length > 1) parts.push(...closePanel(close, programs));
-  return `${[...parts, '</svg>'].join('\n')}\n`;
+  return svgFile({ width: WIDTH, height: HEIGHT, title, attributes }, parts);
 }
 
 function levelPanel(
@@ -114,7 +116,7 @@ function levelPanel(
     const width = round(x(program.end) - x(program.start));
     parts.push(
       `<rect x="${x(program.start)}" y="${LEVEL_TOP}" width="${width}" height="${LEVEL_HEIGHT}" fill="${colour}"/>`,
-      `<text x="${x(program.start)}" y="${LEVEL_TOP - 6}">${xmlText(program.title)}</text>`,
+      `<text x="${x(program.start)}" y="${LEVEL_TOP - 6}">${escapeMarkup(program.title)}</text>`,
     );
   }
   const points = loudness.peaks.map((peak, i) => {
@@ -214,8 +216,4 @@ function countPulses({ samples, rate, start }: Close, from: number, to: number):
 
 function round(value: number): number {
   return Math.round(value * 100) / 100;
-}
-
-function xmlText(text: string): string {
-  return text.replace(/[&<>"]/g, (character) => `&#${character.charCodeAt(0)};`);
 }

@@ -1,5 +1,5 @@
 /** A transcription as a page: the print and the result side by side, changes and questions marked. */
-import { escapeMarkup } from '../listing/markup.js';
+import { escapeMarkup } from '../markup/markup.js';
 import type { Note } from './note.js';
 import { questionsOf, wordsOf } from './questions.js';
 import type { Transcription } from './transcribe.js';
