@@ -2,6 +2,7 @@
 import {
   closeSync,
   openSync,
+  readdirSync,
   readFileSync,
   realpathSync,
   renameSync,
@@ -10,6 +11,7 @@ import {
   writeSync,
 } from 'node:fs';
 import { basename, dirname, extname, join } from 'node:path';
+import { cleanAtEnd, leave } from './ending.js';
 
 /** The question could not be asked: exit status 2, with what, why and what to do. */
 export class CannotAsk extends Error {
@@ -109,20 +111,22 @@ export function openWhole(path: string): WholeFile {
     if (error instanceof CannotAsk) throw error;
     if ((error as NodeJS.ErrnoException).code !== 'ENOENT') fail(error);
   }
-  const temporary = special
-    ? real
-    : join(dirname(real), `.${basename(real)}.${nobodysWord()}.part`);
+  const temporary = special ? real : unfinishedName(real);
   let descriptor = -1;
-  try {
-    descriptor = openSync(temporary, special ? 'w' : 'wx');
-  } catch (error) {
-    fail(error);
-  }
+  let settled = (): void => {};
   const abandon = () => {
     if (descriptor >= 0) closeSync(descriptor);
     descriptor = -1;
     if (!special) rmSync(temporary, { force: true });
+    settled();
   };
+  try {
+    settled = cleanAtEnd(abandon);
+    descriptor = openSync(temporary, special ? 'w' : 'wx');
+  } catch (error) {
+    abandon();
+    fail(error);
+  }
   return {
     write(bytes) {
       try {
@@ -137,6 +141,7 @@ export function openWhole(path: string): WholeFile {
         closeSync(descriptor);
         descriptor = -1;
         if (!special) renameSync(temporary, real);
+        settled();
       } catch (error) {
         abandon();
         fail(error);
@@ -146,9 +151,36 @@ export function openWhole(path: string): WholeFile {
   };
 }
 
-/** A part of a name that no other run has. It need not be secret: an existing file is never opened. */
-function nobodysWord(): string {
-  return `${process.pid.toString(36)}${Date.now().toString(36)}`;
+const UNFINISHED = /^(\d+)-\d+\.part$/;
+
+/**
+ * Where a file is written until it is whole: a neighbour with a name that no other run has. It need
+ * not be secret: an existing file is never opened. What a run left that was killed outright goes.
+ */
+function unfinishedName(path: string): string {
+  const folder = dirname(path);
+  const before = `.${basename(path)}.`;
+  try {
+    for (const name of readdirSync(folder)) {
+      const match = name.startsWith(before) ? UNFINISHED.exec(name.slice(before.length)) : null;
+      if (match !== null && !isRunning(Number(match[1]))) {
+        rmSync(join(folder, name), { force: true });
+      }
+    }
+  } catch {
+    // A folder that cannot be read may still be written to; if it cannot, opening says so.
+  }
+  return join(folder, `${before}${process.pid}-${Date.now()}.part`);
+}
+
+/** Is there such a process, be it somebody else's? */
+function isRunning(pid: number): boolean {
+  try {
+    process.kill(pid, 0);
+    return true;
+  } catch (error) {
+    return (error as NodeJS.ErrnoException).code !== 'ESRCH';
+  }
 }
 
 function writeAll(descriptor: number, bytes: Uint8Array): void {
@@ -169,7 +201,7 @@ function writeStandardOutput(bytes: Uint8Array): void {
     writeAll(1, bytes);
   } catch (error) {
     // The reader of a pipe went away (`| head`): there is nobody left to tell.
-    if ((error as NodeJS.ErrnoException).code === 'EPIPE') process.exit(DONE);
+    if ((error as NodeJS.ErrnoException).code === 'EPIPE') leave(Number(process.exitCode ?? DONE));
     throw new CannotAsk(`<standard output>: cannot be written: ${systemWords(error)}`);
   }
 }

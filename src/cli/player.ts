@@ -2,7 +2,9 @@
 import { type ChildProcess, spawn } from 'node:child_process';
 import { accessSync, constants } from 'node:fs';
 import { delimiter, join } from 'node:path';
+import { cleanAtEnd } from './ending.js';
 import { CannotAsk } from './io.js';
+import { duration } from './show.js';
 
 interface Player {
   readonly command: string;
@@ -32,16 +34,23 @@ const PLAYERS: readonly Player[] = [
 
 /** A player that ends sooner than this part of the sound has not played it. */
 const PLAYED = 0.9;
+/** Seconds after which a player is given up that should have ended. */
+const PATIENCE = 10;
+
+const HELP =
+  'look whether a loudspeaker or the socket is connected and switched on, and nothing else plays; or write the recording with -o and play it with any player';
 
 /**
- * Plays a file to its end. Throws CannotAsk if no player can.
+ * Plays a file to its end. Throws CannotAsk if no player can, or none has played all of it.
  * @param seconds how long it plays
  * @param tick is called now and then with the seconds played
+ * @param patience seconds to wait for a player that should have ended
  */
 export async function play(
   file: string,
   seconds: number,
   tick: (played: number) => void,
+  patience = PATIENCE,
 ): Promise<void> {
   const found = PLAYERS.map((player) => ({ player, path: find(player.command) })).filter(
     (candidate): candidate is { player: Player; path: string } => candidate.path !== undefined,
@@ -49,17 +58,23 @@ export async function play(
   const failed: string[] = [];
   for (const { player, path } of found) {
     const begun = Date.now();
-    const fault = await run(player, path, file, () => tick((Date.now() - begun) / 1000));
-    if (fault === undefined) return;
-    failed.push(`${player.command}: ${fault}`);
+    const played = (): number => (Date.now() - begun) / 1000;
+    const most = seconds + patience;
+    const fault = await run(player, path, file, most, () => tick(Math.min(seconds, played())));
+    if (fault === undefined && played() >= PLAYED * seconds) return;
+    const soon = `it ended after ${duration(played())}, and the sound lasts ${duration(seconds)}`;
+    failed.push(`${player.command}: ${fault ?? soon}`);
     // Part of it was heard: a second try would not be what was asked for.
-    if (Date.now() - begun > 1000 * Math.min(2, PLAYED * seconds)) break;
+    if (played() > Math.min(2, PLAYED * seconds)) break;
   }
-  const help = 'write the recording with -o and play it with any player';
-  if (failed.length > 0)
-    throw new CannotAsk(`the sound was not played: ${failed.join('; ')}`, help);
+  if (failed.length > 0) {
+    throw new CannotAsk(`the sound was not played: ${failed.join('; ')}`, HELP);
+  }
   const names = PLAYERS.map((player) => player.command).join(', ');
-  throw new CannotAsk(`no player was found on this system (looked for ${names})`, help);
+  throw new CannotAsk(
+    `no player was found on this system (looked for ${names})`,
+    'install one of them, or write the recording with -o and play it with any player',
+  );
 }
 
 /** Where a command stands on the search path. */
@@ -83,6 +98,7 @@ function run(
   player: Player,
   path: string,
   file: string,
+  most: number,
   tick: () => void,
 ): Promise<string | undefined> {
   return new Promise((resolve) => {
@@ -96,18 +112,22 @@ function run(
       if (words.length < 500) words += piece.toString();
     });
     const timer = setInterval(tick, 200);
-    const stop = () => child.kill();
-    process.once('SIGINT', stop);
-    process.once('SIGTERM', stop);
+    let isLate = false;
+    const late = setTimeout(() => {
+      isLate = true;
+      child.kill('SIGKILL');
+    }, 1000 * most);
+    const ended = cleanAtEnd(() => child.kill());
     const end = (fault: string | undefined) => {
       clearInterval(timer);
-      process.off('SIGINT', stop);
-      process.off('SIGTERM', stop);
+      clearTimeout(late);
+      ended();
       resolve(fault);
     };
     child.on('error', (error) => end(error.message));
     child.on('close', (status, signal) => {
       if (status === 0) end(undefined);
+      else if (isLate) end(`it had not ended after ${duration(most)}`);
       else if (signal) end('it was stopped');
       else end(words.trim().split('\n')[0] || `it ended with status ${status}`);
     });

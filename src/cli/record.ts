@@ -7,6 +7,7 @@ import { codeOfUnicode } from '../machine/characters.js';
 import { planRecording, type Recording, type RecordOptions } from '../tape/record.js';
 import { SoundError } from '../tape/sound-error.js';
 import type { TapeProgram } from '../tape/tape-bytes.js';
+import { cleanAtEnd, turn } from './ending.js';
 import { loadProgram, noteNoLines } from './input.js';
 import { besides, CannotAsk, NO, nameOf, openWhole, tell } from './io.js';
 import { includeAnywhereOption, numberOption, outputOption, ramOption } from './options.js';
@@ -105,7 +106,7 @@ async function record(inputs: string[], options: Options): Promise<void> {
   for (const note of recording.notes) tell(`listwright: note: ${note}`);
   const output = options.output ?? (options.play ? undefined : besides(inputs[0], '.wav'));
   if (output !== undefined) {
-    write(recording, output);
+    await write(recording, output);
     const place = output === '-' ? '' : `${output}: `;
     tell(
       `${place}${count(programs.length, 'program')}, ${duration(recording.seconds)}, ${options.rate} samples a second of ${options.bits} bits, ${count(recording.size, 'byte')}`,
@@ -175,7 +176,7 @@ function plan(programs: readonly TapeProgram[], options: Options): Recording {
   }
 }
 
-function write(recording: Recording, path: string): void {
+async function write(recording: Recording, path: string): Promise<void> {
   const file = openWhole(path);
   const progress = new Progress(`writing ${path}`);
   let done = 0;
@@ -184,6 +185,7 @@ function write(recording: Recording, path: string): void {
       file.write(piece);
       done += piece.length;
       progress.show(done / recording.size);
+      await turn();
     }
     file.finish();
   } catch (error) {
@@ -197,14 +199,17 @@ function write(recording: Recording, path: string): void {
 async function playRecording(recording: Recording): Promise<void> {
   tell(CAUTION);
   const folder = mkdtempSync(join(tmpdir(), 'listwright-'));
+  const remove = () => rmSync(folder, { recursive: true, force: true });
+  const removed = cleanAtEnd(remove);
   const progress = new Progress('playing');
   try {
     const file = join(folder, 'recording.wav');
-    write(recording, file);
+    await write(recording, file);
     const { seconds } = recording;
     await play(file, seconds, (played) => progress.show(played / seconds, seconds - played));
   } finally {
     progress.end();
-    rmSync(folder, { recursive: true, force: true });
+    remove();
+    removed();
   }
 }

@@ -72,10 +72,11 @@ function recover(sounds: string[], options: Options): void {
   const programs = voteBetween(takes);
   if (programs.length === 0) throw noProgram(sounds, takes);
   const paths = pathsFor(programs.length, options.output ?? besides(sounds[0], '.img'));
+  // The long work is done before the first file is written: an end in the middle leaves none.
+  const drawn = options.svg === undefined ? undefined : draw(sounds, takes, programs);
   programs.forEach(({ program }, index) => {
     writeBytes(paths[index], program.image);
   });
-  const drawn = options.svg === undefined ? undefined : draw(sounds, takes, programs);
   if (drawn !== undefined) writeBytes(options.svg!, drawn);
   if (options.format === 'json') print(jsonOf(asJson(sounds, takes, programs, paths, options.ram)));
   else {

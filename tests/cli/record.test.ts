@@ -1,7 +1,8 @@
 /** `record` on the command line: what it writes, says and refuses. */
 import { chmodSync, existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
+import { play } from '../../src/cli/player.js';
 import { recoverPrograms } from '../../src/tape/recover.js';
 import { runCli, scratchFolder } from '../support/run-cli.js';
 
@@ -127,15 +128,41 @@ describe.skipIf(process.platform === 'win32')('record --play', () => {
 
   it('hands the whole recording to a player, with the caution, and writes no file', () => {
     const heard = join(folder, 'heard.wav');
-    const env = withPlayer('aplay', `/bin/cp "$2" '${heard}'`);
-    const before = existsSync(join(folder, 'unwritten.wav'));
-    const { status, stderr } = runCli(['record', image, '--play', ...quick], { env });
-    expect(status).toBe(0);
-    expect(stderr).toMatch(/start with the volume low, never with headphones on/);
+    const tiny = join(folder, 'tiny.bas');
+    writeFileSync(tiny, '1 CLS\n');
+    const env = withPlayer('aplay', `/bin/cp "$2" '${heard}'; /bin/sleep 3`);
+    const options = ['record', tiny, '--lead', '0', '--tail', '0', '--speed', '2'];
+    const { status, stderr } = runCli([...options, '--play'], { env });
+    expect([status, stderr]).toEqual([0, expect.stringMatching(/with the volume low, never with/)]);
     expect(stderr).toMatch(/never feed a speaker-level or mains amplifier output/);
-    expect(before).toBe(false);
-    const played = recoverPrograms(readFileSync(heard)).programs[0];
-    expect(played.image).toEqual(new Uint8Array(readFileSync(image)));
+    expect(existsSync(join(folder, 'tiny.wav'))).toBe(false);
+    runCli([...options, '-o', join(folder, 'written.wav')]);
+    expect(readFileSync(heard).equals(readFileSync(join(folder, 'written.wav')))).toBe(true);
+  });
+
+  it.each([
+    [
+      'ends at once, though it says that all is well',
+      'exit 0',
+      /aplay: it ended after 0 s, and the sound lasts \d+ s/,
+    ],
+    ['says what is wrong', 'echo "no sound card" >&2; exit 1', /aplay: no sound card/],
+    ['fails without a word', 'exit 3', /aplay: it ended with status 3/],
+  ])('is no success with a player that %s: exit status 2', (_, script, words) => {
+    const { status, stderr } = runCli(['record', image, '--play', ...quick], {
+      env: withPlayer('aplay', script),
+    });
+    expect(status).toBe(2);
+    expect(stderr).toMatch(/^listwright: the sound was not played: /m);
+    expect(stderr).toMatch(words);
+    expect(stderr).toMatch(/^ {2}do: {2}look whether .* or write the recording with -o/m);
+  });
+
+  it('gives a player up that does not end', async () => {
+    const { PATH } = withPlayer('aplay', 'while :; do /bin/sleep 0.05; done');
+    vi.stubEnv('PATH', PATH);
+    await expect(play('none.wav', 0.1, () => {}, 0.2)).rejects.toThrow(/it had not ended after/);
+    vi.unstubAllEnvs();
   });
 
   it('says so when there is no player: exit status 2', () => {
@@ -144,12 +171,5 @@ describe.skipIf(process.platform === 'win32')('record --play', () => {
     });
     expect(status).toBe(2);
     expect(stderr).toMatch(/no player was found on this system \(looked for pw-play, aplay/);
-  });
-
-  it('says what a player said that failed: exit status 2', () => {
-    const env = withPlayer('aplay', 'echo "no sound card" >&2; exit 1');
-    const { status, stderr } = runCli(['record', image, '--play', ...quick], { env });
-    expect(status).toBe(2);
-    expect(stderr).toMatch(/the sound was not played: aplay: no sound card/);
   });
 });

@@ -6,7 +6,7 @@ import { fileURLToPath } from 'node:url';
 import { afterAll } from 'vitest';
 
 export const ROOT = fileURLToPath(new URL('../..', import.meta.url));
-const LAUNCHER = join(ROOT, 'bin', 'listwright.js');
+export const LAUNCHER = join(ROOT, 'bin', 'listwright.js');
 
 export interface CliResult {
   readonly status: number | null;
