@@ -12,6 +12,18 @@ const { version } = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8'))
 rmSync(dist, { recursive: true, force: true });
 mkdirSync(dist, { recursive: true });
 
+/** Modules that few runs need: each is a bundle of its own, which the command line loads when it must. */
+const LATER = { 'language-server-io': 'src/cli/language-server-io.ts' };
+const later = {
+  name: 'later',
+  setup({ onResolve }) {
+    onResolve({ filter: /^\.\// }, ({ path }) => {
+      const name = path.slice(2).replace(/\.js$/, '');
+      return Object.hasOwn(LATER, name) ? { path: `./${name}.cjs`, external: true } : undefined;
+    });
+  },
+};
+
 const common = {
   absWorkingDir: root,
   bundle: true,
@@ -25,6 +37,17 @@ await build({
   ...common,
   entryPoints: ['src/cli/main.ts'],
   outfile: 'dist/cli.cjs',
+  format: 'cjs',
+  minify: true,
+  plugins: [later],
+  // The launcher runs the bundle as a script, which has require and no import().
+  supported: { 'dynamic-import': false },
+});
+await build({
+  ...common,
+  entryPoints: LATER,
+  outdir: 'dist',
+  outExtension: { '.js': '.cjs' },
   format: 'cjs',
   minify: true,
 });

@@ -1,12 +1,12 @@
 /** What a command is given: a listing, an image or a recording, told apart by content. */
 import { readFileSync, realpathSync } from 'node:fs';
-import { basename, dirname, extname, isAbsolute, join, relative } from 'node:path';
+import { dirname, isAbsolute, join, relative } from 'node:path';
 import type { Listing } from '../../grammar/tree.js';
 import { buildImage, ramOf } from '../image/build.js';
 import { listingOfImage, looksLikeImage, NotAnImage } from '../image/read.js';
 import { type Diagnostic, hasErrors, type Source } from '../listing/diagnostics.js';
 import { readListing } from '../listing/read.js';
-import { codesOfText } from '../machine/characters.js';
+import { nameOfFile, tapeName } from '../listing/tape-name.js';
 import { recoverPrograms } from '../tape/recover.js';
 import type { RecoveredProgram } from '../tape/recovery.js';
 import { SoundError } from '../tape/sound-error.js';
@@ -61,7 +61,7 @@ export function loadText(path: string): string {
 /** Reads a listing's text and builds its image. */
 export function programOfText(path: string, text: string, options: InputOptions = {}): Program {
   const source = { name: nameOf(path), text };
-  const read = readListing(text, { include: (file) => include(path, file, options) });
+  const read = readListing(text, { include: (file) => readIncluded(path, file, options) });
   const { listing } = read;
   const diagnostics = [...read.diagnostics];
   let image: Uint8Array | undefined;
@@ -95,22 +95,8 @@ export function noteNoLines({ kind, listing, diagnostics }: Program): Diagnostic
   ];
 }
 
-/** The name on tape: the listing's own `.name`, else what the file's name gives. */
-function tapeName(listing: Listing, path: string): Uint8Array {
-  const own = listing.items.find((item) => item.kind === 'name');
-  return own?.kind === 'name' ? own.codes : nameFromPath(path);
-}
-
-/** Letters and digits of a file's name, as codes; `PROGRAM` where it has none. */
-export function nameFromPath(path: string): Uint8Array {
-  const plain = (path === '-' ? '' : basename(path, extname(path)))
-    .toUpperCase()
-    .replace(/[^A-Z0-9]/g, '');
-  return codesOfText(plain || 'PROGRAM');
-}
-
 function fromImage(path: string, bytes: Uint8Array, options: InputOptions): Program {
-  return programOfImage(path, bytes, 'image', nameFromPath(path), undefined, options);
+  return programOfImage(path, bytes, 'image', nameOfFile(path), undefined, options);
 }
 
 function programOfImage(
@@ -222,7 +208,11 @@ function firstBadByte(bytes: Uint8Array): { line: number; column: number; byte: 
 }
 
 /** The bytes of a file that a REM of the listing names, or why they cannot be had. */
-function include(listingPath: string, file: string, options: InputOptions): Uint8Array | string {
+export function readIncluded(
+  listingPath: string,
+  file: string,
+  options: Pick<InputOptions, 'includeAnywhere'>,
+): Uint8Array | string {
   const folder = listingPath === '-' ? '.' : dirname(listingPath);
   const path = isAbsolute(file) ? file : join(folder, file);
   try {

@@ -22,6 +22,7 @@ const COMMANDS: Record<string, () => Promise<CommandModule>> = {
   renumber: () => import('./renumber.js'),
   transcribe: () => import('./transcribe.js'),
   keys: () => import('./keys.js'),
+  'language-server': () => import('./language-server.js'),
 };
 
 const CAUTION = `

@@ -1,6 +1,6 @@
 /** The linter: a listing's mistakes, and where it takes more memory than it must. */
 import type { Listing } from '../../grammar/tree.js';
-import { analyse } from '../analysis/program.js';
+import { analyse, type Program } from '../analysis/program.js';
 import { single } from '../analysis/ranges.js';
 import { ramOf } from '../image/build.js';
 import { type Budget, budgetOfProgram } from '../memory/budget.js';
@@ -20,6 +20,8 @@ export interface LintResult {
   /** What comments of the listing silence, with their reasons. */
   readonly silenced: readonly Silenced[];
   readonly budget: Budget;
+  /** What the findings rest on. */
+  readonly program: Program;
 }
 
 /** The rule of comments that silence: it is no check of the program, and cannot be silenced. */
@@ -47,7 +49,7 @@ export function lint(text: string, listing: Listing, options: LintOptions = {}):
   for (const { name, severity, check } of RULES) {
     check(context, (finding) => found.push({ severity, rule: name, ...finding }));
   }
-  return { ...sift(text, listing, found), budget };
+  return { ...sift(text, listing, found), budget, program };
 }
 
 /** Leaves out what comments silence, and adds what is wrong with these. */

@@ -128,6 +128,11 @@ const EXAMPLES: Record<string, string> = {
   raw: '.raw 40 01 05',
 };
 
+/** Every directive, with an example of its right form. */
+export function directiveExamples(): [word: string, example: string][] {
+  return Object.keys(READERS).map((word) => [word, exampleOf(word, '.var A')]);
+}
+
 /** A directive of the kind that was meant, in its right form. */
 function exampleOf(word: string, text: string): string {
   return EXAMPLES[word] ?? variableExample(text);

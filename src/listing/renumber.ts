@@ -24,6 +24,8 @@ export interface RenumberOptions {
   readonly start?: number;
   /** From one line to the next; 10 unless given. */
   readonly step?: number;
+  /** Instead of both: the new number of each line, in stored order and rising. */
+  readonly numbers?: readonly number[];
   /** Go on where a target is computed: such a target stays as it is, and is only pointed out. */
   readonly force?: boolean;
 }
@@ -31,6 +33,8 @@ export interface RenumberOptions {
 export interface Renumbered {
   /** The text with its new numbers, all else as it was. Undefined where there is an error. */
   readonly text?: string;
+  /** The changes that give this text. */
+  readonly edits: readonly Edit[];
   /** Old number to new. */
   readonly numbers: ReadonlyMap<number, number>;
   /** What could not be followed, with places in the text as it was. */
@@ -38,7 +42,7 @@ export interface Renumbered {
 }
 
 /** A piece of the text that is written anew. */
-interface Edit {
+export interface Edit {
   readonly start: number;
   readonly end: number;
   readonly text: string;
@@ -71,6 +75,7 @@ class Renumbering {
   private readonly edits: Edit[] = [];
   private readonly diagnostics: Diagnostic[] = [];
   private readonly numbers = new Map<number, number>();
+  private readonly olds: readonly number[];
   private readonly news: readonly number[];
   /** Where the numbers never fall: then a search can take halves. */
   private readonly sorted: boolean;
@@ -85,7 +90,8 @@ class Renumbering {
     this.start = options.start ?? 10;
     this.step = options.step ?? 10;
     const { lines } = listing;
-    this.news = lines.map((_, index) => this.start + index * this.step);
+    this.news = options.numbers ?? lines.map((_, index) => this.start + index * this.step);
+    this.olds = lines.map(({ number }) => number);
     this.sorted = lines.every(({ number }, at) => at === 0 || number > lines[at - 1].number);
     for (const [index, { number }] of lines.entries()) {
       // Where a number comes twice, the machine finds the first.
@@ -95,7 +101,7 @@ class Renumbering {
 
   run(): Renumbered {
     const { numbers, diagnostics } = this;
-    if (!this.checkRoom()) return { numbers, diagnostics };
+    if (!this.checkRoom()) return { numbers, diagnostics, edits: [] };
     for (const [index, line] of this.listing.lines.entries()) {
       const digits = String(this.news[index]);
       const end = line.start + /^\d*/.exec(this.text.slice(line.start, line.end))![0].length;
@@ -107,7 +113,9 @@ class Renumbering {
     this.checkAddresses(text);
     this.diagnostics.sort((a, b) => a.start - b.start);
     const stopped = diagnostics.some(({ severity }) => severity === 'error');
-    return stopped ? { numbers, diagnostics } : { text, numbers, diagnostics };
+    if (stopped) return { numbers, diagnostics, edits: [] };
+    const edits = this.edits.filter((edit) => this.text.slice(edit.start, edit.end) !== edit.text);
+    return { text, numbers, diagnostics, edits };
   }
 
   /**
@@ -183,14 +191,8 @@ class Renumbering {
   private lineAt(target: number): number {
     const { lines } = this.listing;
     if (!this.sorted) return lines.findIndex(({ number }) => number >= target);
-    let low = 0;
-    let high = lines.length;
-    while (low < high) {
-      const middle = (low + high) >> 1;
-      if (lines[middle].number < target) low = middle + 1;
-      else high = middle;
-    }
-    return low < lines.length ? low : -1;
+    const index = firstFrom(this.olds, target);
+    return index < lines.length ? index : -1;
   }
 
   /** The new number of a target; past the last line it stays past it. */
@@ -204,7 +206,7 @@ class Renumbering {
   /** Does a number that stays as it is lead to the same line afterwards? */
   private leadsThere(target: number): boolean {
     const before = this.lineAt(target);
-    const after = Math.max(0, Math.ceil((target - this.start) / this.step));
+    const after = firstFrom(this.news, target);
     return before < 0 ? after >= this.news.length : after === before;
   }
 
@@ -336,6 +338,18 @@ class Renumbering {
     const severity = this.options.force ? 'warning' : 'error';
     this.diagnostics.push({ severity, start, end, rule, message, why, help });
   }
+}
+
+/** Index of the first of rising numbers that is not below `wanted`; their count where none is. */
+function firstFrom(numbers: readonly number[], wanted: number): number {
+  let low = 0;
+  let high = numbers.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (numbers[middle] < wanted) low = middle + 1;
+    else high = middle;
+  }
+  return low;
 }
 
 function holdsLiteral(expression: Expression): boolean {

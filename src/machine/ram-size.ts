@@ -22,7 +22,7 @@ export function ramText(size: number): string {
 }
 
 /** Sizes that machines and packs come in, smallest first. */
-const USUAL_SIZES: readonly number[] = [1, 2, 3, 4, 8, 16, 32, 48].map((k) => k * K);
+export const USUAL_SIZES: readonly number[] = [1, 2, 3, 4, 8, 16, 32, 48].map((k) => k * K);
 
 /** The smallest usual size for which this holds; undefined where no machine has so much. */
 export function smallestRam(holds: (size: number) => boolean): number | undefined {

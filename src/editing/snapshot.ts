@@ -1,0 +1,74 @@
+/**
+ * One state of a listing in an editor, and all that is known of it. Nothing here changes: an edit
+ * makes a new snapshot. What is costly is worked out when it is first asked for, and then kept.
+ */
+import type { Include } from '../../grammar/text.js';
+import type { Item, Line, Listing } from '../../grammar/tree.js';
+import { analyse, type Program } from '../analysis/program.js';
+import { type LintResult, lint } from '../lint/lint.js';
+import { type Diagnostic, hasErrors } from '../listing/diagnostics.js';
+import { type ReadListing, readListing } from '../listing/read.js';
+import { type Encoding, Positions } from './positions.js';
+
+export interface SnapshotOptions {
+  /** RAM in bytes; default: the listing's own `.ram`, else 1K. */
+  readonly ram?: number;
+  /** Gives the bytes of a file that a REM names. */
+  readonly include?: Include;
+  /** The units of positions; UTF-16 unless told otherwise. */
+  readonly encoding?: Encoding;
+}
+
+export class Snapshot {
+  readonly positions: Positions;
+  readonly listing: Listing;
+  readonly diagnostics: readonly Diagnostic[];
+  /** Has the listing an error, so that it builds no image and is not linted? */
+  readonly broken: boolean;
+  private program_?: Program;
+  private lint_?: LintResult;
+
+  constructor(
+    readonly text: string,
+    readonly options: SnapshotOptions = {},
+    readonly read: ReadListing = readListing(text, { include: options.include }),
+  ) {
+    this.positions = new Positions(text, options.encoding);
+    this.listing = read.listing;
+    this.diagnostics = read.diagnostics;
+    this.broken = hasErrors(read.diagnostics);
+  }
+
+  /** Names, flow and ranges. Of a broken listing too: a line with an error may do anything. */
+  get program(): Program {
+    this.program_ ??= this.broken ? analyse(this.listing) : this.lint!.program;
+    return this.program_;
+  }
+
+  /** What the linter says; undefined while the listing is broken. */
+  get lint(): LintResult | undefined {
+    if (this.broken) return undefined;
+    this.lint_ ??= lint(this.text, this.listing, { ram: this.options.ram });
+    return this.lint_;
+  }
+
+  /** The line, directive or comment that an offset stands in or right behind. */
+  itemAt(offset: number): Item | undefined {
+    const items = this.listing.items;
+    let low = 0;
+    let high = items.length;
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (items[middle].start <= offset) low = middle + 1;
+      else high = middle;
+    }
+    const item = items[low - 1];
+    return item !== undefined && offset <= item.end ? item : undefined;
+  }
+
+  /** The program line of an offset, or undefined. */
+  lineAt(offset: number): Line | undefined {
+    const item = this.itemAt(offset);
+    return item?.kind === 'line' ? item : undefined;
+  }
+}

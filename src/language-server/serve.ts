@@ -1,0 +1,330 @@
+/**
+ * The Language Server Protocol over any connection: each request is one question of
+ * src/editing/questions, put to the newest snapshot of a listing. No exception ends it: a question
+ * that fails is answered with nothing, and told to the client's log.
+ */
+import {
+  type CancellationToken,
+  type Connection,
+  DidChangeConfigurationNotification,
+  ErrorCodes,
+  type InitializeParams,
+  type InitializeResult,
+  type Position,
+  PositionEncodingKind,
+  ResponseError,
+  TextDocumentSyncKind,
+} from 'vscode-languageserver';
+import type { Include } from '../../grammar/text.js';
+import type { Encoding } from '../editing/positions.js';
+import { budget, COMMANDS } from '../editing/questions/budget.js';
+import { completion, TRIGGERS } from '../editing/questions/completion.js';
+import { findings } from '../editing/questions/findings.js';
+import { FIX_ALL, fixes, MAKE_FIT } from '../editing/questions/fixes.js';
+import { folding, selectionRanges } from '../editing/questions/folding.js';
+import { format, formatRange } from '../editing/questions/format.js';
+import { hints } from '../editing/questions/hints.js';
+import { hover } from '../editing/questions/hover.js';
+import { definition, highlights, references } from '../editing/questions/navigation.js';
+import { outline } from '../editing/questions/outline.js';
+import { CannotRename, prepareRename, rename } from '../editing/questions/rename.js';
+import { TOKEN_TYPES, tokens } from '../editing/questions/tokens.js';
+import type { Snapshot } from '../editing/snapshot.js';
+import { readRamSize } from '../machine/ram-size.js';
+import { carryOut } from './commands.js';
+import { OpenListing } from './open-listing.js';
+
+/** What the surroundings of a server can do for it: files on a computer, or none in a browser. */
+export interface Host {
+  /** How REMs of this listing read files. */
+  include?(uri: string): Include | undefined;
+  /** Keeps a result beside the listing; gives its path, or undefined where there is no such place. */
+  keep?(uri: string, extension: string, bytes: Uint8Array): string | undefined;
+  /** Keeps a picture where it is in nobody's way; gives its address. */
+  keepPicture?(uri: string, title: string, svg: string): string;
+  /** Address of the page of rules. */
+  readonly rulesPage?: string;
+  /** Version that the client is told. */
+  readonly version?: string;
+  /** RAM in bytes, where the editor's settings say nothing. */
+  readonly ram?: number;
+}
+
+/** Milliseconds that typing must rest before findings are worked out. */
+const REST = 10;
+
+/** Lets a waiting message be read before the next step of the work. */
+const breathe = (): Promise<void> => new Promise((resolve) => setTimeout(resolve, 0));
+
+/** Answers everything that comes over a connection, until it ends. */
+export function serve(connection: Connection, host: Host = {}): void {
+  new Server(connection, host).listen();
+}
+
+class Server {
+  private readonly open = new Map<string, OpenListing>();
+  private readonly timers = new Map<string, ReturnType<typeof setTimeout>>();
+  private encoding: Encoding = 'utf-16';
+  private ram: number | undefined;
+  private asksSettings = false;
+  private shows = false;
+  private panels = false;
+
+  constructor(
+    private readonly connection: Connection,
+    private readonly host: Host,
+  ) {}
+
+  listen(): void {
+    this.listenToLife();
+    this.listenToText();
+    this.listenToQuestions();
+    this.connection.listen();
+  }
+
+  // ───────────────────────────── beginning, settings, end ─────────────────────────────
+
+  private listenToLife(): void {
+    const { connection } = this;
+    connection.onInitialize((params) => this.initialize(params));
+    connection.onInitialized(() => {
+      if (this.asksSettings) {
+        void connection.client.register(DidChangeConfigurationNotification.type, {
+          section: 'listwright',
+        });
+      }
+      void this.readSettings();
+    });
+    connection.onDidChangeConfiguration(() => void this.readSettings());
+    connection.onShutdown(() => {
+      for (const timer of this.timers.values()) clearTimeout(timer);
+      this.timers.clear();
+      this.open.clear();
+    });
+  }
+
+  private initialize({ capabilities, initializationOptions }: InitializeParams): InitializeResult {
+    const offered = capabilities.general?.positionEncodings ?? [];
+    if (
+      offered.includes(PositionEncodingKind.UTF8) &&
+      !offered.includes(PositionEncodingKind.UTF16)
+    ) {
+      this.encoding = 'utf-8';
+    } else if (offered[0] === PositionEncodingKind.UTF8) this.encoding = 'utf-8';
+    this.asksSettings = capabilities.workspace?.configuration === true;
+    this.shows = capabilities.window?.showDocument?.support === true;
+    this.panels = initializationOptions?.panels === true;
+    this.takeSettings(initializationOptions);
+    return {
+      serverInfo: { name: 'listwright', version: this.host.version },
+      capabilities: {
+        positionEncoding: this.encoding,
+        textDocumentSync: {
+          openClose: true,
+          change: TextDocumentSyncKind.Incremental,
+          save: false,
+        },
+        hoverProvider: true,
+        completionProvider: { triggerCharacters: TRIGGERS },
+        definitionProvider: true,
+        referencesProvider: true,
+        documentHighlightProvider: true,
+        documentSymbolProvider: true,
+        foldingRangeProvider: true,
+        selectionRangeProvider: true,
+        renameProvider: { prepareProvider: true },
+        codeActionProvider: { codeActionKinds: ['quickfix', FIX_ALL, MAKE_FIT] },
+        codeLensProvider: {},
+        inlayHintProvider: true,
+        documentFormattingProvider: true,
+        documentRangeFormattingProvider: true,
+        semanticTokensProvider: {
+          legend: { tokenTypes: [...TOKEN_TYPES], tokenModifiers: [] },
+          full: true,
+          range: true,
+        },
+        executeCommandProvider: { commands: Object.values(COMMANDS) },
+      },
+    };
+  }
+
+  private async readSettings(): Promise<void> {
+    if (!this.asksSettings) return;
+    try {
+      this.takeSettings(await this.connection.workspace.getConfiguration('listwright'));
+      for (const uri of this.open.keys()) this.lookLater(uri);
+    } catch (error) {
+      this.tellFault('settings', error);
+    }
+  }
+
+  private takeSettings(settings: unknown): void {
+    const ram = (settings as { ram?: unknown } | null | undefined)?.ram;
+    const unset = ram === undefined || ram === null || ram === '';
+    const size = unset ? this.host.ram : readRamSize(String(ram));
+    if (typeof size !== 'string') this.setRam(size);
+    else this.connection.console.warn(`listwright.ram: ${size}`);
+  }
+
+  private setRam(ram: number | undefined): void {
+    if (ram === this.ram) return;
+    this.ram = ram;
+    for (const listing of this.open.values()) listing.setRam(ram);
+  }
+
+  // ───────────────────────────── text and findings ─────────────────────────────
+
+  private listenToText(): void {
+    const { connection, open } = this;
+    connection.onDidOpenTextDocument(({ textDocument: { uri, text, version } }) => {
+      const options = { encoding: this.encoding, include: this.host.include?.(uri), ram: this.ram };
+      open.set(uri, new OpenListing(text, version, options));
+      this.lookLater(uri);
+    });
+    connection.onDidChangeTextDocument(({ textDocument: { uri, version }, contentChanges }) => {
+      open.get(uri)?.change(contentChanges, version);
+      this.lookLater(uri);
+    });
+    connection.onDidCloseTextDocument(({ textDocument: { uri } }) => {
+      clearTimeout(this.timers.get(uri));
+      this.timers.delete(uri);
+      open.delete(uri);
+      void connection.sendDiagnostics({ uri, diagnostics: [] });
+    });
+  }
+
+  private lookLater(uri: string): void {
+    clearTimeout(this.timers.get(uri));
+    this.timers.set(
+      uri,
+      setTimeout(() => void this.look(uri), REST),
+    );
+  }
+
+  /** Works the findings out in steps, and gives up when the text has changed in between. */
+  private async look(uri: string): Promise<void> {
+    const listing = this.open.get(uri);
+    if (listing === undefined) return;
+    const { version } = listing;
+    const isOld = (): boolean => this.open.get(uri) !== listing || listing.version !== version;
+    try {
+      const snapshot = listing.snapshot;
+      if (!snapshot.broken) {
+        await breathe();
+        if (isOld()) return;
+        snapshot.lint;
+        await breathe();
+        if (isOld()) return;
+      }
+      const diagnostics = findings(snapshot, { rulesPage: this.host.rulesPage });
+      await this.connection.sendDiagnostics({ uri, version, diagnostics });
+    } catch (error) {
+      this.tellFault('findings', error);
+    }
+  }
+
+  // ───────────────────────────── questions ─────────────────────────────
+
+  private listenToQuestions(): void {
+    const { connection } = this;
+    const at = (snapshot: Snapshot, position: Position): number =>
+      snapshot.positions.offsetAt(position);
+    connection.onHover(this.asked('hover', (s, p) => hover(s, at(s, p.position)) ?? null, null));
+    connection.onCompletion(
+      this.asked('completion', (s, p) => completion(s, at(s, p.position)), []),
+    );
+    connection.onDefinition(
+      this.asked(
+        'definition',
+        (s, p) =>
+          definition(s, at(s, p.position)).map((range) => ({ uri: p.textDocument.uri, range })),
+        [],
+      ),
+    );
+    connection.onReferences(
+      this.asked(
+        'references',
+        (s, p) =>
+          references(s, at(s, p.position), p.context.includeDeclaration).map((range) => ({
+            uri: p.textDocument.uri,
+            range,
+          })),
+        [],
+      ),
+    );
+    connection.onDocumentHighlight(
+      this.asked('highlights', (s, p) => highlights(s, at(s, p.position)), []),
+    );
+    connection.onDocumentSymbol(this.asked('outline', outline, []));
+    connection.onFoldingRanges(this.asked('folding', folding, []));
+    connection.onSelectionRanges(
+      this.asked('selection', (s, p) => selectionRanges(s, p.positions), []),
+    );
+    connection.onPrepareRename(
+      this.asked('rename', (s, p) => prepareRename(s, at(s, p.position)) ?? null, null),
+    );
+    connection.onRenameRequest(
+      this.asked(
+        'rename',
+        (s, p) => rename(s, p.textDocument.uri, at(s, p.position), p.newName) ?? null,
+        null,
+      ),
+    );
+    connection.onCodeAction(
+      this.asked('fixes', (s, p) => fixes(s, p.textDocument.uri, p.range, p.context.only), []),
+    );
+    connection.onCodeLens(this.asked('budget', (s, p) => budget(s, p.textDocument.uri), []));
+    connection.languages.inlayHint.on(this.asked('hints', (s, p) => hints(s, p.range), []));
+    connection.onDocumentFormatting(this.asked('format', format, []));
+    connection.onDocumentRangeFormatting(
+      this.asked('format', (s, p) => formatRange(s, p.range), []),
+    );
+    connection.languages.semanticTokens.on(this.asked('tokens', (s) => tokens(s), { data: [] }));
+    connection.languages.semanticTokens.onRange(
+      this.asked('tokens', (s, p) => tokens(s, p.range), { data: [] }),
+    );
+    connection.onExecuteCommand(async ({ command, arguments: words = [] }) => {
+      const [uri] = words as string[];
+      const listing = this.open.get(uri);
+      if (listing === undefined) return null;
+      try {
+        const outcome = await carryOut(command, uri, listing.snapshot, {
+          connection: this.connection,
+          host: this.host,
+          shows: this.shows,
+          panels: this.panels,
+        });
+        return outcome ?? null;
+      } catch (error) {
+        this.tellFault(command, error);
+        return null;
+      }
+    });
+  }
+
+  /** A question as the connection asks it: of the newest snapshot, and never with an exception. */
+  private asked<P extends { readonly textDocument: { readonly uri: string } }, R>(
+    name: string,
+    question: (snapshot: Snapshot, params: P) => R,
+    nothing: R,
+  ): (params: P, token: CancellationToken) => R | ResponseError<void> {
+    return (params, token) => {
+      const listing = this.open.get(params.textDocument.uri);
+      if (listing === undefined || token.isCancellationRequested) return nothing;
+      try {
+        return question(listing.snapshot, params);
+      } catch (error) {
+        if (error instanceof CannotRename) {
+          return new ResponseError(ErrorCodes.InvalidRequest, error.message);
+        }
+        this.tellFault(name, error);
+        return nothing;
+      }
+    };
+  }
+
+  private tellFault(what: string, error: unknown): void {
+    const words = error instanceof Error ? (error.stack ?? error.message) : String(error);
+    this.connection.console.error(`a fault of listwright itself, in ${what}: ${words}`);
+  }
+}

@@ -1,0 +1,113 @@
+/** What an editor is told unasked: findings with their fixes, hints, the verdict; and tidy forms. */
+import { describe, expect, it } from 'vitest';
+import { budget } from '../../src/editing/questions/budget.js';
+import { findings } from '../../src/editing/questions/findings.js';
+import { FIX_ALL, fixes, MAKE_FIT } from '../../src/editing/questions/fixes.js';
+import { format, formatRange, renumberAll } from '../../src/editing/questions/format.js';
+import { hints } from '../../src/editing/questions/hints.js';
+import { Snapshot } from '../../src/editing/snapshot.js';
+import { edited, URI } from './at.js';
+
+const everything = { start: { line: 0, character: 0 }, end: { line: 9999, character: 0 } };
+
+describe('findings', () => {
+  it('are the errors, with place, rule and what to do', () => {
+    const [found] = findings(new Snapshot('10 CLS\n20 PRNT 1'));
+    expect(found).toMatchObject({
+      range: { start: { line: 1, character: 3 }, end: { line: 1, character: 7 } },
+      severity: 1,
+      code: 'no-such-command',
+      source: 'listwright',
+    });
+    expect(found.message).toContain('did you mean PRINT?');
+  });
+
+  it('are what the linter finds, linked to the page of rules', () => {
+    const found = findings(new Snapshot('10 PRINT Z\n20 GOTO 99\n30 CLS'), {
+      rulesPage: 'rules.md',
+    });
+    const shown = found.map(({ code, severity, codeDescription }) => [
+      code,
+      severity,
+      codeDescription?.href,
+    ]);
+    expect(shown).toContainEqual(['missing-line', 2, 'rules.md#missing-line']);
+    expect(shown).toContainEqual(['unset-variable', 1, 'rules.md#unset-variable']);
+    expect(shown).toContainEqual(['unreachable-line', 4, 'rules.md#unreachable-line']);
+  });
+});
+
+describe('fixes', () => {
+  const titled = (snapshot: Snapshot, title: RegExp, only?: string[]) =>
+    fixes(snapshot, URI, everything, only).find((action) => title.test(action.title));
+
+  it('put a saving right where it stands', () => {
+    const snapshot = new Snapshot('10 LET A=100\n20 PRINT A');
+    const action = titled(snapshot, /100.*saves/i)!;
+    expect(edited(snapshot, action.edit!.changes![URI])).not.toContain('A=100\n');
+  });
+
+  it('leave room for the reason of what is allowed', () => {
+    const snapshot = new Snapshot("' Lamp\n10 LET A=100\n20 PRINT A");
+    const action = titled(snapshot, /^Allow number-form here/)!;
+    expect(edited(snapshot, action.edit!.changes![URI])).toBe(
+      "' Lamp\n' lint: allow number-form — \n10 LET A=100\n20 PRINT A",
+    );
+  });
+
+  it('apply all safe savings, or the fewest that make it fit', () => {
+    const lines = Array.from({ length: 26 }, (_, at) => `${at + 1} PRINT "LAMPS";${at + 100}`);
+    const snapshot = new Snapshot(`${lines.join('\n')}\n`, { ram: 1024 });
+    const all = titled(snapshot, /all safe savings/, [FIX_ALL])!;
+    expect(edited(snapshot, all.edit!.changes![URI])).not.toContain(';100');
+    expect(fixes(snapshot, URI, everything, [MAKE_FIT]).length).toBeLessThanOrEqual(1);
+    expect(fixes(snapshot, URI, everything, ['refactor'])).toEqual([]);
+  });
+});
+
+it('hints at the bytes of each line and at the name of an address', () => {
+  const found = hints(new Snapshot('10 PRINT PEEK 16388\n20 POKE 16418,0'), everything);
+  expect(
+    found.map(({ label, position }) => `${position.line}:${position.character} ${label}`),
+  ).toEqual(['0:19 18 B', '1:15 25 B', '0:19 RAMTOP', '1:13 DF_SZ']);
+});
+
+describe('the budget', () => {
+  it('stands over the first line with its commands', () => {
+    const [verdict, ...commands] = budget(new Snapshot("' Lamp\n10 PRINT 1"), URI);
+    expect(verdict.command?.title).toMatch(/to spare/);
+    expect(commands.map(({ command }) => command?.command)).toEqual([
+      'listwright.rehearse',
+      'listwright.record',
+      'listwright.memoryMap',
+    ]);
+  });
+
+  it('waits while there are errors, and says nothing of an empty listing', () => {
+    expect(budget(new Snapshot('10 PRNT'), URI)[0].command?.title).toMatch(/waits/);
+    expect(budget(new Snapshot(''), URI)).toEqual([]);
+  });
+});
+
+describe('tidy forms', () => {
+  it('change the lines that are not tidy alone', () => {
+    const snapshot = new Snapshot('10 CLS\n20 print  a\n30 CLS\n');
+    const edits = format(snapshot);
+    expect(edits.map(({ range }) => range.start.line)).toEqual([1]);
+    expect(edited(snapshot, edits)).toBe('10 CLS\n20 PRINT A\n30 CLS\n');
+    expect(format(new Snapshot('10 PRNT'))).toEqual([]);
+  });
+
+  it('change the lines of a range alone', () => {
+    const snapshot = new Snapshot('10 print 1\n20 print 2\n30 prnt');
+    const range = { start: { line: 1, character: 0 }, end: { line: 2, character: 0 } };
+    expect(edited(snapshot, formatRange(snapshot, range))).toBe('10 print 1\n20 PRINT 2\n30 prnt');
+  });
+
+  it('give new numbers, or say why not', () => {
+    const snapshot = new Snapshot('5 CLS\n7 GOTO 5');
+    expect(edited(snapshot, renumberAll(snapshot).edits)).toBe('10 CLS\n20 GOTO 10');
+    const computed = renumberAll(new Snapshot('5 GOTO N'));
+    expect([computed.edits, computed.diagnostics[0].rule]).toEqual([[], 'computed-target']);
+  });
+});
