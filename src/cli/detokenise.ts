@@ -10,7 +10,7 @@ import { ramText, SMALLEST_RAM } from '../machine/ram-size.js';
 import { doubtPlace, doubtTexts, isAlike } from '../tape/doubt-text.js';
 import type { RecoveredProgram } from '../tape/recovery.js';
 import { loadProgram, type Program, programOfText } from './input.js';
-import { CannotAsk, NO, print, tell, writeBytes } from './io.js';
+import { CannotAsk, NO, printListing, tell, writeBytes } from './io.js';
 import { includeAnywhereOption, outputOption, ramOption, salvageOption } from './options.js';
 import { roomFor } from './room.js';
 import { count, statusOf, tellDiagnostics } from './show.js';
@@ -50,7 +50,7 @@ function detokenise(path: string, options: Options): void {
   const tooLarge = isTooLarge(program, options);
   const text = options.plain ? plainText(program) : tidyText(program, options, tooLarge);
   if (options.output !== '-') writeBytes(options.output, text);
-  else if (text !== '') print(text);
+  else if (text !== '') printListing(text);
   const doubts = recovered?.doubts.length ?? 0;
   if (doubts > 0) {
     const marked = options.plain ? '' : `; comments in the listing say where`;

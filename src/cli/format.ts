@@ -5,7 +5,7 @@ import { hasErrors } from '../listing/diagnostics.js';
 import { formatListing } from '../listing/format.js';
 import { LARGEST_RAM } from '../machine/ram-size.js';
 import { loadListing, type Program } from './input.js';
-import { DONE, NO, print, tell, writeBytes } from './io.js';
+import { DONE, NO, print, printListing, tell, writeBytes } from './io.js';
 import { includeAnywhereOption, ramOption } from './options.js';
 import { NO_ROOM } from './room.js';
 import { count, tellDiagnostics } from './show.js';
@@ -64,7 +64,7 @@ function formatOne(path: string, { source, listing, diagnostics }: Program, chec
     print(`${name}: not in its tidy form, from line ${firstDifference(text, tidy)} on`);
     return NO;
   }
-  if (path === '-') print(tidy);
+  if (path === '-') printListing(tidy);
   else if (tidy !== text) {
     writeBytes(path, tidy);
     tell(`${name}: put in its tidy form, ${count(listing.lines.length, 'line')}`);

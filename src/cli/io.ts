@@ -11,7 +11,10 @@ import {
   writeSync,
 } from 'node:fs';
 import { basename, dirname, extname, join } from 'node:path';
+import { isatty } from 'node:tty';
+import { visible, visibleLine } from '../markup/visible.js';
 import { cleanAtEnd, leave } from './ending.js';
+import { sendable } from './terminal.js';
 
 /** The question could not be asked: exit status 2, with what, why and what to do. */
 export class CannotAsk extends Error {
@@ -52,9 +55,14 @@ export function systemWords(error: unknown): string {
   return SYSTEM_WORDS[code] ?? (code || String(error));
 }
 
-/** How messages name a path: `-` is standard input. */
+/** How messages name a path, safe to show: `-` is standard input. */
 export function nameOf(path: string): string {
-  return path === '-' ? '<standard input>' : path;
+  return path === '-' ? '<standard input>' : visibleLine(path);
+}
+
+/** How messages name where a result goes: `-` is standard output. */
+export function placeOf(path: string): string {
+  return path === '-' ? '<standard output>' : visibleLine(path);
 }
 
 /** All bytes of a file, or of standard input for `-`. Throws CannotAsk. */
@@ -92,7 +100,7 @@ export function openWhole(path: string): WholeFile {
     // What is missing is no file, which would be made, but the way to it.
     const missing = (error as NodeJS.ErrnoException)?.code === 'ENOENT';
     throw new CannotAsk(
-      `${path === '-' ? '<standard output>' : path}: cannot be written: ${missing ? 'there is no such folder' : systemWords(error)}`,
+      `${placeOf(path)}: cannot be written: ${missing ? 'there is no such folder' : systemWords(error)}`,
       'nothing was changed; choose another place with -o, or make room',
     );
   };
@@ -213,15 +221,32 @@ export function writeBytes(path: string, bytes: Uint8Array | string): void {
   file.finish();
 }
 
-/** Prints a result: text to standard output, with a last newline. */
+/** Prints what is said of something, safe to show: to standard output, with a last newline. */
 export function print(text: string): void {
+  printText(sendable(text));
+}
+
+/**
+ * Prints a listing: to standard output as it is, with a last newline; to a terminal so that it is
+ * safe to show.
+ */
+export function printListing(text: string): void {
+  printText(isatty(1) ? visible(text) : text);
+}
+
+function printText(text: string): void {
   writeStandardOutput(Buffer.from(text.endsWith('\n') ? text : `${text}\n`));
 }
 
-/** Prints a message to standard error. */
+/** Prints a message to standard error, safe to show, with a last newline. */
 export function tell(text: string): void {
+  ask(`${text}\n`);
+}
+
+/** Prints a message to standard error as `tell` does, and leaves the line open. */
+export function ask(text: string): void {
   try {
-    writeAll(2, Buffer.from(`${text}\n`));
+    writeAll(2, Buffer.from(sendable(text)));
   } catch {
     // Standard error is closed: there is no place left to say so.
   }
@@ -231,9 +256,4 @@ export function tell(text: string): void {
 export function besides(path: string, extension: string): string {
   if (path === '-') return '-';
   return join(dirname(path), basename(path, extname(path)) + extension);
-}
-
-/** Is colour wanted on this stream? Only on a terminal, and never with NO_COLOR (no-color.org). */
-export function wantsColour(stream: NodeJS.WriteStream): boolean {
-  return Boolean(stream.isTTY) && !process.env.NO_COLOR && process.env.TERM !== 'dumb';
 }

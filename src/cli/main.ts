@@ -1,6 +1,6 @@
 /** The command line: one table of commands; each command's own file does its work. */
 import { Command, CommanderError } from 'commander';
-import { CANNOT_ASK, CannotAsk, DONE, tell } from './io.js';
+import { ask, CANNOT_ASK, CannotAsk, DONE, print, tell } from './io.js';
 
 declare const LISTWRIGHT_VERSION: string;
 
@@ -43,6 +43,7 @@ async function run(argv: readonly string[]): Promise<void> {
     .helpCommand('help [command]', 'show the help of a command')
     .addHelpText('after', CAUTION)
     .showHelpAfterError('(listwright help shows what can be asked)')
+    .configureOutput({ writeErr: ask, writeOut: print })
     .exitOverride();
   const asked = argv.find((word) => Object.hasOwn(COMMANDS, word));
   const wanted = asked === undefined ? Object.keys(COMMANDS) : [asked];

@@ -9,7 +9,7 @@ import { SoundError } from '../tape/sound-error.js';
 import type { TapeProgram } from '../tape/tape-bytes.js';
 import { cleanAtEnd, turn } from './ending.js';
 import { loadProgram, noteNoLines } from './input.js';
-import { besides, CannotAsk, NO, nameOf, openWhole, tell } from './io.js';
+import { besides, CannotAsk, NO, nameOf, openWhole, placeOf, tell } from './io.js';
 import { includeAnywhereOption, numberOption, outputOption, ramOption } from './options.js';
 import { play } from './player.js';
 import { Progress } from './progress.js';
@@ -107,7 +107,7 @@ async function record(inputs: string[], options: Options): Promise<void> {
   const output = options.output ?? (options.play ? undefined : besides(inputs[0], '.wav'));
   if (output !== undefined) {
     await write(recording, output);
-    const place = output === '-' ? '' : `${output}: `;
+    const place = output === '-' ? '' : `${placeOf(output)}: `;
     tell(
       `${place}${count(programs.length, 'program')}, ${duration(recording.seconds)}, ${options.rate} samples a second of ${options.bits} bits, ${count(recording.size, 'byte')}`,
     );

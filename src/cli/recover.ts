@@ -11,7 +11,7 @@ import { ClosePicker, drawRecovery, worstPlace } from '../tape/draw-recovery.js'
 import { Recoverer, type RecoverOptions } from '../tape/recover.js';
 import type { Recovery } from '../tape/recovery.js';
 import { type VotedProgram, voteBetween } from '../tape/takes.js';
-import { besides, CannotAsk, NO, nameOf, print, tell, writeBytes } from './io.js';
+import { besides, CannotAsk, NO, nameOf, placeOf, print, tell, writeBytes } from './io.js';
 import { formatOption, outputOption, ramOption, svgOption } from './options.js';
 import { bytesAbove } from './room.js';
 import { count, jsonOf } from './show.js';
@@ -160,7 +160,7 @@ function programLines(
   const percent = ((speed - 1) * 100).toFixed(1).replace(/^-(?=0\.0$)/, '');
   const from = channel === 'mono' ? '' : `, from ${channel}`;
   const lines = [
-    `${path === '-' ? '' : `${path}: `}"${nameText(name)}", ${count(image.length, 'byte')}, ${timeText(start)} to ${timeText(end)} of ${nameOf(sounds[basis])}${from}, speed ${percent.startsWith('-') ? '' : '+'}${percent} %`,
+    `${path === '-' ? '' : `${placeOf(path)}: `}"${nameText(name)}", ${count(image.length, 'byte')}, ${timeText(start)} to ${timeText(end)} of ${nameOf(sounds[basis])}${from}, speed ${percent.startsWith('-') ? '' : '+'}${percent} %`,
     doubts.length > 0
       ? `  ${count(doubts.length, 'byte')} in doubt:`
       : `  no byte in doubt; the least clear bit is ${Math.round(certainty * 100)} % sure`,

@@ -20,6 +20,7 @@ import {
 } from '../rehearsal/show.js';
 import { loadProgram, type Program } from './input.js';
 import {
+  ask,
   CANNOT_ASK,
   CannotAsk,
   DONE,
@@ -28,7 +29,6 @@ import {
   print,
   readBytes,
   tell,
-  wantsColour,
   writeBytes,
 } from './io.js';
 import {
@@ -41,6 +41,7 @@ import {
 } from './options.js';
 import { tellTooLarge } from './room.js';
 import { count, duration, jsonOf, tellDiagnostics } from './show.js';
+import { styled, wantsColour } from './terminal.js';
 
 interface Options {
   ram?: number;
@@ -194,9 +195,9 @@ function writePictures(rehearsal: Rehearsal, program: Program, { svg, ledger }: 
   writeBytes(ledger, ledgerChart(rehearsal.ledger, rehearsal.ram, title));
 }
 
-/** Inverse video on a terminal (Select Graphic Rendition 7 and 27, ECMA-48). */
+/** Inverse video on a terminal. */
 function inverterFor(stream: NodeJS.WriteStream): Invert | undefined {
-  return wantsColour(stream) ? (text) => `\u001b[7m${text}\u001b[27m` : undefined;
+  return wantsColour(stream) ? (text) => styled(text, 'inverse') : undefined;
 }
 
 const FRAMES_A_SECOND = 50;
@@ -228,7 +229,7 @@ const QUESTIONS: Record<Question['what'], string> = {
 function askPerson({ what, line, screen, refused }: Question): string | undefined {
   if (refused === undefined) tell(framedScreen(screen, inverterFor(process.stderr)));
   else tell(`the machine would not take that: ${refused}`);
-  process.stderr.write(`line ${line} wants ${QUESTIONS[what]}: `);
+  ask(`line ${line} wants ${QUESTIONS[what]}: `);
   return readTerminalLine();
 }
 

@@ -6,7 +6,7 @@ import { renumber } from '../listing/renumber.js';
 import { HIGHEST_LINE, LOWEST_LINE } from '../machine/memory-map.js';
 import { LARGEST_RAM } from '../machine/ram-size.js';
 import { loadListing } from './input.js';
-import { DONE, NO, print, tell, writeBytes } from './io.js';
+import { DONE, NO, printListing, tell, writeBytes } from './io.js';
 import { includeAnywhereOption, numberOption, outputOption, ramOption } from './options.js';
 import { roomFor } from './room.js';
 import { count, tellDiagnostics } from './show.js';
@@ -54,7 +54,7 @@ function renumberFile(path: string, options: Options): void {
   }
   const output = options.output ?? path;
   if (output === '-') {
-    if (text !== '') print(text);
+    if (text !== '') printListing(text);
   } else if (output !== path || text !== source.text) writeBytes(output, text);
   tell(
     `${source.name}: ${count(listing.lines.length, 'line')} from ${options.start} by ${options.step}`,

@@ -9,15 +9,14 @@ import {
   showDiagnostic,
 } from '../listing/diagnostics.js';
 import { count } from '../listing/print.js';
-import { DONE, NO, tell, wantsColour } from './io.js';
-
-/** Select Graphic Rendition numbers (ECMA-48) for the parts of a message. */
-const STYLES = { error: '1;31', warning: '1;33', note: '1;36', place: '1', quiet: '2' } as const;
+import { visibleJson } from '../markup/visible.js';
+import { DONE, NO, tell } from './io.js';
+import { styled, wantsColour } from './terminal.js';
 
 /** Colours for a stream that wants them. */
 export function paintFor(stream: NodeJS.WriteStream): Paint {
   if (!wantsColour(stream)) return (text) => text;
-  return (text, role) => `\u001b[${STYLES[role]}m${text}\u001b[0m`;
+  return styled;
 }
 
 /** Most messages that are shown for one file: a thousand would hide the first. */
@@ -37,7 +36,9 @@ export function tellDiagnostics(source: Source, diagnostics: readonly Diagnostic
 
 /** Diagnostics in the form of `--format json`. */
 export function jsonOf(value: unknown): string {
-  return JSON.stringify(value, (_, item) => (item instanceof Uint8Array ? [...item] : item), 2);
+  const bytesAsNumbers = (_: string, item: unknown) =>
+    item instanceof Uint8Array ? [...item] : item;
+  return visibleJson(JSON.stringify(value, bytesAsNumbers, 2));
 }
 
 export { count, placeDiagnostics };

@@ -6,7 +6,7 @@ import { IMAGE_START, PROGRAM_START, RAM_START } from '../machine/memory-map.js'
 import { ramText } from '../machine/ram-size.js';
 import { secondsOnTape } from '../tape/record.js';
 import { loadListing, noteNoLines, type Program } from './input.js';
-import { besides, CannotAsk, print, tell, writeBytes } from './io.js';
+import { besides, CannotAsk, placeOf, print, tell, writeBytes } from './io.js';
 import { formatOption, includeAnywhereOption, outputOption, ramOption } from './options.js';
 import { count, duration, jsonOf, placeDiagnostics, statusOf, tellDiagnostics } from './show.js';
 
@@ -48,7 +48,7 @@ function tokenise(path: string, options: Options): void {
   } else tellDiagnostics(source, diagnostics);
   if (sum === undefined) tell(`${source.name}: nothing was written`);
   else if (options.format !== 'json') {
-    const place = output === '-' ? '' : `${output}: `;
+    const place = output === '-' ? '' : `${placeOf(output)}: `;
     tell(
       `${place}${count(sum.lines, 'line')}, program ${count(sum.programBytes, 'byte')}, image ${count(sum.imageBytes, 'byte')}; ` +
         `leaves ${sum.left} of ${ramText(sum.ram)}; ${duration(sum.seconds)} on tape`,

@@ -7,7 +7,7 @@ import { type Question, questionsOf } from '../transcribe/questions.js';
 import { reportPage } from '../transcribe/report.js';
 import { type Transcription, transcribe } from '../transcribe/transcribe.js';
 import { loadText } from './input.js';
-import { NO, nameOf, print, tell, writeBytes } from './io.js';
+import { NO, nameOf, printListing, tell, writeBytes } from './io.js';
 import { formatOption, numberOption, outputOption, ramOption } from './options.js';
 import { roomFor } from './room.js';
 import { count, jsonOf, paintFor, tellDiagnostics } from './show.js';
@@ -50,7 +50,7 @@ function run(path: string, options: Options): void {
   if (options.report !== undefined) {
     writeBytes(options.report, reportPage(source.name, source.text, result));
   }
-  if (options.output === '-') print(text);
+  if (options.output === '-') printListing(text);
   else writeBytes(options.output, text);
   tellOutcome(source, result, questions);
   if (!fits(result, options) || questions.length > 0) process.exitCode = NO;

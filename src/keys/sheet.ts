@@ -3,6 +3,7 @@
 import type { Listing } from '../../grammar/tree.js';
 import { statementText } from '../listing/print.js';
 import { escapeMarkup } from '../markup/markup.js';
+import { htmlPage } from '../markup/page.js';
 import { coverOf } from './cover.js';
 import { drawKeyboard } from './keyboard-drawing.js';
 import type { LineKeys, ListingKeys, Press } from './keys.js';
@@ -51,7 +52,9 @@ h2 small { float: right; font: 14px system-ui, sans-serif; color: var(--quiet); 
 `;
 
 /** Lights the key of a press, and steps on with the arrow keys, a click or the two buttons. */
-const SCRIPT = `
+const SCRIPT = {
+  hash: 'sha256-NSerDvKjpiJNtP1ZiPMXq+JYmHhmGlr+97viBgVozUI=',
+  text: `
 const presses = [...document.querySelectorAll('.press')];
 const keys = new Map([...document.querySelectorAll('.key')].map((key) => [key.dataset.key, key]));
 const now = document.querySelector('.now');
@@ -77,11 +80,12 @@ document.addEventListener('keydown', (event) => {
   show(at + (event.key === 'ArrowRight' ? 1 : -1));
 });
 show(0);
-`;
+`,
+};
 
 /** A page for a listing: the keyboard drawn, and each line's presses under it. */
 export function keySheet(name: string, listing: Listing, keys: ListingKeys): string {
-  const title = escapeMarkup(`Keys for ${name}`);
+  const title = `Keys for ${name}`;
   const { missing } = coverOf(keys);
   const unused =
     missing.length === 0
@@ -93,17 +97,14 @@ export function keySheet(name: string, listing: Listing, keys: ListingKeys): str
     used.has(key) ? whole.replace('class="key"', 'class="key used"') : whole,
   );
   const sections = keys.lines.map((line, index) => section(line, listing.lines[index].codes));
-  return `<!doctype html>
-<html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width">
-<title>${title}</title><style>${STYLE}</style></head>
-<body><header><h1>${title}</h1>
+  const body = `<header><h1>${escapeMarkup(title)}</h1>
 <div class="bar"><button id="back">← back</button><button id="on">on →</button><span class="now" aria-live="polite"></span></div>
 ${keyboard}</header>
 <main><p>${keys.lines.length} lines, ${keys.total} presses, ${keys.shifted} of them with SHIFT held. ${escapeMarkup(unused)}
 The letter in the dark square is what the cursor shows. On each key: its keyword above, what SHIFT gives at the right, what FUNCTION gives below.</p>
 ${sections.join('\n')}
-</main><script>${SCRIPT}</script></body></html>
-`;
+</main>`;
+  return htmlPage({ title, style: STYLE, body, script: SCRIPT });
 }
 
 function section(line: LineKeys, codes: Uint8Array): string {

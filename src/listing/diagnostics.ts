@@ -1,3 +1,5 @@
+import { visible, visibleLine } from '../markup/visible.js';
+
 /** What is wrong with a text and where: data here, shown by `showDiagnostic`. */
 
 export type Severity = 'error' | 'warning' | 'note';
@@ -85,7 +87,7 @@ export function showDiagnostic(
 ): string {
   const { line, column } = places.at(diagnostic.start);
   const shown = [
-    `${paint(`${source.name}:${line}:${column}:`, 'place')} ${paint(`${diagnostic.severity}:`, diagnostic.severity)} ${diagnostic.message}`,
+    `${paint(`${visibleLine(source.name)}:${line}:${column}:`, 'place')} ${paint(`${diagnostic.severity}:`, diagnostic.severity)} ${visibleLine(diagnostic.message)}`,
   ];
   const characters = [...places.lineText(line)];
   if (characters.length > 0) {
@@ -97,18 +99,22 @@ export function showDiagnostic(
       ),
     );
     const from = column > QUOTE_WIDTH - 20 ? column - 40 : 0;
-    const quoted = characters.slice(from, from + QUOTE_WIDTH);
+    const quoted = characters.slice(from, from + QUOTE_WIDTH).map(visible);
+    const first = column - 1 - from;
     // Tabs are kept in the margin under them, so that the marks stand where the reader looks.
     const margin = quoted
-      .slice(0, column - 1 - from)
-      .map((character) => (character === '\t' ? '\t' : ' '))
+      .slice(0, first)
+      .map((shown) => (shown === '\t' ? '\t' : ' '.repeat(characterCount(shown))))
       .join('');
-    const marks = '^'.repeat(Math.max(1, Math.min(span, QUOTE_WIDTH - (column - 1 - from))));
+    const width = quoted
+      .slice(first, first + span)
+      .reduce((sum, one) => sum + characterCount(one), 0);
+    const marks = '^'.repeat(Math.max(1, width));
     shown.push(`    ${from > 0 ? '…' : ''}${quoted.join('')}`);
     shown.push(`    ${from > 0 ? ' ' : ''}${margin}${paint(marks, diagnostic.severity)}`);
   }
-  if (diagnostic.why) shown.push(`  why: ${diagnostic.why}`);
-  if (diagnostic.help) shown.push(`  do:  ${diagnostic.help}`);
+  if (diagnostic.why) shown.push(`  why: ${visible(diagnostic.why)}`);
+  if (diagnostic.help) shown.push(`  do:  ${visible(diagnostic.help)}`);
   return shown.join('\n');
 }
 

@@ -1,4 +1,5 @@
 /** Text within HTML and SVG, their elements, and the policy that pages and pictures carry. */
+import { visible } from './visible.js';
 
 const NAMED: Record<string, string> = {
   '&': '&amp;',
@@ -8,14 +9,12 @@ const NAMED: Record<string, string> = {
   "'": '&#39;',
 };
 
-/** What no page may hold, even as a reference: controls, and halves of a character. */
-const NO_CHARACTER =
-  // biome-ignore lint/suspicious/noControlCharactersInRegex: these are what it is about
-  /[\0-\b\v\f\x0e-\x1f\x7f-\x9f\ufffe\uffff]|[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g;
-
-/** Text as it stands in HTML and SVG, also within the quotes of an attribute. */
+/**
+ * Text as it stands in HTML and SVG, also within the quotes of an attribute. What no page may hold,
+ * and what would turn the order of what is read, stands as its code.
+ */
 export function escapeMarkup(text: string): string {
-  return text.replace(NO_CHARACTER, '\ufffd').replace(/[&<>"']/g, (character) => NAMED[character]);
+  return visible(text).replace(/[&<>"']/g, (character) => NAMED[character]);
 }
 
 export type Attributes = Readonly<Record<string, string | number | undefined>>;

@@ -1,5 +1,6 @@
 /** A transcription as a page: the print and the result side by side, changes and questions marked. */
 import { escapeMarkup } from '../markup/markup.js';
+import { htmlPage } from '../markup/page.js';
 import type { Note } from './note.js';
 import { questionsOf, wordsOf } from './questions.js';
 import type { Transcription } from './transcribe.js';
@@ -31,24 +32,24 @@ td:first-child { white-space: nowrap; }
 `;
 
 /** Points at the other side of what the pointer or the focus is on. */
-const SCRIPT = `
+const SCRIPT = {
+  hash: 'sha256-8CqBpldoFFboO4F2Ttuk2jl515AkLJpKT+KtsFCmcxk=',
+  text: `
 const marks = [...document.querySelectorAll('[data-note]')];
 const light = (id, on) => { for (const mark of marks) if (mark.dataset.note === id) mark.classList.toggle('here', on); };
 for (const mark of marks) {
   mark.addEventListener('mouseenter', () => light(mark.dataset.note, true));
   mark.addEventListener('mouseleave', () => light(mark.dataset.note, false));
 }
-`;
+`,
+};
 
 /** The page. Self-contained: no font, script or picture from anywhere else. */
 export function reportPage(name: string, source: string, result: Transcription): string {
-  const title = escapeMarkup(`${name}, transcribed`);
+  const title = `${name}, transcribed`;
   const made = result.notes.filter((note) => note.made);
   const asked = questionsOf(result.notes);
-  return `<!doctype html>
-<html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width">
-<title>${title}</title><style>${STYLE}</style></head><body>
-<header><h1>${title}</h1>
+  const body = `<header><h1>${escapeMarkup(title)}</h1>
 <p>${summary(result)}</p>
 <p class="key"><span><mark class="made">changed</mark></span><span><mark class="ask">asked</mark></span><span><mark class="out">left out</mark></span></p>
 ${result.remarks.length > 0 ? `<ul>${result.remarks.map((remark) => `<li>${escapeMarkup(remark)}</li>`).join('')}</ul>` : ''}
@@ -61,8 +62,8 @@ ${result.remarks.length > 0 ? `<ul>${result.remarks.map((remark) => `<li>${escap
 ${asked.length === 0 ? '<p>None.</p>' : `<table><thead><tr><th>Line</th><th>In the print</th><th>It may be</th><th>Why it is asked</th></tr></thead><tbody>${asked.map((question) => row(question.lines.join(', '), question.from, question.candidates.join('\n'), question.why)).join('')}</tbody></table>`}
 <h2>Changes</h2>
 ${made.length === 0 ? '<p>None.</p>' : `<table><thead><tr><th>Line</th><th>In the print</th><th>In the listing</th><th>Why, and how sure</th></tr></thead><tbody>${made.map((note) => row(String(note.line ?? ''), note.from, note.kind === 'left-out' ? '(left out)' : note.to, `${note.why} (${note.certainty.toFixed(2)})`)).join('')}</tbody></table>`}
-</main><script>${SCRIPT}</script></body></html>
-`;
+</main>`;
+  return htmlPage({ title, style: STYLE, body, script: SCRIPT });
 }
 
 function summary({ notes, clean }: Transcription): string {

@@ -1,0 +1,26 @@
+/** A page as HTML text that needs nothing else: no font, script or picture from anywhere. */
+import { element, escapeMarkup, policyMeta } from './markup.js';
+
+export interface PageScript {
+  readonly text: string;
+  /** Its hash for the policy, as `sha256-…`; a test holds it to the text. */
+  readonly hash: string;
+}
+
+/** A whole page; `style` and `body` are markup already, the title is text. */
+export function htmlPage(page: {
+  readonly title: string;
+  readonly style: string;
+  readonly body: string;
+  readonly script: PageScript;
+}): string {
+  const { title, style, body, script } = page;
+  return [
+    '<!doctype html>',
+    '<html lang="en"><head><meta charset="utf-8"/><meta name="viewport" content="width=device-width"/>',
+    policyMeta(script.hash),
+    `${element('title', {}, escapeMarkup(title))}<style>${style}</style></head>`,
+    `<body>${body}<script>${script.text}</script></body></html>`,
+    '',
+  ].join('\n');
+}
