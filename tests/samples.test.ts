@@ -4,9 +4,10 @@
  */
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it, test } from 'vitest';
-import { buildImage } from '../src/image/build.js';
+import { buildImage, NO_ROOM } from '../src/image/build.js';
 import { listingOfImage } from '../src/image/read.js';
 import { lint } from '../src/lint/lint.js';
+import type { Finding } from '../src/lint/rule.js';
 import { charactersText, statementText } from '../src/listing/print.js';
 import { readListing } from '../src/listing/read.js';
 import { FIRST_DIGIT, KEYWORDS, QUOTE } from '../src/machine/characters.js';
@@ -83,7 +84,10 @@ describe.each(names)('%s', (name) => {
 
   it('has no mistake that the linter knows', () => {
     const { findings, silenced } = lint(text, listing);
-    expect(findings.filter(({ severity }) => severity !== 'note')).toEqual([]);
+    // What only a rehearsal can tell of the room is told by the tests of rehearsals.
+    const isOpen = ({ rule, severity }: Finding) => rule === NO_ROOM && severity === 'warning';
+    const wrong = findings.filter((found) => found.severity !== 'note' && !isOpen(found));
+    expect(wrong).toEqual([]);
     expect(silenced).toEqual([]);
   });
 

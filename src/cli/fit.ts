@@ -1,10 +1,11 @@
 /** `fit INPUT`: the budget, and a verdict for the RAM. */
 import type { Command } from 'commander';
+import { NO_ROOM } from '../image/build.js';
 import { hasErrors } from '../listing/diagnostics.js';
 import { charactersText } from '../listing/print.js';
-import { type Budget, budgetJson, budgetOf, type Verdict } from '../memory/budget.js';
+import { type Budget, budgetJson } from '../memory/budget.js';
 import { budgetPicture } from '../memory/picture.js';
-import { budgetTable, type TableOrder, verdictText } from '../memory/table.js';
+import { budgetTable, type TableOrder } from '../memory/table.js';
 import { measure } from '../rehearsal/measured.js';
 import { measuredBudget } from '../rehearsal/measured-budget.js';
 import { loadProgram, type Program } from './input.js';
@@ -16,7 +17,7 @@ import {
   salvageOption,
   svgOption,
 } from './options.js';
-import { NO_ROOM } from './room.js';
+import { budgetFor, tellVerdict } from './room.js';
 import { jsonOf, tellDiagnostics } from './show.js';
 
 interface Options {
@@ -50,45 +51,40 @@ export function register(program: Command): void {
 
 function fit(path: string, options: Options): void {
   const program = loadProgram(path, options);
-  const { source, ram } = program;
-  // Being too large for the RAM is the answer here, not an error that hides it.
-  const diagnostics = program.diagnostics.filter(({ rule }) => rule !== NO_ROOM);
+  const { source, diagnostics } = program;
   tellDiagnostics(source, diagnostics);
-  if (hasErrors(diagnostics)) {
+  // Being too large for the RAM is the answer here, not an error that hides it.
+  if (hasErrors(diagnostics.filter(({ rule }) => rule !== NO_ROOM))) {
     tell(`${source.name}: the budget needs a listing without errors`);
     process.exitCode = NO;
     return;
   }
-  const bounds = budgetOf(program.listing, ram);
+  const bounds = budgetFor(program);
   const budget = options.rehearse ? rehearsed(program, bounds) : bounds;
   if (options.svg !== undefined) writeBytes(options.svg, budgetPicture(budget, titleOf(program)));
   if (options.format === 'json') {
     if (options.svg !== '-') print(jsonOf(budgetJson(budget)));
   } else if (options.svg !== '-') print(budgetTable(budget, program.listing, options.by));
-  const verdicts: [string, typeof budget.loads][] = [
-    ['loads', budget.loads],
-    ['runs', budget.runs],
-  ];
-  for (const [what, room] of verdicts) {
-    if (room.verdict === 'tight') {
-      tell(`${source.name}: warning: ${verdictText(what, room, ram).replace(/ +:/, ':')}`);
-    }
-  }
-  process.exitCode = verdicts.some(([, room]) => isNo(room.verdict)) ? NO : DONE;
+  const { kind } = budget.verdict;
+  if (kind !== 'runs') tellVerdict(program, budget.verdict, { open: openStep(program, options) });
+  process.exitCode = kind === 'does not load' || kind === 'does not run' ? NO : DONE;
 }
 
-/** Ends of a rehearsal after which the program has been seen to its end. */
-const SEEN_TO_THE_END = new Set(['done', 'stopped']);
+/** What settles a verdict that the listing leaves open. */
+function openStep({ source }: Program, options: Options): string {
+  if (options.rehearse) return `\`listwright rehearse ${source.name}\` shows how it ended`;
+  return `\`listwright fit ${source.name} --rehearse\` runs it, and measures what it needs`;
+}
 
 /** The bounds replaced by what a rehearsal measured, unless the program does not even load. */
 function rehearsed(program: Program, bounds: Budget): Budget {
   const { source, listing, ram } = program;
-  if (isNo(bounds.loads.verdict)) {
+  if (bounds.verdict.kind === 'does not load') {
     tell(`${source.name}: note: it does not load, so there is nothing to rehearse`);
     return bounds;
   }
-  const measured = measure(listing, { ram });
-  if (!SEEN_TO_THE_END.has(measured.verdict)) {
+  const measured = measure(listing, { ram, image: program.image });
+  if (!measured.whole) {
     tell(
       `${source.name}: warning: the rehearsal ended early (${measured.verdict}): what comes after may need more`,
     );
@@ -101,8 +97,6 @@ function rehearsed(program: Program, bounds: Budget): Budget {
   }
   return measuredBudget(bounds, measured);
 }
-
-const isNo = (verdict: Verdict): boolean => verdict === 'does not fit';
 
 function titleOf(program: Program): string {
   return charactersText(program.name, false) || 'PROGRAM';

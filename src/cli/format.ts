@@ -1,13 +1,13 @@
 /** `format LISTING…`: the tidy form, in place. */
 
 import type { Command } from 'commander';
+import { NO_ROOM } from '../image/build.js';
 import { hasErrors } from '../listing/diagnostics.js';
 import { formatListing } from '../listing/format.js';
 import { LARGEST_RAM } from '../machine/ram-size.js';
 import { loadListing, type Program } from './input.js';
 import { DONE, NO, print, printListing, tell, writeBytes } from './io.js';
 import { includeAnywhereOption, ramOption } from './options.js';
-import { NO_ROOM } from './room.js';
 import { count, tellDiagnostics } from './show.js';
 
 interface Options {

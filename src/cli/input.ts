@@ -17,6 +17,8 @@ export interface InputOptions {
   readonly ram?: number;
   /** May a listing put in files from outside its own folder? */
   readonly includeAnywhere?: boolean;
+  /** Build what is too large to be loaded too? */
+  readonly anyway?: boolean;
   /** Read an image with a bad header as far as it makes sense? */
   readonly salvage?: boolean;
 }
@@ -27,7 +29,7 @@ export interface Program {
   readonly source: Source;
   readonly listing: Listing;
   readonly diagnostics: readonly Diagnostic[];
-  /** Undefined where the listing has errors, or does not fit the RAM. */
+  /** Undefined where the listing has errors, or is too large to be loaded. */
   readonly image?: Uint8Array;
   readonly ram: number;
   /** The name on tape, as codes. */
@@ -66,7 +68,7 @@ export function programOfText(path: string, text: string, options: InputOptions 
   const diagnostics = [...read.diagnostics];
   let image: Uint8Array | undefined;
   if (!hasErrors(diagnostics)) {
-    const built = buildImage(listing, { ram: options.ram });
+    const built = buildImage(listing, { ram: options.ram, anyway: options.anyway });
     diagnostics.push(...built.diagnostics);
     image = built.image;
   }
@@ -112,10 +114,9 @@ function programOfImage(
       salvage: options.salvage,
       name: kind === 'recording' ? name : undefined,
     });
-    const { listing, diagnostics, text, remarks } = read;
-    const source = { name: nameOf(path), text };
-    const ram = ramOf(listing, options.ram);
-    return { kind, source, listing, diagnostics, image, ram, name, remarks, recovered };
+    const source = { name: nameOf(path), text: read.text };
+    const ram = ramOf(read.listing, options.ram);
+    return { ...read, kind, source, ram, name, recovered };
   } catch (error) {
     if (!(error instanceof NotAnImage)) throw error;
     throw new CannotAsk(

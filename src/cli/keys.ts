@@ -44,7 +44,7 @@ function keys(path: string, options: Options): void {
   const text = options.cover ? shownCover(found, options) : shownKeys(program, found, options);
   if (options.output === '-') print(text);
   else writeBytes(options.output, text.endsWith('\n') ? text : `${text}\n`);
-  const tooLarge = tellTooLarge(program, options.ram);
+  const tooLarge = tellTooLarge(program);
   const missing = options.cover === true && coverOf(found).missing.length > 0;
   if (tooLarge || missing || found.lines.some((line) => line.outOfReach.length > 0))
     process.exitCode = NO;

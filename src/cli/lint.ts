@@ -2,6 +2,7 @@
 
 import type { Command } from 'commander';
 import { createTwoFilesPatch } from 'diff';
+import { NO_ROOM } from '../image/build.js';
 import type { Silenced } from '../lint/allowances.js';
 import { bytesOver, type FixResult, fixListing } from '../lint/fix.js';
 import { lint } from '../lint/lint.js';
@@ -9,11 +10,11 @@ import type { Finding } from '../lint/rule.js';
 import { sarifLog } from '../lint/sarif.js';
 import { type Diagnostic, hasErrors, Places, placeDiagnostics } from '../listing/diagnostics.js';
 import { ramText } from '../machine/ram-size.js';
-import { verdictText } from '../memory/table.js';
+import { roomText } from '../memory/table.js';
+import { type Verdict, verdictText } from '../memory/verdict.js';
 import { loadListing, type Program } from './input.js';
 import { CannotAsk, DONE, NO, print, tell, writeBytes } from './io.js';
 import { formatOption, includeAnywhereOption, ramOption } from './options.js';
-import { NO_ROOM } from './room.js';
 import { count, jsonOf, paintFor, tellDiagnostics } from './show.js';
 
 declare const LISTWRIGHT_VERSION: string;
@@ -49,6 +50,7 @@ interface Linted {
   readonly program: Program;
   readonly diagnostics: readonly (Diagnostic | Finding)[];
   readonly silenced: readonly Silenced[];
+  readonly verdict?: Verdict;
 }
 
 function lintAll(paths: readonly string[], options: Options): void {
@@ -97,9 +99,9 @@ function lintOne(path: string, options: Options): Linted {
   const program = load(path, options);
   const { diagnostics, source, listing, ram } = program;
   if (hasErrors(diagnostics)) return { path, program, diagnostics, silenced: [] };
-  const { findings, silenced } = lint(source.text, listing, { ram });
+  const { findings, silenced, budget } = lint(source.text, listing, { ram });
   const all = [...diagnostics, ...findings].sort((a, b) => a.start - b.start);
-  return { path, program, diagnostics: all, silenced };
+  return { path, program, diagnostics: all, silenced, verdict: budget.verdict };
 }
 
 function sarifFile({ path, program, diagnostics, silenced }: Linted) {
@@ -113,7 +115,7 @@ function jsonFindings({ program, diagnostics }: Linted) {
 // ───────────────────────────────── showing ─────────────────────────────────
 
 /** Errors and warnings whole, on standard error; notes a line each, on standard output with the sum. */
-function showFindings({ program, diagnostics, silenced }: Linted): void {
+function showFindings({ program, diagnostics, silenced, verdict }: Linted): void {
   const { source } = program;
   const notes = diagnostics.filter(({ severity }) => severity === 'note');
   tellDiagnostics(source, diagnostics.filter(({ severity }) => severity !== 'note').map(withRule));
@@ -124,7 +126,9 @@ function showFindings({ program, diagnostics, silenced }: Linted): void {
     const place = paint(`${source.name}:${line}:${column}:`, 'place');
     print(`${place} ${paint('note:', 'note')} ${note.message} ${paint(`[${note.rule}]`, 'quiet')}`);
   }
-  print(`${source.name}: ${sumText(diagnostics, silenced)}`);
+  // What is not `runs` stands among the findings.
+  const runs = verdict?.kind === 'runs' ? `; ${verdictText(verdict)}` : '';
+  print(`${source.name}: ${sumText(diagnostics, silenced)}${runs}`);
 }
 
 function withRule(diagnostic: Diagnostic): Diagnostic {
@@ -193,6 +197,6 @@ function showFixes(
   show(
     `${name}: ${count(result.saved, 'byte')} saved by ${count(result.applied.length, 'change')}, for ${ramText(ram)}`,
   );
-  show(`before, ${verdictText('runs', result.before.runs, ram)}`);
-  show(`after,  ${verdictText('runs', result.after.runs, ram)}`);
+  show(`before, ${roomText('runs', result.before.runs, ram)}`);
+  show(`after,  ${roomText('runs', result.after.runs, ram)}`);
 }

@@ -16,6 +16,10 @@ export function ramOption(use?: string): Option {
   );
 }
 
+/** @param what is done with a program that is too large to be loaded */
+export const anywayOption = (what: string): Option =>
+  new Option('--anyway', `${what} that is too large to be loaded`);
+
 export const includeAnywhereOption = (): Option =>
   new Option('--include-anywhere', 'let a REM put in files from outside the folder of the listing');
 

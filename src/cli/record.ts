@@ -10,10 +10,16 @@ import type { TapeProgram } from '../tape/tape-bytes.js';
 import { cleanAtEnd, turn } from './ending.js';
 import { loadProgram, noteNoLines } from './input.js';
 import { besides, CannotAsk, NO, nameOf, openWhole, placeOf, tell } from './io.js';
-import { includeAnywhereOption, numberOption, outputOption, ramOption } from './options.js';
+import {
+  anywayOption,
+  includeAnywhereOption,
+  numberOption,
+  outputOption,
+  ramOption,
+} from './options.js';
 import { play } from './player.js';
 import { Progress } from './progress.js';
-import { tellTooLarge } from './room.js';
+import { budgetFor, tellVerdict } from './room.js';
 import { count, duration, statusOf, tellDiagnostics } from './show.js';
 
 interface Options {
@@ -22,6 +28,7 @@ interface Options {
   name?: string;
   ram?: number;
   includeAnywhere?: boolean;
+  anyway?: boolean;
   rate: number;
   bits: string;
   level: number;
@@ -49,6 +56,7 @@ export function register(program: Command): void {
     .option('--play', 'play it on this computer')
     .option('--name <name>', 'the name on tape, of a single program', nameOption)
     .addOption(ramOption())
+    .addOption(anywayOption('records a program too'))
     .addOption(includeAnywhereOption())
     .addOption(numberOption('--rate <samples>', 'samples a second, 8000 to 192000', {}, 44100))
     .addOption(choice('--bits <bits>', 'bits a sample', ['8', '16', '24'], '16'))
@@ -117,14 +125,14 @@ async function record(inputs: string[], options: Options): Promise<void> {
 
 /** A program to record, or undefined and exit status 1 if it has errors. */
 function load(input: string, options: Options): TapeProgram | undefined {
-  const { ram, includeAnywhere } = options;
-  const program = loadProgram(input, { ram, includeAnywhere });
+  const { ram, includeAnywhere, anyway } = options;
+  const program = loadProgram(input, { ram, includeAnywhere, anyway });
   const { image, source, remarks, recovered } = program;
   const diagnostics = [...program.diagnostics, ...noteNoLines(program)];
   for (const remark of remarks) tell(`${source.name}: note: ${remark}`);
   tellDiagnostics(source, diagnostics);
-  const tooLarge = tellTooLarge(program, ram);
-  if (statusOf(diagnostics) === NO || image === undefined || tooLarge) {
+  const isSound = statusOf(diagnostics) !== NO && image !== undefined;
+  if (!isSound || !tellVerdict(program, budgetFor(program).verdict, options)) {
     process.exitCode = NO;
     return undefined;
   }

@@ -6,14 +6,15 @@ import { unicodeOfCode } from '../machine/characters.js';
 import { HEADER_SIZE } from '../machine/image-layout.js';
 import { hexByte } from '../machine/numbers.js';
 import { ramText } from '../machine/ram-size.js';
+import { type Verdict, verdictJson, verdictText } from '../memory/verdict.js';
 import { doubtPlace, doubtTexts, isAlike, timeText } from '../tape/doubt-text.js';
 import { ClosePicker, drawRecovery, worstPlace } from '../tape/draw-recovery.js';
 import { Recoverer, type RecoverOptions } from '../tape/recover.js';
 import type { Recovery } from '../tape/recovery.js';
 import { type VotedProgram, voteBetween } from '../tape/takes.js';
 import { besides, CannotAsk, NO, nameOf, placeOf, print, tell, writeBytes } from './io.js';
-import { formatOption, outputOption, ramOption, svgOption } from './options.js';
-import { bytesAbove } from './room.js';
+import { anywayOption, formatOption, outputOption, ramOption, svgOption } from './options.js';
+import { verdictOfImage } from './room.js';
 import { count, jsonOf } from './show.js';
 import { feedFile } from './sound-file.js';
 
@@ -24,6 +25,15 @@ interface Options {
   format: string;
   svg?: string;
   ram?: number;
+  anyway?: boolean;
+}
+
+/** A program of the tape, with the verdict where a RAM is asked for, and where its image goes. */
+interface Found extends VotedProgram {
+  readonly path: string;
+  readonly verdict?: Verdict;
+  /** Is it written? What does not load in the RAM that is asked for is not. */
+  readonly isWritten: boolean;
 }
 
 /** Most lines on the doubts of one program; a tape that bad wants another take. */
@@ -43,6 +53,7 @@ export function register(program: Command): void {
         .default('best'),
     )
     .addOption(ramOption('says too whether they fit it'))
+    .addOption(anywayOption('writes an image too'))
     .option('--partial', 'read a WAV file that ends before its header says')
     .addOption(formatOption())
     .addOption(svgOption('the level over time, with programs and doubtful places,'))
@@ -69,22 +80,27 @@ function recover(sounds: string[], options: Options): void {
       new Recoverer({ channel: options.channel, partial: options.partial }),
     ),
   );
-  const programs = voteBetween(takes);
-  if (programs.length === 0) throw noProgram(sounds, takes);
-  const paths = pathsFor(programs.length, options.output ?? besides(sounds[0], '.img'));
+  const voted = voteBetween(takes);
+  if (voted.length === 0) throw noProgram(sounds, takes);
+  const paths = pathsFor(voted.length, options.output ?? besides(sounds[0], '.img'));
+  const programs = voted.map((one, index): Found => {
+    const { ram } = options;
+    const verdict = ram === undefined ? undefined : verdictOfImage(one.program.image, ram);
+    const isWritten = verdict?.kind !== 'does not load' || options.anyway === true;
+    return { ...one, path: paths[index], verdict, isWritten };
+  });
   // The long work is done before the first file is written: an end in the middle leaves none.
   const drawn = options.svg === undefined ? undefined : draw(sounds, takes, programs);
-  programs.forEach(({ program }, index) => {
-    writeBytes(paths[index], program.image);
-  });
+  for (const { program, path, isWritten } of programs) {
+    if (isWritten) writeBytes(path, program.image);
+  }
   if (drawn !== undefined) writeBytes(options.svg!, drawn);
-  if (options.format === 'json') print(jsonOf(asJson(sounds, takes, programs, paths, options.ram)));
+  if (options.format === 'json') print(jsonOf(asJson(sounds, takes, programs)));
   else {
     const say = options.output === '-' || options.svg === '-' ? tell : print;
-    say(report(sounds, takes, programs, paths, options.ram).join('\n'));
+    say(report(sounds, takes, programs).join('\n'));
   }
-  const isNo = ({ program }: VotedProgram): boolean =>
-    program.doubts.length > 0 || bytesAbove(program.image, options.ram) > 0;
+  const isNo = ({ program, isWritten }: Found): boolean => program.doubts.length > 0 || !isWritten;
   if (programs.some(isNo)) process.exitCode = NO;
 }
 
@@ -128,9 +144,7 @@ function nameText(name: Uint8Array): string {
 function report(
   sounds: readonly string[],
   takes: readonly Recovery[],
-  programs: readonly VotedProgram[],
-  paths: readonly string[],
-  ram?: number,
+  programs: readonly Found[],
 ): string[] {
   const lines: string[] = [];
   takes.forEach((take, i) => {
@@ -141,26 +155,34 @@ function report(
       );
     }
   });
-  programs.forEach((voted, i) => {
-    lines.push(...programLines(voted, paths[i], sounds));
-    const above = bytesAbove(voted.program.image, ram);
-    if (above > 0) {
-      lines.push(`  does not fit ${ramText(ram!)}: it ends ${count(above, 'byte')} above that`);
-    }
-  });
+  for (const found of programs) {
+    lines.push(...programLines(found, sounds));
+    if (found.verdict !== undefined) lines.push(...verdictLines(found, found.verdict));
+  }
   return lines;
 }
 
+function verdictLines({ path, isWritten }: Found, verdict: Verdict): string[] {
+  const text = verdictText(verdict);
+  if (verdict.kind === 'runs') return [`  ${text}`];
+  if (!isWritten)
+    return [`  error: ${text}: not written`, '    do: --anyway writes it all the same'];
+  const asked = `--ram ${ramText(verdict.ram)}`;
+  return [
+    `  warning: ${text}`,
+    `    do:  \`listwright fit ${path === '-' ? 'IMAGE' : path} ${asked}\` says what it hangs on`,
+  ];
+}
+
 function programLines(
-  { program, basis, takes, settled }: VotedProgram,
-  path: string,
+  { program, basis, takes, settled, path, isWritten }: Found,
   sounds: readonly string[],
 ): string[] {
   const { name, image, start, end, speed, doubts, whole, certainty, channel } = program;
   const percent = ((speed - 1) * 100).toFixed(1).replace(/^-(?=0\.0$)/, '');
   const from = channel === 'mono' ? '' : `, from ${channel}`;
   const lines = [
-    `${path === '-' ? '' : `${placeOf(path)}: `}"${nameText(name)}", ${count(image.length, 'byte')}, ${timeText(start)} to ${timeText(end)} of ${nameOf(sounds[basis])}${from}, speed ${percent.startsWith('-') ? '' : '+'}${percent} %`,
+    `${path === '-' || !isWritten ? '' : `${placeOf(path)}: `}"${nameText(name)}", ${count(image.length, 'byte')}, ${timeText(start)} to ${timeText(end)} of ${nameOf(sounds[basis])}${from}, speed ${percent.startsWith('-') ? '' : '+'}${percent} %`,
     doubts.length > 0
       ? `  ${count(doubts.length, 'byte')} in doubt:`
       : `  no byte in doubt; the least clear bit is ${Math.round(certainty * 100)} % sure`,
@@ -201,13 +223,7 @@ function programLines(
   return lines;
 }
 
-function asJson(
-  sounds: readonly string[],
-  takes: readonly Recovery[],
-  programs: readonly VotedProgram[],
-  paths: readonly string[],
-  ram?: number,
-) {
+function asJson(sounds: readonly string[], takes: readonly Recovery[], programs: readonly Found[]) {
   return {
     recordings: takes.map(({ seconds, rate, channels, notes, fragments }, i) => ({
       file: nameOf(sounds[i]),
@@ -217,26 +233,28 @@ function asJson(
       notes,
       fragments,
     })),
-    programs: programs.map(({ program, basis, takes: having, settled }, i) => {
-      const { name, image, start, end, speed, certainty, whole, channel, doubts } = program;
-      return {
-        written: paths[i],
-        name: nameText(name),
-        nameCodes: [...name],
-        bytes: image.length,
-        file: nameOf(sounds[basis]),
-        start,
-        end,
-        speed,
-        channel,
-        certainty,
-        whole,
-        doubts,
-        ...(ram === undefined ? {} : { fits: bytesAbove(image, ram) === 0 }),
-        takes: having.map((take) => nameOf(sounds[take])),
-        settled: settled.map((one) => ({ ...one, take: nameOf(sounds[one.take]) })),
-      };
-    }),
+    programs: programs.map(
+      ({ program, basis, takes: having, settled, path, verdict, isWritten }) => {
+        const { name, image, start, end, speed, certainty, whole, channel, doubts } = program;
+        return {
+          written: isWritten ? path : null,
+          name: nameText(name),
+          nameCodes: [...name],
+          bytes: image.length,
+          file: nameOf(sounds[basis]),
+          start,
+          end,
+          speed,
+          channel,
+          certainty,
+          whole,
+          doubts,
+          ...(verdict === undefined ? {} : { verdict: verdictJson(verdict) }),
+          takes: having.map((take) => nameOf(sounds[take])),
+          settled: settled.map((one) => ({ ...one, take: nameOf(sounds[one.take]) })),
+        };
+      },
+    ),
   };
 }
 

@@ -39,7 +39,7 @@ import {
   salvageOption,
   svgOption,
 } from './options.js';
-import { tellTooLarge } from './room.js';
+import { budgetFor, tellVerdict } from './room.js';
 import { count, duration, jsonOf, tellDiagnostics } from './show.js';
 import { styled, wantsColour } from './terminal.js';
 
@@ -125,7 +125,7 @@ function rehearseCommand(path: string, options: Options): void {
     process.exitCode = NO;
     return;
   }
-  if (tellTooLarge(program, options.ram)) {
+  if (!tellVerdict(program, budgetFor(program).verdict, { open: false })) {
     process.exitCode = NO;
     return;
   }

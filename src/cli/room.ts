@@ -1,19 +1,17 @@
-/** Whether a listing fits the RAM, where that is not the command's own question. */
-
+/** The verdict on a program, as every command says it, and what to do next. */
+import { NO_ROOM, ramOf, remedyFor } from '../image/build.js';
+import { listingOfImage, NotAnImage } from '../image/read.js';
 import type { Diagnostic, Source } from '../listing/diagnostics.js';
-import { offsetOf, wordAt } from '../machine/image-layout.js';
-import { IMAGE_START, RAM_START } from '../machine/memory-map.js';
+import { RAM_START } from '../machine/memory-map.js';
 import { ramText } from '../machine/ram-size.js';
+import { type Budget, budgetOf } from '../memory/budget.js';
+import { endOfImage, loadRoom, type Verdict, verdictText } from '../memory/verdict.js';
 import { type InputOptions, type Program, programOfText } from './input.js';
 import { tell } from './io.js';
-import { count } from './show.js';
-
-/** The rule under which the build says that a program is larger than the RAM. */
-export const NO_ROOM = 'no-room';
 
 export interface Room {
   readonly source: Source;
-  /** What the build says of a listing that is too large; undefined where it fits. */
+  /** What the build says of a listing that is too large; undefined where it loads. */
   readonly missing?: Diagnostic;
   /** Has it an image? Else nothing is known of its size, or it is too large. */
   readonly built: boolean;
@@ -26,23 +24,78 @@ export function roomFor(path: string, text: string, options: InputOptions): Room
   return { source, missing, built: image !== undefined };
 }
 
-/** How many bytes of an image, which ends where it says or earlier, are above the top of the RAM. */
-export function bytesAbove(image: Uint8Array, ram = Number.POSITIVE_INFINITY): number {
-  const end = Math.min(wordAt(image, offsetOf('E_LINE')), IMAGE_START + image.length);
-  return Math.max(0, end - (RAM_START + ram));
+/** The budget of a program that was read without errors: of an image as it would be loaded. */
+export function budgetFor({ kind, listing, image, ram }: Program): Budget {
+  return budgetOf(listing, ram, kind === 'listing' ? undefined : image);
+}
+
+/** The verdict on an image in so much RAM; undefined for bytes that make no program. */
+export function verdictOfImage(image: Uint8Array, ram: number): Verdict | undefined {
+  try {
+    return budgetOf(listingOfImage(image).listing, ram, image).verdict;
+  } catch (error) {
+    if (error instanceof NotAnImage) return undefined;
+    throw error;
+  }
+}
+
+/** Which command asks, so that the next one is named and not the same again. */
+export interface Asking {
+  /** Writes what does not load all the same. */
+  readonly anyway?: boolean;
+  /** What to do about `may run`: by default `fit`, which settles what can be; false for nothing more. */
+  readonly open?: string | false;
 }
 
 /**
- * Tells that an image, or that of a recording, is larger than the RAM that was asked for. Of a
- * listing the build has told.
+ * Tells the verdict on standard error, with the next step where it is not `runs`. Gives false for
+ * what does not load, unless it is wanted anyway.
  */
-export function tellTooLarge({ kind, source, image }: Program, ram?: number): boolean {
-  if (kind === 'listing' || image === undefined || ram === undefined) return false;
-  const above = bytesAbove(image, ram);
-  if (above === 0) return false;
-  tell(
-    `${source.name}: error: the image does not fit ${ramText(ram)}: it ends ${count(above, 'byte')} above that`,
-  );
-  tell('  do:  give --ram the size that is fitted; `listwright fit` shows where the bytes go');
-  return true;
+export function tellVerdict(program: Program, verdict: Verdict, asking: Asking = {}): boolean {
+  const { source } = program;
+  const { kind } = verdict;
+  const text = verdictText(verdict);
+  if (kind === 'runs') {
+    tell(`${source.name}: ${text}`);
+    return true;
+  }
+  const loads = kind !== 'does not load';
+  // Of a listing the build has told that, at the line where the room runs out.
+  if (loads || program.kind !== 'listing') {
+    const severity = loads || asking.anyway ? 'warning' : 'error';
+    tell(`${source.name}: ${severity}: ${text}`);
+    const next = nextStep(program, verdict, asking);
+    if (next !== undefined) tell(`  do:  ${next}`);
+  }
+  return loads || asking.anyway === true;
+}
+
+/** Tells it of an image, or that of a recording, where it cannot be loaded; of a listing the build has. */
+export function tellTooLarge(program: Program): boolean {
+  const { kind, image, ram } = program;
+  if (kind === 'listing' || image === undefined) return false;
+  if (loadRoom(endOfImage(image), ram).verdict !== 'does not fit') return false;
+  return !tellVerdict(program, budgetFor(program).verdict);
+}
+
+/** The command that leads on from a verdict. */
+export function nextStep(
+  program: Program,
+  { kind, ram }: Verdict,
+  asking: Asking,
+): string | undefined {
+  const asked = ramOf(program.listing) === ram ? '' : ` --ram ${ramText(ram)}`;
+  const { name } = program.source;
+  if (kind === 'may run') {
+    if (asking.open === false) return undefined;
+    return asking.open ?? `\`listwright fit ${name}${asked}\` says what it hangs on`;
+  }
+  if (program.kind === 'listing') {
+    return `\`listwright lint ${name} --fix --until-fits${asked}\` saves what it can; --dry-run only shows it`;
+  }
+  const remedy =
+    kind === 'does not load' && program.image !== undefined
+      ? remedyFor(endOfImage(program.image) - RAM_START, ram)
+      : '`listwright lint --fix --until-fits` on the listing saves what it can';
+  return `${remedy}; \`listwright detokenise ${name}\` gives the listing`;
 }

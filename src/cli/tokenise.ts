@@ -2,12 +2,19 @@
 
 import type { Command } from 'commander';
 import { areasOf } from '../image/read.js';
-import { IMAGE_START, PROGRAM_START, RAM_START } from '../machine/memory-map.js';
-import { ramText } from '../machine/ram-size.js';
+import { PROGRAM_START } from '../machine/memory-map.js';
+import { type Verdict, verdictJson } from '../memory/verdict.js';
 import { secondsOnTape } from '../tape/record.js';
 import { loadListing, noteNoLines, type Program } from './input.js';
 import { besides, CannotAsk, placeOf, print, tell, writeBytes } from './io.js';
-import { formatOption, includeAnywhereOption, outputOption, ramOption } from './options.js';
+import {
+  anywayOption,
+  formatOption,
+  includeAnywhereOption,
+  outputOption,
+  ramOption,
+} from './options.js';
+import { budgetFor, tellVerdict } from './room.js';
 import { count, duration, jsonOf, placeDiagnostics, statusOf, tellDiagnostics } from './show.js';
 
 interface Options {
@@ -15,6 +22,7 @@ interface Options {
   ram?: number;
   format: string;
   includeAnywhere?: boolean;
+  anyway?: boolean;
 }
 
 export function register(program: Command): void {
@@ -24,13 +32,14 @@ export function register(program: Command): void {
     .argument('<listing>', 'the listing, or - for standard input')
     .addOption(outputOption('where the image goes (default: LISTING.img)'))
     .addOption(ramOption())
+    .addOption(anywayOption('writes an image too'))
     .addOption(includeAnywhereOption())
     .addOption(formatOption())
     .action(tokenise);
 }
 
 function tokenise(path: string, options: Options): void {
-  const program = loadListing(path, { ram: options.ram, includeAnywhere: options.includeAnywhere });
+  const program = loadListing(path, options);
   const output = options.output ?? besides(path, '.img');
   const { image, source } = program;
   const diagnostics = [...program.diagnostics, ...noteNoLines(program)];
@@ -41,7 +50,8 @@ function tokenise(path: string, options: Options): void {
     );
   }
   if (image !== undefined) writeBytes(output, image);
-  const sum = image === undefined ? undefined : sumUp(program, image);
+  const verdict = image === undefined ? undefined : budgetFor(program).verdict;
+  const sum = verdict && sumUp(program, image!, verdict);
   if (options.format === 'json' && output !== '-') {
     const written = image === undefined ? undefined : output;
     print(jsonOf({ written, ...sum, diagnostics: placeDiagnostics(source, diagnostics) }));
@@ -51,19 +61,19 @@ function tokenise(path: string, options: Options): void {
     const place = output === '-' ? '' : `${placeOf(output)}: `;
     tell(
       `${place}${count(sum.lines, 'line')}, program ${count(sum.programBytes, 'byte')}, image ${count(sum.imageBytes, 'byte')}; ` +
-        `leaves ${sum.left} of ${ramText(sum.ram)}; ${duration(sum.seconds)} on tape`,
+        `${duration(sum.seconds)} on tape`,
     );
+    tellVerdict(program, verdict!, options);
   }
   process.exitCode = statusOf(diagnostics);
 }
 
-function sumUp(program: Program, image: Uint8Array) {
+function sumUp(program: Program, image: Uint8Array, verdict: Verdict) {
   return {
     lines: program.listing.lines.length,
     programBytes: areasOf(image).D_FILE - PROGRAM_START,
     imageBytes: image.length,
-    ram: program.ram,
-    left: RAM_START + program.ram - (IMAGE_START + image.length),
+    verdict: verdictJson(verdict),
     seconds: Math.round(secondsOnTape({ name: program.name, image }) * 10) / 10,
   };
 }

@@ -16,10 +16,13 @@ import {
 import { clearDisplaySize, IMAGE_START, RAM_START, VARIABLES_END } from '../machine/memory-map.js';
 import { LARGEST_RAM, ramText, SMALLEST_RAM, smallestRam } from '../machine/ram-size.js';
 import { encodeVariable } from '../machine/variables.js';
+import { doesNotLoad, loadingNeeds, loadingShort } from './loading.js';
 
 export interface BuildOptions {
   /** RAM fitted, in bytes. Default: the listing's own `.ram`, else 1K. */
   readonly ram?: number;
+  /** Gives an image too that cannot be loaded in that RAM: that is a warning then, and no error. */
+  readonly anyway?: boolean;
 }
 
 export interface BuiltImage {
@@ -38,8 +41,8 @@ export function ramOf(listing: Listing, asked?: number): number {
 }
 
 /**
- * Builds the image of a listing that was read without errors. A program that is larger than the
- * RAM, or a start line that is not there, is an error of the build.
+ * Builds the image of a listing that was read without errors. A program that is too large to be
+ * loaded, or a start line that is not there, is an error of the build.
  */
 export function buildImage(listing: Listing, options: BuildOptions = {}): BuiltImage {
   const ram = ramOf(listing, options.ram);
@@ -62,7 +65,7 @@ export function buildImage(listing: Listing, options: BuildOptions = {}): BuiltI
     }),
   );
   setSystemVariables(listing, areas, out.bytes, diagnostics);
-  checkRoom(listing, ram, areas.E_LINE, lineAddresses, diagnostics);
+  checkRoom(listing, { ram, anyway: options.anyway }, areas.E_LINE, lineAddresses, diagnostics);
   out.pushAll(rawBytes(listing, 'after'));
   const image = hasErrors(diagnostics) ? undefined : out.from(0);
   return { image, ram, areas, lineAddresses, diagnostics };
@@ -199,35 +202,47 @@ function setSystemVariables(
   }
 }
 
-/** The image must end below the top of the RAM: what is larger can be neither loaded nor typed. */
+/** The rule under which the build says that a program is too large to be loaded. */
+export const NO_ROOM = 'no-room';
+
+/** What is larger than the RAM can be neither loaded nor typed. */
 function checkRoom(
   listing: Listing,
-  ram: number,
+  { ram, anyway }: { ram: number; anyway?: boolean },
   end: number,
   lineAddresses: readonly number[],
   diagnostics: Diagnostic[],
 ): void {
-  const top = RAM_START + ram;
-  if (end <= top) return;
+  const over = loadingShort(end, ram);
+  if (over <= 0) return;
   // The line with which the room runs out; where only display and variables are over, the last.
-  const over = lineAddresses.findIndex((address, index) => {
+  const top = RAM_START + ram - over;
+  const crossing = lineAddresses.findIndex((address, index) => {
     const next = lineAddresses[index + 1] ?? address + 5 + listing.lines[index].codes.length;
     return next > top;
   });
-  const at = listing.lines.at(over) ?? listing.items.at(-1) ?? { start: 0, end: 1 };
+  const at = listing.lines.at(crossing) ?? listing.items.at(-1) ?? { start: 0, end: 1 };
   const needed = end - RAM_START;
+  diagnostics.push({
+    severity: anyway ? 'warning' : 'error',
+    start: at.start,
+    end: Math.min(at.end, at.start + 80),
+    rule: NO_ROOM,
+    message: `the program ${doesNotLoad(over, ram)}`,
+    why: `system variables, program, display and variables take ${count(needed, 'byte')}, and the machine needs ${loadingNeeds(end, ram).low - needed} more for its line and its stack`,
+    help: remedyFor(needed, ram),
+  });
+}
+
+/** What to do about an image that takes so many bytes from the start of the RAM: save, or fit more. */
+export function remedyFor(needed: number, ram: number): string {
   // With 3¼K or more the display alone takes more.
   const without = needed - clearDisplaySize(ram);
-  const larger = smallestRam((size) => size >= without + clearDisplaySize(size));
-  diagnostics.push(
-    error(
-      { start: at.start, end: Math.min(at.end, at.start + 80) },
-      'no-room',
-      `the program does not fit: it needs ${needed} bytes, and ${ramText(ram)} of RAM has ${ram}`,
-      `system variables, program, display and variables end ${count(end - top, 'byte')} above the RAM`,
-      larger === undefined
-        ? `no machine has more than ${ramText(LARGEST_RAM)}: make it shorter`
-        : `say .ram ${ramText(larger)} or --ram ${ramText(larger)} if that much is fitted; \`listwright fit\` shows where the bytes go`,
-    ),
-  );
+  const larger = smallestRam((size) => {
+    return loadingShort(RAM_START + without + clearDisplaySize(size), size) <= 0;
+  });
+  const save = '`listwright lint --fix --until-fits` on the listing saves what it can';
+  return larger === undefined
+    ? `no machine has more than ${ramText(LARGEST_RAM)}: make it shorter; ${save}`
+    : `${save}; say --ram ${ramText(larger)} if that much is fitted`;
 }

@@ -27,11 +27,10 @@ import {
   hasFullDisplay,
   IMAGE_START,
   LOWEST_LINE,
-  RAM_START,
   VARIABLES_END,
 } from '../machine/memory-map.js';
 import { NUMBER_SIZE } from '../machine/numbers.js';
-import { SMALLEST_RAM, smallestRam } from '../machine/ram-size.js';
+import { LARGEST_RAM, SMALLEST_RAM, smallestRam } from '../machine/ram-size.js';
 import {
   MARGIN_OF_FRAMES,
   SYSTEM_VARIABLES,
@@ -48,6 +47,7 @@ import {
   type StoredLine,
 } from './areas.js';
 import { buildImage } from './build.js';
+import { loadingShort } from './loading.js';
 import { codeAddresses } from './machine-code.js';
 import { salvage } from './salvage.js';
 
@@ -290,10 +290,9 @@ function inPlainOrder(stored: readonly StoredLine[]): boolean {
 
 /** The RAM that an image was most likely saved from: a full display means 3¼K at the least. */
 function likelyRam(areas: AreaAddresses): number {
-  const needed = areas.E_LINE - RAM_START;
-  const hasRoom = smallestRam((size) => size >= needed)!;
+  const fits = smallestRam((size) => loadingShort(areas.E_LINE, size) <= 0) ?? LARGEST_RAM;
   const isFull = areas.VARS - areas.D_FILE === FULL_DISPLAY_SIZE;
-  return isFull ? Math.max(16 * 1024, hasRoom) : hasRoom;
+  return isFull ? Math.max(16 * 1024, fits) : fits;
 }
 
 /** Rows of a display that `displayBytes` would give back, without the spaces that it adds. */

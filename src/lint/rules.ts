@@ -14,6 +14,7 @@ import { loopVariableSet } from './rules/loop-variable-set.js';
 import { machineCodePlace } from './rules/machine-code-place.js';
 import { missingLine } from './rules/missing-line.js';
 import { nextWithoutFor } from './rules/next-without-for.js';
+import { noRoom } from './rules/no-room.js';
 import { numberForm } from './rules/number-form.js';
 import { oneCaller } from './rules/one-caller.js';
 import { pastTheDisplay } from './rules/past-the-display.js';
@@ -32,6 +33,7 @@ import { unsetVariable } from './rules/unset-variable.js';
 import { unusedVariable } from './rules/unused-variable.js';
 
 export const RULES: readonly Rule[] = [
+  noRoom,
   missingLine,
   nextWithoutFor,
   forWithoutNext,

@@ -25,6 +25,12 @@ export const FULL_DISPLAY_RAM = 3328;
 export const VARIABLES_END = 128;
 /** Bytes that the ROM keeps free whenever an area grows. */
 export const ROOM_MARGIN = 36;
+/** What is never had: the margin, and one more, because the ROM wants the sum below its stack. */
+export const KEPT_FREE = ROOM_MARGIN + 1;
+/** The line being typed while nothing is: the cursor and a NEWLINE; while a program runs: RUN and one. */
+export const EDIT_LINE_SIZE = 2;
+/** Bytes of the report that is shown once the machine has loaded or stopped: code, stroke, line. */
+export const REPORT_SIZE = 6;
 /** Bytes that a GOSUB holds on the machine stack until its RETURN. */
 export const GOSUB_SIZE = 2;
 /** The least and the most that the machine stack itself needs while printing (machine.md, "Room"). */

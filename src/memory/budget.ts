@@ -9,20 +9,33 @@ import { STACKED_SIZE, stepCost } from '../analysis/expression-cost.js';
 import { analyse, type Program } from '../analysis/program.js';
 import { LONGEST_NUMBER, TYPED_LENGTH } from '../analysis/ranges.js';
 import { expressionsOf, type Step } from '../analysis/steps.js';
-import { buildImage } from '../image/build.js';
+import { areasOf } from '../image/areas.js';
+import { buildImage, NO_ROOM } from '../image/build.js';
+import type { Diagnostic } from '../listing/diagnostics.js';
 import {
   clearDisplaySize,
+  EDIT_LINE_SIZE,
   GOSUB_SIZE,
   hasFullDisplay,
   IMAGE_START,
+  KEPT_FREE,
   MACHINE_STACK_HIGH,
   MACHINE_STACK_LOW,
   PROGRAM_START,
   RAM_START,
-  ROOM_MARGIN,
+  REPORT_SIZE,
   SYSTEM_VARIABLES_SIZE,
 } from '../machine/memory-map.js';
 import { type VariableBudget, variableBudgets } from './variables.js';
+import {
+  endOfImage,
+  loadRoom,
+  type Room,
+  room,
+  type Verdict,
+  verdictJson,
+  verdictOf,
+} from './verdict.js';
 
 export type AreaName =
   | 'system variables'
@@ -57,20 +70,6 @@ export interface LineBudget {
   readonly hidden: number;
 }
 
-/** `tight`: it depends on the run, or on what is not known of the machine stack. */
-export type Verdict = 'fits' | 'tight' | 'does not fit';
-
-export interface Room {
-  readonly verdict: Verdict;
-  /** Bytes needed at least and at most. */
-  readonly low: number;
-  readonly high: number;
-  /**
-   * Bytes to spare, or below 0 over: at the most that is needed; for `does not fit` at the least.
-   */
-  readonly spare: number;
-}
-
 export interface Budget {
   /** Bytes of RAM fitted. */
   readonly ram: number;
@@ -86,12 +85,12 @@ export interface Budget {
   readonly loads: Room;
   /** Can it run to its end, whatever the run brings? */
   readonly runs: Room;
+  /** What the build says of a program that is too large to be loaded, at its place. */
+  readonly tooLarge?: Diagnostic;
+  /** What both come to. */
+  readonly verdict: Verdict;
 }
 
-/** Bytes of the report that the machine shows once it has loaded or stopped: code, stroke, line. */
-const REPORT_SIZE = 6;
-/** While nothing is typed: the cursor and a NEWLINE; while a program runs: RUN and a NEWLINE. */
-const EDIT_LINE_SIZE = 2;
 /** What a program that runs itself finds: the image's end leaves one byte. */
 const BARE_EDIT_LINE_SIZE = 1;
 /** Quotes, cursor and NEWLINE around what is typed at an INPUT. */
@@ -108,26 +107,28 @@ interface Size {
 }
 
 /**
- * The budget of a listing that was read without errors, for `ram` bytes of RAM. Takes time linear
- * in the listing.
+ * The budget of a listing that was read without errors, for `ram` bytes of RAM. `image` is given
+ * where an image is to be loaded as it is, rather than what the listing builds for that RAM: they
+ * differ in their displays. Takes time linear in the listing.
  */
-export function budgetOf(listing: Listing, ram: number): Budget {
-  return budgetOfProgram(analyse(listing), ram);
+export function budgetOf(listing: Listing, ram: number, image?: Uint8Array): Budget {
+  return budgetOfProgram(analyse(listing), ram, image);
 }
 
 /** The same, of a program that is analysed already. */
-export function budgetOfProgram(program: Program, ram: number): Budget {
-  const { areas: built, lineAddresses } = buildImage(program.listing, { ram });
+export function budgetOfProgram(program: Program, ram: number, image?: Uint8Array): Budget {
+  const fresh = buildImage(program.listing, { ram });
+  const { lineAddresses } = fresh;
+  const built = image === undefined ? fresh.areas : areasOf(image);
+  const end = image === undefined ? built.E_LINE : endOfImage(image);
   const variables = variableBudgets(program);
   const fixed = {
     program: built.D_FILE - PROGRAM_START,
     display: built.VARS - built.D_FILE,
-    variables: built.E_LINE - built.VARS,
   };
   const sizes = sizesOf(program, ram, fixed.program, fixed.display, variables);
-  const saved = fixed.variables - 1;
-  const low = total(sizes, 'low');
-  const high = total(sizes, 'high');
+  const loads = loadRoom(end, ram);
+  const runs = room(ram, { low: total(sizes, 'low'), high: total(sizes, 'high') });
   return {
     ram,
     image: built.E_LINE - IMAGE_START,
@@ -140,8 +141,10 @@ export function budgetOfProgram(program: Program, ram: number): Budget {
       hidden: line.hidden,
     })),
     variables,
-    loads: loadRoom(ram, SYSTEM_VARIABLES_SIZE + fixed.program + fixed.display + saved + 1),
-    runs: room(ram, low, high),
+    loads,
+    runs,
+    tooLarge: fresh.diagnostics.find(({ rule }) => rule === NO_ROOM),
+    verdict: verdictOf(ram, loads, runs, { on: 'bounds' }),
   };
 }
 
@@ -152,23 +155,6 @@ export function lineSize(line: Line): number {
 
 function total(sizes: readonly Size[], bound: 'low' | 'high'): number {
   return sizes.reduce((sum, size) => sum + size[bound], 0);
-}
-
-/** The verdict for RAM of which so many bytes are needed at least and at most. */
-export function room(ram: number, low: number, high: number): Room {
-  // The ROM wants what is used to stay below the stack, so the last byte is never had.
-  const verdict = high < ram ? 'fits' : low > ram ? 'does not fit' : 'tight';
-  return { verdict, low, high, spare: ram - (verdict === 'does not fit' ? low : high) };
-}
-
-/**
- * To be loaded, the image, the edit line and the machine stack must find place; to report so, the
- * ROM asks for its margin too, and below 3¼K for the characters of the report.
- */
-function loadRoom(ram: number, image: number): Room {
-  const report = hasFullDisplay(ram) ? 0 : REPORT_SIZE;
-  const placed = image + EDIT_LINE_SIZE;
-  return room(ram, placed + MACHINE_STACK_LOW, placed + report + ROOM_MARGIN + MACHINE_STACK_HIGH);
 }
 
 function sizesOf(
@@ -189,7 +175,7 @@ function sizesOf(
     exactly('edit line', program.runsItself ? BARE_EDIT_LINE_SIZE : EDIT_LINE_SIZE),
     { area: 'workspace', low: 0, ...work.strings },
     { area: 'calculator stack', low: 0, ...work.values },
-    exactly('kept free by the ROM', ROOM_MARGIN),
+    exactly('kept free by the ROM', KEPT_FREE),
     {
       area: 'machine stack',
       low: MACHINE_STACK_LOW,
@@ -351,7 +337,17 @@ export function budgetJson(budget: Budget) {
       high: bounded(high),
       line: line ?? null,
     })),
-    loads: { verdict: loads.verdict, spare: loads.spare },
-    runs: { verdict: runs.verdict, spare: Number.isFinite(runs.spare) ? runs.spare : -ram },
+    loads: roomJson(loads, ram),
+    runs: roomJson(runs, ram),
+    verdict: verdictJson(budget.verdict),
+  };
+}
+
+function roomJson({ verdict, low, high, spare }: Room, ram: number) {
+  const bounded = Number.isFinite(high);
+  return {
+    verdict,
+    needed: { low, high: bounded ? high : null },
+    spare: Number.isFinite(spare) ? spare : -ram,
   };
 }

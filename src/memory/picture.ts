@@ -9,7 +9,7 @@ import { ramText } from '../machine/ram-size.js';
 import { element } from '../markup/markup.js';
 import { line, rect, svgFile, text } from '../markup/svg.js';
 import type { AreaName, Budget } from './budget.js';
-import { boundsText, verdictText } from './table.js';
+import { boundsText, roomText } from './table.js';
 
 const WIDTH = 800;
 const MAP_LEFT = 96;
@@ -123,7 +123,7 @@ const headline = (title: string, { ram }: Budget): string => `${title} in ${ramT
 function head(title: string, budget: Budget): string {
   const { ram, loads, runs } = budget;
   const verdict = (what: string, room: Budget['loads'], y: number): string =>
-    text(MAP_LEFT, y, verdictText(what, room, ram).replace(' :', ':'));
+    text(MAP_LEFT, y, roomText(what, room, ram).replace(' :', ':'));
   return [
     text(MAP_LEFT, 42, headline(title, budget), { 'font-size': 26, 'font-weight': 'bold' }),
     verdict('loads', loads, 70),

@@ -3,7 +3,8 @@
 import type { Listing } from '../../grammar/tree.js';
 import { statementText } from '../listing/print.js';
 import { ramText } from '../machine/ram-size.js';
-import type { AreaBudget, Budget, Room } from './budget.js';
+import type { AreaBudget, Budget } from './budget.js';
+import { type Room, verdictText } from './verdict.js';
 
 /** What the rows of the table are; without it areas in the order of their addresses. */
 export type TableOrder = 'area' | 'line' | 'variable';
@@ -88,12 +89,12 @@ function variableRows(budget: Budget): string[] {
 }
 
 function verdicts(budget: Budget): string[] {
-  const { ram, loads, runs } = budget;
-  return [verdictText('loads', loads, ram), verdictText('runs', runs, ram)];
+  const { ram, loads, runs, verdict } = budget;
+  return [roomText('loads', loads, ram), roomText('runs', runs, ram), '', verdictText(verdict)];
 }
 
 /** `loads: fits, 212 bytes to spare (needs 743 to 812 of 1024)`. */
-export function verdictText(what: string, room: Room, ram: number): string {
+export function roomText(what: string, room: Room, ram: number): string {
   return `${what.padEnd(5)}: ${room.verdict}, ${spareText(room, ram)} (needs ${boundsText(room.low, room.high)} of ${ram})`;
 }
 

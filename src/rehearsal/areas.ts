@@ -1,5 +1,5 @@
 /** The areas of the machine's memory as the ledger counts them, and what the machine keeps back. */
-import { MACHINE_STACK_HIGH, MACHINE_STACK_LOW, ROOM_MARGIN } from '../machine/memory-map.js';
+import { KEPT_FREE, MACHINE_STACK_HIGH, MACHINE_STACK_LOW } from '../machine/memory-map.js';
 
 /**
  * What the machine stack is taken to need, of the 18 to 29 bytes that are known (machine.md,
@@ -8,8 +8,8 @@ import { MACHINE_STACK_HIGH, MACHINE_STACK_LOW, ROOM_MARGIN } from '../machine/m
 export const STACK_SHARE = MACHINE_STACK_HIGH;
 /** Bytes that the machine may have beyond what the rehearsal grants. */
 export const STACK_DOUBT = MACHINE_STACK_HIGH - MACHINE_STACK_LOW;
-/** Bytes that are never granted: the stack's share, the ROM's margin, and one more ("below"). */
-export const KEPT = STACK_SHARE + ROOM_MARGIN + 1;
+/** Bytes that are never granted: the stack's share, and what the ROM keeps free. */
+export const KEPT = STACK_SHARE + KEPT_FREE;
 
 /** Bytes of each area at one moment; together, the RAM less what is spare. */
 export interface AreaSizes {

@@ -1,5 +1,6 @@
 /** A budget with what a rehearsal measured in the place of its bounds: for `fit --rehearse`. */
-import { type AreaName, type Budget, placed, room } from '../memory/budget.js';
+import { type AreaName, type Budget, placed } from '../memory/budget.js';
+import { room, verdictOf } from '../memory/verdict.js';
 import { type AreaSizes, STACK_DOUBT } from './areas.js';
 import type { Measured } from './measured.js';
 
@@ -30,10 +31,13 @@ export function measuredBudget(budget: Budget, measured: Measured): Budget {
     return found === undefined ? variable : { ...variable, low: found.bytes, high: found.bytes };
   });
   const { bytes } = measured.peak;
+  const runs = room(ram, { low: bytes - STACK_DOUBT, high: bytes });
+  const { whole, line } = measured;
   return {
     ...budget,
     areas: placed(areas, ram),
     variables,
-    runs: room(ram, bytes - STACK_DOUBT, bytes),
+    runs,
+    verdict: verdictOf(ram, budget.loads, runs, { on: 'rehearsal', whole, line }),
   };
 }

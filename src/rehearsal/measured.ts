@@ -2,13 +2,16 @@
 import type { Listing } from '../../grammar/tree.js';
 import { GOSUB_SIZE } from '../machine/memory-map.js';
 import { type AreaSizes, KEPT, type VariableSize } from './areas.js';
-import { type RehearseOptions, rehearse } from './run.js';
+import { type Rehearsal, type RehearseOptions, rehearse } from './run.js';
 import { verdictOf } from './show.js';
 
 /** Bounds that a budget can put in the place of its own. All sizes are bytes. */
 export interface Measured {
-  /** How it ended (see verdictOf): only after `done` or `stopped` has the program been seen to its end. */
+  /** How it ended (see verdictOf), and the line that ran last. */
   readonly verdict: string;
+  readonly line: number;
+  /** Was the program seen to its end? Else what comes after may need more. */
+  readonly whole: boolean;
   /** Numbers of the lines that were never run: what they need is not in these bounds. */
   readonly unrun: readonly number[];
   /** The fullest moment: bytes in use with those that are kept back, bytes left, the line, the areas. */
@@ -26,16 +29,26 @@ export interface Measured {
   readonly gosubDepth: number;
 }
 
+/** Ends of a rehearsal after which the program has been seen to its end. */
+const SEEN_TO_THE_END = new Set(['done', 'stopped']);
+
 /**
  * Rehearses a listing that was read without errors, and gives what its memory came to. Throws
  * RangeError for a listing that is larger than the RAM, as `rehearse` does.
  */
 export function measure(listing: Listing, options: RehearseOptions = {}): Measured {
-  const rehearsal = rehearse(listing, options);
-  const { deepestGosub, most, variables, unrun } = rehearsal;
+  return measuredOf(rehearse(listing, options));
+}
+
+/** What a rehearsal's memory came to. */
+export function measuredOf(rehearsal: Rehearsal): Measured {
+  const { deepestGosub, most, variables, unrun, line: last } = rehearsal;
   const { bytes, spare, line, sizes } = rehearsal.peak;
+  const verdict = verdictOf(rehearsal);
   return {
-    verdict: verdictOf(rehearsal),
+    verdict,
+    line: last,
+    whole: SEEN_TO_THE_END.has(verdict),
     unrun,
     peak: { bytes, spare, line, areas: sizes },
     largest: { ...sizes, ...most, gosub: GOSUB_SIZE * deepestGosub, kept: KEPT },

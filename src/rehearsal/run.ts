@@ -1,10 +1,12 @@
 /** The rehearsal itself: a listing run on the model, from RUN to its end. */
 import type { Line, Listing, Statement } from '../../grammar/tree.js';
 import { buildImage, ramOf } from '../image/build.js';
+import { loadingShort } from '../image/loading.js';
 import { charactersText } from '../listing/print.js';
 import { INVERSE, QUOTE } from '../machine/characters.js';
 import { DISPLAY_ROWS } from '../machine/memory-map.js';
 import { addressOf } from '../machine/system-variables.js';
+import { endOfImage } from '../memory/verdict.js';
 import type { AreaSizes, VariableSize } from './areas.js';
 import { Evaluator } from './evaluator.js';
 import { type End, Halt, halt } from './halt.js';
@@ -67,7 +69,7 @@ export interface Rehearsal {
 /**
  * Runs a listing that was read without errors. It starts as RUN does, or, where the image runs by
  * itself (`.start`), at that line with its variables kept. It never throws for what a program does;
- * it throws RangeError for a listing that has errors or is larger than the RAM.
+ * it throws RangeError for a listing that has errors or is too large to be loaded.
  */
 export function rehearse(listing: Listing, options: RehearseOptions = {}): Rehearsal {
   return new Run(listing, options).play();
@@ -96,7 +98,9 @@ class Run {
     const ram = ramOf(listing, options.ram);
     const built = buildImage(listing, { ram });
     const image = options.image ?? built.image;
-    if (image === undefined) throw new RangeError('the program is larger than the RAM');
+    if (image === undefined || loadingShort(endOfImage(image), ram) > 0) {
+      throw new RangeError('the program is too large to be loaded');
+    }
     this.model = new Model({
       image,
       ram,

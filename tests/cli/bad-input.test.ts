@@ -83,7 +83,7 @@ describe('a listing with errors: exit status 1, and its old image stays', () => 
     [
       'a line longer than the RAM',
       `10 REM ${'A'.repeat(2000)}\n`,
-      /:1:1: error: the program does not fit: it needs 2\d\d\d bytes, and 1K of RAM has 1024/,
+      /:1:1: error: the program does not load in 1K: 1\d\d\d bytes over at least/,
     ],
     [
       'a line longer than any',

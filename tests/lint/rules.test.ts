@@ -15,7 +15,17 @@ interface Examples {
 
 const LARGE = '.ram 1K|10 DIM F(200)|';
 
+const X500 = 'X'.repeat(500);
+
 const TABLE: Record<string, Examples> = {
+  'no-room': {
+    accepted: ['10 PRINT "OAK"', '.ram 2K|10 DIM A(200)', '10 INPUT A$|20 PRINT A$'],
+    rejected: [
+      [`10 REM ${X500}|20 REM ${X500}`, '2:1'],
+      ['10 PRINT "OAK"|20 DIM A(200)', '2:4'],
+      ['10 LET A$=""|20 LET A$=A$+"X"|30 GOTO 20', '2:4'],
+    ],
+  },
   'missing-line': {
     accepted: ['10 GOTO 10', '10 LET A=20|15 GOTO A|20 STOP', '10 INPUT A|20 GOTO A', '10 RUN'],
     rejected: [

@@ -180,12 +180,20 @@ describe('as JSON', () => {
       'variables',
       'loads',
       'runs',
+      'verdict',
     ]);
     expect(Object.keys(json.areas[0])).toEqual(['area', 'start', 'low', 'high']);
     expect(Object.keys(json.lines[0])).toEqual(['number', 'bytes', 'hidden']);
     expect(Object.keys(json.variables[0])).toEqual(['name', 'low', 'high', 'line']);
-    expect(Object.keys(json.runs)).toEqual(['verdict', 'spare']);
+    expect(Object.keys(json.runs)).toEqual(['verdict', 'needed', 'spare']);
     expect(json.variables[0].high).toBe(1024);
-    expect(JSON.stringify(json)).not.toContain('null');
+    expect(json.runs.needed.high).toBe(null);
+    expect(json.verdict).toEqual({
+      is: 'may run',
+      ram: 1024,
+      needed: { low: json.runs.needed.low, high: null },
+      spare: { worst: null, best: 1024 - json.runs.needed.low },
+      basis: 'bounds',
+    });
   });
 });

@@ -31,6 +31,20 @@ export function runCli(args: readonly string[], options: CliOptions = {}): CliRe
   return { status, stdout, stderr: stderr.toString() };
 }
 
+/** Runs the built command line once for each list of words, all in one process. */
+export function runMany(
+  asked: readonly (readonly string[])[],
+  cwd: string,
+): { status: number; stdout: string; stderr: string }[] {
+  const { stdout, stderr } = spawnSync(
+    process.execPath,
+    [join(ROOT, 'tests', 'support', 'many-cli.mjs')],
+    { input: JSON.stringify(asked), cwd, maxBuffer: 1 << 28 },
+  );
+  if (stderr.length > 0) throw new Error(stderr.toString());
+  return JSON.parse(stdout.toString());
+}
+
 /** A folder of the test file's own, removed at its end. */
 export function scratchFolder(): string {
   const folder = mkdtempSync(join(tmpdir(), 'listwright-'));

@@ -1,6 +1,6 @@
 /** The verdict for the RAM, over the first line, with what can be done next as commands. */
 import type { CodeLens, Command } from 'vscode-languageserver-types';
-import { verdictText } from '../../memory/table.js';
+import { verdictText } from '../../memory/verdict.js';
 import type { Snapshot } from '../snapshot.js';
 
 /** Commands that the server carries out; each takes the listing's address. */
@@ -33,6 +33,5 @@ export function budget(snapshot: Snapshot, uri: string): CodeLens[] {
 /** The verdict in words, of a listing without errors. */
 function verdictOf({ broken, lint }: Snapshot): string {
   if (broken || lint === undefined) return 'the verdict waits until the errors are mended';
-  const { ram, loads, runs } = lint.budget;
-  return [verdictText('loads', loads, ram), verdictText('runs', runs, ram)].join(' · ');
+  return verdictText(lint.budget.verdict);
 }

@@ -1,0 +1,119 @@
+/**
+ * The verdict: whether a program loads and runs in the RAM that is fitted, and with how many bytes
+ * to spare. Every command and the library take it from here.
+ */
+import { areasOf } from '../image/areas.js';
+import { doesNotLoad, loadingNeeds, type Needs } from '../image/loading.js';
+import { count } from '../listing/print.js';
+import { IMAGE_START } from '../machine/memory-map.js';
+import { ramText } from '../machine/ram-size.js';
+
+/** `tight`: it depends on the run, or on what is not known of the machine stack. */
+export type RoomVerdict = 'fits' | 'tight' | 'does not fit';
+
+export interface Room {
+  readonly verdict: RoomVerdict;
+  /** Bytes needed at least and at most; Infinity where nothing bounds them. */
+  readonly low: number;
+  readonly high: number;
+  /**
+   * Bytes to spare, or below 0 over: at the most that is needed; for `does not fit` at the least.
+   */
+  readonly spare: number;
+}
+
+/** What can be said of a program: each is worse than the one before it. */
+export type VerdictKind = 'runs' | 'may run' | 'does not run' | 'does not load';
+
+/**
+ * What a verdict rests on: on what the listing shows, or on a rehearsal. One that did not come to
+ * the program's end says nothing of what follows: `line` is the last that ran.
+ */
+export type Basis =
+  | { readonly on: 'bounds' }
+  | { readonly on: 'rehearsal'; readonly whole: boolean; readonly line: number };
+
+export interface Verdict {
+  readonly kind: VerdictKind;
+  /** Bytes of RAM fitted. */
+  readonly ram: number;
+  /** Bytes needed at least and at most to load and to run; Infinity where nothing bounds them. */
+  readonly needed: Needs;
+  /** Bytes to spare at worst and at best; below 0 over. */
+  readonly spare: { readonly worst: number; readonly best: number };
+  readonly basis: Basis;
+}
+
+/** The verdict for RAM of which so many bytes are needed at least and at most. */
+export function room(ram: number, { low, high }: Needs): Room {
+  const verdict = high <= ram ? 'fits' : low > ram ? 'does not fit' : 'tight';
+  return { verdict, low, high, spare: ram - (verdict === 'does not fit' ? low : high) };
+}
+
+/** The first address behind what an image loads: its own E_LINE, or its end where that comes first. */
+export function endOfImage(image: Uint8Array): number {
+  return Math.min(areasOf(image).E_LINE, IMAGE_START + image.length);
+}
+
+/** Can an image be loaded that ends before the address `end`? */
+export function loadRoom(end: number, ram: number): Room {
+  return room(ram, loadingNeeds(end, ram));
+}
+
+/** The one verdict, of what loading needs and what running needs. */
+export function verdictOf(ram: number, loads: Room, runs: Room, basis: Basis): Verdict {
+  const kind = kindOf(loads, runs, basis);
+  // A program that does not load is told by what loading lacks: that is certain.
+  const needed =
+    kind === 'does not load'
+      ? { low: loads.low, high: loads.high }
+      : { low: Math.max(loads.low, runs.low), high: Math.max(loads.high, runs.high) };
+  const spare = { worst: ram - needed.high, best: ram - needed.low };
+  return { kind, ram, needed, spare, basis };
+}
+
+function kindOf(loads: Room, runs: Room, basis: Basis): VerdictKind {
+  if (loads.verdict === 'does not fit') return 'does not load';
+  if (runs.verdict === 'does not fit') return 'does not run';
+  if (loads.verdict === 'tight' || runs.verdict === 'tight') return 'may run';
+  return basis.on === 'bounds' || basis.whole ? 'runs' : 'may run';
+}
+
+/** `runs in 1K, 212 bytes to spare`: the verdict as every command says it. */
+export function verdictText(verdict: Verdict): string {
+  const { kind, ram, spare, basis } = verdict;
+  const size = ramText(ram);
+  const rehearsed = basis.on === 'rehearsal' ? ', as rehearsed' : '';
+  switch (kind) {
+    case 'does not load':
+      return doesNotLoad(-spare.best, ram);
+    case 'does not run':
+      return `does not run in ${size}: ${count(-spare.best, 'byte')} over at least${rehearsed}`;
+    case 'runs':
+      return `runs in ${size}, ${count(spare.worst, 'byte')} to spare${rehearsed}`;
+    case 'may run': {
+      const best = `${count(spare.best, 'byte')} to spare at best`;
+      const bounds =
+        spare.worst >= 0
+          ? `${count(spare.worst, 'byte')} to spare`
+          : Number.isFinite(spare.worst)
+            ? `${best}, ${-spare.worst} over at worst`
+            : `${best}, no bound at worst`;
+      if (basis.on === 'bounds' || basis.whole) return `may run in ${size}: ${bounds}${rehearsed}`;
+      return `may run in ${size}: as far as it ran, up to line ${basis.line}, ${bounds}`;
+    }
+  }
+}
+
+/** The verdict in the form of `--format json`; null where nothing bounds a number. */
+export function verdictJson({ kind, ram, needed, spare, basis }: Verdict) {
+  const bounded = (bytes: number): number | null => (Number.isFinite(bytes) ? bytes : null);
+  return {
+    is: kind,
+    ram,
+    needed: { low: needed.low, high: bounded(needed.high) },
+    spare: { worst: bounded(spare.worst), best: spare.best },
+    basis: basis.on,
+    ...(basis.on === 'rehearsal' && !basis.whole ? { upToLine: basis.line } : {}),
+  };
+}
