@@ -4,11 +4,12 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Command } from 'commander';
 import { codeOfUnicode } from '../machine/characters.js';
+import type { Verdict } from '../memory/verdict.js';
 import { planRecording, type Recording, type RecordOptions } from '../tape/record.js';
 import { SoundError } from '../tape/sound-error.js';
 import type { TapeProgram } from '../tape/tape-bytes.js';
 import { cleanAtEnd, turn } from './ending.js';
-import { loadProgram, noteNoLines } from './input.js';
+import { loadProgram, noteNoLines, type Program } from './input.js';
 import { besides, CannotAsk, NO, nameOf, openWhole, placeOf, tell } from './io.js';
 import {
   anywayOption,
@@ -105,12 +106,13 @@ async function record(inputs: string[], options: Options): Promise<void> {
       'use .name in the listings',
     );
   }
-  const programs = inputs.map((input) => load(input, options));
-  if (process.exitCode === NO && programs.includes(undefined)) {
+  const loaded = inputs.map((input) => load(input, options));
+  const programs = loaded.flatMap((one) => (one === undefined ? [] : [one.tape]));
+  if (programs.length < loaded.length) {
     tell('nothing was recorded');
     return;
   }
-  const recording = plan(programs as TapeProgram[], options);
+  const recording = plan(programs, options);
   for (const note of recording.notes) tell(`listwright: note: ${note}`);
   const output = options.output ?? (options.play ? undefined : besides(inputs[0], '.wav'));
   if (output !== undefined) {
@@ -120,11 +122,18 @@ async function record(inputs: string[], options: Options): Promise<void> {
       `${place}${count(programs.length, 'program')}, ${duration(recording.seconds)}, ${options.rate} samples a second of ${options.bits} bits, ${count(recording.size, 'byte')}`,
     );
   }
+  for (const one of loaded) if (one?.verdict.kind === 'runs') tellVerdict(one.program, one.verdict);
   if (options.play) await playRecording(recording);
 }
 
+interface Loaded {
+  readonly program: Program;
+  readonly tape: TapeProgram;
+  readonly verdict: Verdict;
+}
+
 /** A program to record, or undefined and exit status 1 if it has errors. */
-function load(input: string, options: Options): TapeProgram | undefined {
+function load(input: string, options: Options): Loaded | undefined {
   const { ram, includeAnywhere, anyway } = options;
   const program = loadProgram(input, { ram, includeAnywhere, anyway });
   const { image, source, remarks, recovered } = program;
@@ -132,7 +141,14 @@ function load(input: string, options: Options): TapeProgram | undefined {
   for (const remark of remarks) tell(`${source.name}: note: ${remark}`);
   tellDiagnostics(source, diagnostics);
   const isSound = statusOf(diagnostics) !== NO && image !== undefined;
-  if (!isSound || !tellVerdict(program, budgetFor(program).verdict, options)) {
+  const { verdict } = isSound ? budgetFor(program) : {};
+  // What is good is told when the recording is made.
+  const isGood = verdict?.kind === 'runs';
+  if (
+    image === undefined ||
+    verdict === undefined ||
+    !(isGood || tellVerdict(program, verdict, options))
+  ) {
     process.exitCode = NO;
     return undefined;
   }
@@ -147,7 +163,7 @@ function load(input: string, options: Options): TapeProgram | undefined {
       ? program.name
       : Uint8Array.from([...options.name], (character) => codeOfUnicode(character)!);
   try {
-    return asTapeProgram({ name, image });
+    return { program, verdict, tape: asTapeProgram({ name, image }) };
   } catch (error) {
     throw inWords(error, nameOf(input));
   }
