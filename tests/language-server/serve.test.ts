@@ -211,7 +211,7 @@ describe('with a client of another kind', () => {
     const [verdict] = await client.ask<Answer>('textDocument/codeLens', {
       textDocument: { uri: 'untitled:1' },
     });
-    expect(verdict.command.title).toContain('2048');
+    expect(verdict.command.title).toContain('runs in 2K');
     expect(await client.stop()).toBe(0);
     expect(existsSync(PATH)).toBe(false);
   });
