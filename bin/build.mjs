@@ -37,6 +37,7 @@ await build({
   ...common,
   entryPoints: ['src/cli/main.ts'],
   outfile: 'dist/cli.cjs',
+  alias: { 'node:child_process': './bin/child-process-later.cjs' },
   format: 'cjs',
   minify: true,
   plugins: [later],

@@ -35,6 +35,8 @@ function start(): void {
   const shown = (seconds: number) =>
     `${(seconds * 1000).toFixed(0)} ms against ${(bare * 1000).toFixed(0)} ms`;
   row('start of `listwright --version` / `node -e 0`', version / bare, '≤ 1.5', shown(version));
+  const spawning = middle(() => run('-e', "require('node:child_process')"));
+  row('`node -e` that loads child_process / `node -e 0`', spawning / bare, '–', shown(spawning));
   row('a whole `listwright tokenise` / `node -e 0`', tokenise / bare, '≤ 1.5', shown(tokenise));
 }
 
