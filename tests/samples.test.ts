@@ -14,7 +14,12 @@ import { FIRST_DIGIT, KEYWORDS, QUOTE } from '../src/machine/characters.js';
 import { KEYS } from '../src/machine/keyboard.js';
 import { MACHINE_STACK_HIGH, RAM_START, ROOM_MARGIN } from '../src/machine/memory-map.js';
 import { readKeys } from '../src/rehearsal/keys.js';
-import { type Rehearsal, type RehearseOptions, rehearse } from '../src/rehearsal/run.js';
+import {
+  type InspectOptions,
+  type Rehearsal,
+  rehearse,
+  rehearseInspected,
+} from '../src/rehearsal/run.js';
 
 const folder = new URL('../samples/', import.meta.url);
 const names = readdirSync(folder).filter((name) => name.endsWith('.bas'));
@@ -150,8 +155,8 @@ test('the keyboard check asks for every key, and for what the machine gives for 
 
 // ────────── what they show, beyond the final screens of tests/rehearsal/samples.test.ts ──────────
 
-const run = (name: string, options: RehearseOptions = {}): Rehearsal =>
-  rehearse(read(name).listing, { statements: 100_000, ...options });
+const run = (name: string, options: InspectOptions = {}): Rehearsal =>
+  rehearseInspected(read(name).listing, { statements: 100_000, ...options });
 
 /** The screen as text, the rows below the last one that is not clear left out. */
 const screenOf = ({ screen }: Rehearsal): string[] => {
@@ -307,7 +312,7 @@ describe('run on a machine that is out of order', () => {
   });
 
   /** Two addresses that are one place: what is written to either is in both. */
-  const joined = (a: number, b: number): RehearseOptions => {
+  const joined = (a: number, b: number): InspectOptions => {
     let held = 0;
     return {
       inspect: ({ memory: { bytes } }) => {

@@ -36,7 +36,11 @@ export interface RehearseOptions {
   readonly usr?: number;
   /** Told of every statement that was run, with the value that it left. */
   readonly trace?: (line: number, value: string) => void;
-  /** Called after every statement: for tests of the model itself. */
+}
+
+/** For tests of the model itself. */
+export interface InspectOptions extends RehearseOptions {
+  /** Called after every statement. */
   readonly inspect?: (model: Model) => void;
 }
 
@@ -75,6 +79,11 @@ export function rehearse(listing: Listing, options: RehearseOptions = {}): Rehea
   return new Run(listing, options).play();
 }
 
+/** The same, with a look at the model after every statement. */
+export function rehearseInspected(listing: Listing, options: InspectOptions): Rehearsal {
+  return new Run(listing, options).play();
+}
+
 /** Statements before a limit during which the lines that run are noted, to say where it loops. */
 const LAST_LOOK = 2000;
 /** More than so many lines are not a loop to be named. */
@@ -93,7 +102,7 @@ class Run {
 
   constructor(
     listing: Listing,
-    private readonly options: RehearseOptions,
+    private readonly options: InspectOptions,
   ) {
     const ram = ramOf(listing, options.ram);
     const built = buildImage(listing, { ram });

@@ -1,5 +1,5 @@
 import { readListing } from '../../src/listing/read.js';
-import { type Rehearsal, type RehearseOptions, rehearse } from '../../src/rehearsal/run.js';
+import { type InspectOptions, type Rehearsal, rehearseInspected } from '../../src/rehearsal/run.js';
 import { plainRow } from '../../src/rehearsal/show.js';
 
 export interface Played extends Rehearsal {
@@ -10,7 +10,7 @@ export interface Played extends Rehearsal {
 }
 
 /** Rehearses a listing. With lines alone, numbers 10, 20, … are put before them. */
-export function play(listing: string | readonly string[], options: RehearseOptions = {}): Played {
+export function play(listing: string | readonly string[], options: InspectOptions = {}): Played {
   const text =
     typeof listing === 'string'
       ? listing
@@ -18,7 +18,7 @@ export function play(listing: string | readonly string[], options: RehearseOptio
   const { listing: tree, diagnostics } = readListing(text);
   const wrong = diagnostics.filter(({ severity }) => severity === 'error');
   if (wrong.length > 0) throw new Error(`the test's own listing is wrong: ${wrong[0].message}`);
-  const rehearsal = rehearse(tree, options);
+  const rehearsal = rehearseInspected(tree, options);
   const { end, line } = rehearsal;
   const report = `${end.code ?? end.kind}/${line}`;
   const rows = rehearsal.screen.map((row) => plainRow(row).trimEnd());
@@ -28,18 +28,18 @@ export function play(listing: string | readonly string[], options: RehearseOptio
 }
 
 /** What a program prints, row by row; it must end with report 0 or 9. */
-export function printed(listing: string | readonly string[], options: RehearseOptions = {}) {
+export function printed(listing: string | readonly string[], options: InspectOptions = {}) {
   const { rows, report, end } = play(listing, options);
   if (!/^[09]/.test(report)) throw new Error(`${report}: ${end.why}`);
   return rows;
 }
 
 /** What one expression prints. */
-export function shows(expression: string, options: RehearseOptions = {}): string {
+export function shows(expression: string, options: InspectOptions = {}): string {
   return printed([`PRINT ${expression}`], { ram: 16384, ...options }).join('\n');
 }
 
 /** The report that one statement ends with. */
-export function reportOf(statement: string, options: RehearseOptions = {}): string {
+export function reportOf(statement: string, options: InspectOptions = {}): string {
   return play([statement], { ram: 16384, ...options }).report;
 }

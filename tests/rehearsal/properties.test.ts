@@ -7,7 +7,7 @@ import { listingOfImage } from '../../src/image/read.js';
 import { readListing } from '../../src/listing/read.js';
 import { decodeVariable } from '../../src/machine/variables.js';
 import type { Memory } from '../../src/rehearsal/memory.js';
-import { type RehearseOptions, rehearse } from '../../src/rehearsal/run.js';
+import { type RehearseOptions, rehearse, rehearseInspected } from '../../src/rehearsal/run.js';
 import { framedScreen, rehearsalJson } from '../../src/rehearsal/show.js';
 import { drawListing } from '../support/draw-listing.js';
 
@@ -67,7 +67,7 @@ test('after every statement the areas are in order and every variable can be rea
     fc.property(peaceful, fc.constantFrom(3072, 16384), (text, ram) => {
       const { listing, diagnostics } = readListing(text);
       fc.pre(diagnostics.every(({ severity }) => severity !== 'error'));
-      rehearse(listing, {
+      rehearseInspected(listing, {
         ...given,
         ram,
         statements: 300,
