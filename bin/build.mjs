@@ -1,9 +1,10 @@
 // Builds the command line and the library into dist/.
 import { spawnSync } from 'node:child_process';
-import { mkdirSync, readFileSync, rmSync } from 'node:fs';
+import { copyFileSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
+import { bundledPackages, licenceText } from './licences.mjs';
 
 const root = join(dirname(fileURLToPath(import.meta.url)), '..');
 const dist = join(root, 'dist');
@@ -31,9 +32,11 @@ const common = {
   target: 'node20',
   define: { LISTWRIGHT_VERSION: JSON.stringify(version) },
   logLevel: 'warning',
-  legalComments: 'linked',
+  // What the packages ask for stands in one text, which is made below.
+  legalComments: 'none',
+  metafile: true,
 };
-await build({
+const commandLine = await build({
   ...common,
   entryPoints: ['src/cli/main.ts'],
   outfile: 'dist/cli.cjs',
@@ -44,7 +47,7 @@ await build({
   // The launcher runs the bundle as a script, which has require and no import().
   supported: { 'dynamic-import': false },
 });
-await build({
+const laterOnes = await build({
   ...common,
   entryPoints: LATER,
   outdir: 'dist',
@@ -52,7 +55,15 @@ await build({
   format: 'cjs',
   minify: true,
 });
-await build({ ...common, entryPoints: ['src/index.ts'], outfile: 'dist/index.js', format: 'esm' });
+const library = { ...common, entryPoints: ['src/index.ts'] };
+const modules = [
+  await build({ ...library, outfile: 'dist/index.js', format: 'esm' }),
+  await build({ ...library, outfile: 'dist/index.cjs', format: 'cjs' }),
+];
+const packages = bundledPackages(
+  [commandLine, laterOnes, ...modules].map(({ metafile }) => metafile),
+);
+writeFileSync(join(dist, 'licences.txt'), licenceText(root, packages));
 
 // The compiled code beside the bundle spares its compilation at every start; the launcher falls
 // back to the text where another version of Node does not take it. It is taken after a run, so
@@ -75,21 +86,21 @@ if (keep.status !== 0) throw new Error(`the built command line does not run: ${k
 rmSync(warm);
 
 if (!process.argv.includes('--no-types')) {
-  const tsc = join(root, 'node_modules', 'typescript', 'bin', 'tsc');
+  const bundler = join(root, 'node_modules/dts-bundle-generator/dist/bin/dts-bundle-generator.js');
   const types = spawnSync(
     process.execPath,
     [
-      tsc,
-      '--declaration',
-      '--emitDeclarationOnly',
-      '--noEmit',
-      'false',
-      '--outDir',
-      'dist/types',
-      '--project',
-      'tsconfig.build.json',
+      bundler,
+      // `npm run check` checks the types; here they are only brought together.
+      '--no-check',
+      '--no-banner',
+      '--silent',
+      '--project=tsconfig.build.json',
+      '--out-file=dist/index.d.ts',
+      'src/index.ts',
     ],
-    { cwd: root, stdio: 'inherit' },
+    { cwd: root, stdio: ['ignore', 'ignore', 'inherit'] },
   );
+  if (types.status === 0) copyFileSync(join(dist, 'index.d.ts'), join(dist, 'index.d.cts'));
   process.exitCode = types.status ?? 1;
 }

@@ -324,14 +324,14 @@ export interface VarDirective extends Span {
 }
 
 /** Areas whose addresses a system variable can be counted from. */
-export type AreaName = 'D_FILE' | 'VARS' | 'E_LINE';
+export type AreaPointer = 'D_FILE' | 'VARS' | 'E_LINE';
 
 /** A system variable that differs from what a plain build would store. */
 export interface SystemDirective extends Span {
   readonly kind: 'system';
   readonly name: string;
   /** As many bytes as it has, low byte first; or an address counted from an area's first. */
-  readonly value: Uint8Array | { readonly base: AreaName; readonly offset: number };
+  readonly value: Uint8Array | { readonly base: AreaPointer; readonly offset: number };
 }
 
 export interface DisplayDirective extends Span {

@@ -5,7 +5,7 @@ import { hasErrors } from '../listing/diagnostics.js';
 import { charactersText } from '../listing/print.js';
 import { BadKeys, type KeyPress, readKeys } from '../rehearsal/keys.js';
 import { ledgerChart } from '../rehearsal/ledger-chart.js';
-import type { Question } from '../rehearsal/model.js';
+import type { InputQuestion } from '../rehearsal/model.js';
 import { screenPicture } from '../rehearsal/picture.js';
 import { DEFAULT_STATEMENTS, type Rehearsal, rehearse } from '../rehearsal/run.js';
 import {
@@ -219,14 +219,14 @@ function showRehearsal(rehearsal: Rehearsal, program: Program, show: (text: stri
   }
 }
 
-const QUESTIONS: Record<Question['what'], string> = {
+const QUESTIONS: Record<InputQuestion['what'], string> = {
   number: 'a number',
   string: 'text',
   key: 'a key (NEWLINE)',
 };
 
 /** Shows what the screen says, and reads a line from the terminal. */
-function askPerson({ what, line, screen, refused }: Question): string | undefined {
+function askPerson({ what, line, screen, refused }: InputQuestion): string | undefined {
   if (refused === undefined) tell(framedScreen(screen, inverterFor(process.stderr)));
   else tell(`the machine would not take that: ${refused}`);
   ask(`line ${line} wants ${QUESTIONS[what]}: `);

@@ -5,7 +5,7 @@
 import type { Include } from '../../grammar/text.js';
 import type { Item, Line, Listing } from '../../grammar/tree.js';
 import { analyse, type Program } from '../analysis/program.js';
-import { type LintResult, lint } from '../lint/lint.js';
+import { type LintResult, lintAnalysed } from '../lint/lint.js';
 import { type Diagnostic, hasErrors } from '../listing/diagnostics.js';
 import { type ReadListing, readListing } from '../listing/read.js';
 import { type Encoding, Positions } from './positions.js';
@@ -41,14 +41,14 @@ export class Snapshot {
 
   /** Names, flow and ranges. Of a broken listing too: a line with an error may do anything. */
   get program(): Program {
-    this.program_ ??= this.broken ? analyse(this.listing) : this.lint!.program;
+    this.program_ ??= analyse(this.listing);
     return this.program_;
   }
 
   /** What the linter says; undefined while the listing is broken. */
   get lint(): LintResult | undefined {
     if (this.broken) return undefined;
-    this.lint_ ??= lint(this.text, this.listing, { ram: this.options.ram });
+    this.lint_ ??= lintAnalysed(this.text, this.program, { ram: this.options.ram });
     return this.lint_;
   }
 

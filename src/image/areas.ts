@@ -1,5 +1,5 @@
 /** Where things stand in an image, by its own pointers and lengths. */
-import type { AreaName } from '../../grammar/tree.js';
+import type { AreaPointer } from '../../grammar/tree.js';
 import { count } from '../listing/print.js';
 import { NEWLINE } from '../machine/characters.js';
 import {
@@ -82,8 +82,8 @@ export function looksLikeImage(bytes: Uint8Array): boolean {
 export function areaBytes(
   image: Uint8Array,
   areas: AreaAddresses,
-  from: AreaName,
-  to: AreaName,
+  from: AreaPointer,
+  to: AreaPointer,
 ): Uint8Array {
   return image.subarray(areas[from] - IMAGE_START, areas[to] - IMAGE_START);
 }

@@ -4,7 +4,7 @@
  * form of bytes where the two differ.
  */
 
-import type { AreaName, Directive, SystemDirective } from '../../grammar/tree.js';
+import type { AreaPointer, Directive, SystemDirective } from '../../grammar/tree.js';
 import { directiveText } from '../listing/directives.js';
 import { charactersText, count, statementText } from '../listing/print.js';
 import { type ReadListing, readListing } from '../listing/read.js';
@@ -332,7 +332,7 @@ function systemValue(
   if (!POINTERS.has(name)) return bytes;
   const address = wordAt(bytes, 0);
   const { D_FILE, VARS, E_LINE } = areas;
-  let base: AreaName;
+  let base: AreaPointer;
   if (address >= D_FILE && address < VARS) base = 'D_FILE';
   else if (address >= VARS && address < E_LINE) base = 'VARS';
   else if (address >= E_LINE && address < E_LINE + NEAR) base = 'E_LINE';

@@ -2,9 +2,9 @@
 import type { Include } from '../../grammar/text.js';
 import type { Listing, Span } from '../../grammar/tree.js';
 import { hasErrors } from '../listing/diagnostics.js';
+import { applyEdits } from '../listing/edits.js';
 import { readListing } from '../listing/read.js';
 import type { Budget } from '../memory/budget.js';
-import { applyEdits } from './edits.js';
 import { type LintOptions, lint } from './lint.js';
 import type { Finding, Fix } from './rule.js';
 

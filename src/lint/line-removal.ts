@@ -2,7 +2,7 @@
 import type { Expression } from '../../grammar/tree.js';
 import type { Program } from '../analysis/program.js';
 import type { Step } from '../analysis/steps.js';
-import { lineToComment } from './edits.js';
+import { lineToComment } from '../listing/edits.js';
 import type { Fix, LintContext } from './rule.js';
 
 const targetsOf = new WeakMap<Program, Set<number>>();

@@ -20,8 +20,6 @@ export interface LintResult {
   /** What comments of the listing silence, with their reasons. */
   readonly silenced: readonly Silenced[];
   readonly budget: Budget;
-  /** What the findings rest on. */
-  readonly program: Program;
 }
 
 /** The rule of comments that silence: it is no check of the program, and cannot be silenced. */
@@ -32,8 +30,12 @@ export const ALLOWANCE_RULE = 'lint-comment';
  * in the listing.
  */
 export function lint(text: string, listing: Listing, options: LintOptions = {}): LintResult {
-  const ram = ramOf(listing, options.ram);
-  const program = analyse(listing);
+  return lintAnalysed(text, analyse(listing), options);
+}
+
+/** The same, of a listing that is analysed already. */
+export function lintAnalysed(text: string, program: Program, options: LintOptions): LintResult {
+  const ram = ramOf(program.listing, options.ram);
   const budget = budgetOfProgram(program, ram);
   const selfReading = selfReadingOf(program, budget);
   const context: LintContext = {
@@ -49,7 +51,7 @@ export function lint(text: string, listing: Listing, options: LintOptions = {}):
   for (const { name, severity, check } of RULES) {
     check(context, (finding) => found.push({ severity, rule: name, ...finding }));
   }
-  return { ...sift(text, listing, found), budget, program };
+  return { ...sift(text, program.listing, found), budget };
 }
 
 /** Leaves out what comments silence, and adds what is wrong with these. */

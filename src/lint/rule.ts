@@ -3,8 +3,8 @@ import type { Expression, Span } from '../../grammar/tree.js';
 import type { Program } from '../analysis/program.js';
 import type { Step } from '../analysis/steps.js';
 import type { Diagnostic, Severity } from '../listing/diagnostics.js';
+import type { Edit } from '../listing/edits.js';
 import type { Budget } from '../memory/budget.js';
-import type { Edit } from './edits.js';
 import type { SelfReading } from './self-reading.js';
 
 /** `memory`: bytes that could be saved · `mistake`: what stops the program or does what nobody meant. */

@@ -3,8 +3,8 @@
  * Source: OASIS, SARIF Version 2.1.0.
  */
 import { type Diagnostic, Places, type Severity } from '../listing/diagnostics.js';
+import type { Edit } from '../listing/edits.js';
 import type { Silenced } from './allowances.js';
-import type { Edit } from './edits.js';
 import type { Finding, Rule } from './rule.js';
 import { RULES } from './rules.js';
 

@@ -3,7 +3,7 @@
 import { endOfString } from '../../grammar/lexer.js';
 import { ByteBuffer, readCodes, readGivenBytes, readHexBytes } from '../../grammar/text.js';
 import type {
-  AreaName,
+  AreaPointer,
   Directive,
   Item,
   Problem,
@@ -408,7 +408,7 @@ function readSystemValue(cursor: Cursor, name: string, size: number): SystemDire
     if (size !== 2) {
       cursor.fail(`${name} has one byte, and an address has two`, 'write a number up to 255');
     }
-    const base = area[1].toUpperCase() as AreaName;
+    const base = area[1].toUpperCase() as AreaPointer;
     return { base, offset: cursor.take(/\+/) === undefined ? 0 : readWord(cursor, 'a number') };
   }
   const value = readWord(cursor, 'a number', size === 1 ? 255 : 65535);

@@ -1,4 +1,5 @@
 /** New line numbers, and everything that names a line made to name the same one. */
+
 import type {
   Expression,
   Item,
@@ -16,6 +17,7 @@ import { addressesIn, PEEK, POKE, USR } from './addresses.js';
 import { constantOf } from './constants.js';
 import type { Diagnostic } from './diagnostics.js';
 import { directiveText } from './directives.js';
+import type { Edit } from './edits.js';
 import { hexBytes } from './print.js';
 import { type ReadListing, readListing } from './read.js';
 
@@ -39,13 +41,6 @@ export interface Renumbered {
   readonly numbers: ReadonlyMap<number, number>;
   /** What could not be followed, with places in the text as it was. */
   readonly diagnostics: readonly Diagnostic[];
-}
-
-/** A piece of the text that is written anew. */
-export interface Edit {
-  readonly start: number;
-  readonly end: number;
-  readonly text: string;
 }
 
 /**

@@ -21,7 +21,7 @@ export interface ProgramLine {
 }
 
 /** What a person is asked for: a value for INPUT, or a key for PAUSE. */
-export interface Question {
+export interface InputQuestion {
   readonly what: 'number' | 'string' | 'key';
   readonly line: number;
   /** The screen as it is, 24 rows. */
@@ -31,7 +31,7 @@ export interface Question {
 }
 
 /** Asks a person. Undefined: nobody is there, or the answers have ended. */
-export type Ask = (question: Question) => string | undefined;
+export type Ask = (question: InputQuestion) => string | undefined;
 
 export interface ModelOptions {
   readonly image: Uint8Array;
@@ -196,7 +196,7 @@ export class Model {
     this.framesLeft = 0xff00 | (Math.max(0, left) & 0xff);
   }
 
-  askPerson(what: Question['what'], refused?: string): string | undefined {
+  askPerson(what: InputQuestion['what'], refused?: string): string | undefined {
     const screen = this.memory.displayRows();
     return this.options.ask?.({ what, line: this.line, screen, refused });
   }

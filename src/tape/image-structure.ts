@@ -234,14 +234,14 @@ function endOfPiece(image: Uint8Array, at: number, display: number): number {
 }
 
 /** Where a byte of an image stands. */
-export interface Place {
+export interface BytePlace {
   readonly area: 'system variables' | 'program' | 'display' | 'variables';
   /** The program line that it is in. */
   readonly line?: number;
 }
 
 /** The place of every offset asked for, in ascending order. */
-export function placesOf(image: Uint8Array, offsets: readonly number[]): Place[] {
+export function placesOf(image: Uint8Array, offsets: readonly number[]): BytePlace[] {
   const areas = areasOf(image) ?? { display: image.length, variables: image.length };
   let at = HEADER_SIZE;
   return offsets.map((offset) => {

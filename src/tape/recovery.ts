@@ -1,7 +1,7 @@
 /** What is read from a recording. */
 
-import type { Place } from './image-structure.js';
-import type { PackedBits } from './packed-bits.js';
+import type { BytePlace } from './image-structure.js';
+import type { SettledBit } from './zone-settling.js';
 
 /** Why a byte is in doubt. */
 export type DoubtReason =
@@ -29,13 +29,19 @@ export interface Doubt {
   /** Address in the machine's memory; undefined in the name. */
   readonly address?: number;
   /** Where in the image it stands. */
-  readonly place?: Place;
+  readonly place?: BytePlace;
   /** The byte as it was read, and the next best reading if there is one. */
   readonly byte: number;
   readonly other?: number;
   /** Seconds from the start of the recording. */
   readonly seconds: number;
   readonly reason: DoubtReason;
+}
+
+/** Bits in order of time. */
+export interface BitRow extends Iterable<SettledBit> {
+  readonly length: number;
+  at(index: number): SettledBit;
 }
 
 /** A program found in a recording. */
@@ -57,7 +63,7 @@ export interface RecoveredProgram {
   /** Which sound of the recording it was read from. */
   readonly channel: Channel;
   /** Eight for each byte of name and image. */
-  readonly bits: PackedBits;
+  readonly bits: BitRow;
 }
 
 /** A stretch of bits that is no program, or only a part of one without its beginning. */

@@ -4,7 +4,7 @@
  */
 import { alignBits, type Pair } from './bit-alignment.js';
 import { SURE_ENOUGH, type TapeBit } from './bit-finder.js';
-import type { Place } from './image-structure.js';
+import type { BytePlace } from './image-structure.js';
 import { readProgram } from './program-reader.js';
 import { betterFirst, type RecoveredProgram, type Recovery } from './recovery.js';
 import { type SettledBit, settleZones } from './zone-settling.js';
@@ -17,7 +17,7 @@ export interface Settlement {
   readonly part: 'name' | 'image';
   readonly offset: number;
   readonly address?: number;
-  readonly place?: Place;
+  readonly place?: BytePlace;
   /** What that take had, and what it is now. */
   readonly was: number;
   readonly byte: number;

@@ -1,9 +1,9 @@
 /** Each rule: what it accepts and what it rejects, with line and column; and what each fix saves. */
 import { describe, expect, it } from 'vitest';
-import { applyEdits } from '../../src/lint/edits.js';
 import { lint } from '../../src/lint/lint.js';
 import { RULES } from '../../src/lint/rules.js';
 import { Places } from '../../src/listing/diagnostics.js';
+import { applyEdits } from '../../src/listing/edits.js';
 import { readListing } from '../../src/listing/read.js';
 
 /** Rejected: text, then `line:column` and perhaps the text after the fix. Lines are parted by |. */

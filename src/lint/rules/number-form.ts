@@ -1,7 +1,7 @@
 // Valid: LET A=VAL "25", a number that no shorter form gives, and a line whose bytes the program looks at.
 // Not valid: LET A=25, which hides six bytes behind its digits.
 
-import { putWords } from '../edits.js';
+import { putWords } from '../../listing/edits.js';
 import { literalBytes, shorterForm } from '../literal-forms.js';
 import type { Rule } from '../rule.js';
 

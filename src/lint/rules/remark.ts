@@ -2,8 +2,8 @@
 // Not valid: REM with text in a program that is too large for the RAM.
 
 import type { Step } from '../../analysis/steps.js';
+import { lineToComment } from '../../listing/edits.js';
 import { INVERSE } from '../../machine/characters.js';
-import { lineToComment } from '../edits.js';
 import { isJumpTarget } from '../line-removal.js';
 import type { LintContext, Rule } from '../rule.js';
 

@@ -3,7 +3,7 @@
 import { FUNCTION_PRIORITY, PRIORITY } from '../../../grammar/keywords.js';
 import type { Expression } from '../../../grammar/tree.js';
 import { type Use, withoutBrackets } from '../../analysis/steps.js';
-import { putWords } from '../edits.js';
+import { putWords } from '../../listing/edits.js';
 import type { Rule } from '../rule.js';
 
 export const spareBrackets: Rule = {
