@@ -23,6 +23,8 @@ const COMMANDS: Record<string, () => Promise<CommandModule>> = {
   transcribe: () => import('./transcribe.js'),
   keys: () => import('./keys.js'),
   'language-server': () => import('./language-server.js'),
+  // Last: it speaks of all that stand above it.
+  completion: () => import('./completion.js'),
 };
 
 const CAUTION = `
@@ -46,7 +48,8 @@ async function run(argv: readonly string[]): Promise<void> {
     .configureOutput({ writeErr: ask, writeOut: print })
     .exitOverride();
   const asked = argv.find((word) => Object.hasOwn(COMMANDS, word));
-  const wanted = asked === undefined ? Object.keys(COMMANDS) : [asked];
+  const isOne = asked !== undefined && asked !== 'completion';
+  const wanted = isOne ? [asked] : Object.keys(COMMANDS);
   if (!argv.includes('--version') || asked !== undefined) {
     for (const name of wanted) (await COMMANDS[name]()).register(program);
   }

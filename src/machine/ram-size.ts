@@ -24,6 +24,9 @@ export function ramText(size: number): string {
 /** Sizes that machines and packs come in, smallest first. */
 export const USUAL_SIZES: readonly number[] = [1, 2, 3, 4, 8, 16, 32, 48].map((k) => k * K);
 
+/** The same as people write them. */
+export const USUAL_RAM_SIZES: readonly string[] = USUAL_SIZES.map(ramText);
+
 /** The smallest usual size for which this holds; undefined where no machine has so much. */
 export function smallestRam(holds: (size: number) => boolean): number | undefined {
   return USUAL_SIZES.find(holds);

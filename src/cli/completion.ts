@@ -1,0 +1,60 @@
+/** `completion SHELL`: the script with which a shell completes commands, options and files. */
+import type { Command, Option } from 'commander';
+import { USUAL_RAM_SIZES } from '../machine/ram-size.js';
+import { bashScript } from './completion/bash.js';
+import { fishScript } from './completion/fish.js';
+import type { CompletedCommand, Values } from './completion/words.js';
+import { zshScript } from './completion/zsh.js';
+import { printListing } from './io.js';
+
+const SCRIPTS: Record<string, (commands: readonly CompletedCommand[]) => string> = {
+  bash: bashScript,
+  zsh: zshScript,
+  fish: fishScript,
+};
+
+const HOW = `
+To have it at every start of the shell:
+  bash   echo 'source <(listwright completion bash)' >> ~/.bashrc
+  zsh    echo 'source <(listwright completion zsh)' >> ~/.zshrc, after compinit
+  fish   listwright completion fish > ~/.config/fish/completions/listwright.fish`;
+
+/** The commands that are registered already are those that the script completes. */
+export function register(program: Command): void {
+  program
+    .command('completion')
+    .description('write the script with which a shell completes what you type')
+    .addArgument(program.createArgument('<shell>', 'which shell').choices(Object.keys(SCRIPTS)))
+    .addHelpText('after', HOW)
+    .action((shell: string) => printListing(SCRIPTS[shell](commandsOf(program))));
+}
+
+/** What shells need to know, taken from the commands themselves: nothing is stated twice. */
+function commandsOf(program: Command): CompletedCommand[] {
+  const help = program.createHelp();
+  const commands = help.visibleCommands(program);
+  const names = commands.map((command) => command.name());
+  return commands.map((command) => {
+    return {
+      name: command.name(),
+      description: command.description(),
+      argument: command.name() === 'help' ? names : argumentOf(command),
+      options: help.visibleOptions(command).map((option) => ({
+        long: option.long!,
+        short: option.short,
+        description: option.description,
+        values: valuesOf(option),
+      })),
+    };
+  });
+}
+
+function argumentOf({ registeredArguments: [argument] }: Command): Values {
+  return argument?.argChoices ?? (argument === undefined ? 'nothing' : 'files');
+}
+
+function valuesOf(option: Option): Values | undefined {
+  if (!option.required) return undefined;
+  if (option.long === '--ram') return USUAL_RAM_SIZES;
+  return option.argChoices ?? (/<file>/.test(option.flags) ? 'files' : 'nothing');
+}
