@@ -13,10 +13,11 @@ import { hasErrors, type Paint } from '../listing/diagnostics.js';
 import { hexBytes } from '../listing/print.js';
 import { loadProgram, type Program } from './input.js';
 import { CannotAsk, DONE, NO, print, tell } from './io.js';
-import { formatOption, includeAnywhereOption, ramOption } from './options.js';
-import { count, jsonOf, paintFor, tellDiagnostics } from './show.js';
+import { allOption, formatOption, includeAnywhereOption, ramOption } from './options.js';
+import { count, jsonOf, paintFor, shortList, tellDiagnostics } from './show.js';
 
 interface Options {
+  all?: boolean;
   format: string;
   bytes?: boolean;
   ram?: number;
@@ -33,6 +34,7 @@ export function register(program: Command): void {
     .addOption(ramOption('listings are built for it'))
     .addOption(includeAnywhereOption())
     .addOption(formatOption())
+    .addOption(allOption())
     .action(compare);
 }
 
@@ -55,7 +57,7 @@ function load(path: string, options: Options): Built {
   const doubts = recovered?.doubts.length ?? 0;
   if (doubts > 0) tell(`${source.name}: note: ${count(doubts, 'byte')} in doubt`);
   if (image === undefined || hasErrors(diagnostics)) {
-    tellDiagnostics(source, diagnostics);
+    tellDiagnostics(source, diagnostics, options.all);
     throw new CannotAsk(
       `${source.name}: it has errors, so there is no image to compare`,
       'mend the errors first',
@@ -101,11 +103,18 @@ function asText(a: Built, b: Built, comparison: Comparison, options: Options): s
     if (comparison[part].length === 0) continue;
     rows.push('', ...(title === '' ? [] : [paint(title, 'place')]));
     const rowMark = part === 'display';
-    for (const difference of comparison[part]) {
-      rows.push(...differenceRows(difference, paint, rowMark ? `${difference.key}: ` : ''));
-    }
+    const differences = comparison[part].map((difference) =>
+      differenceRows(difference, paint, rowMark ? `${difference.key}: ` : '').join('\n'),
+    );
+    rows.push(...shortList(differences, options.all));
   }
-  if (options.bytes) rows.push('', paint('bytes', 'place'), ...comparison.bytes.map(byteRow));
+  if (options.bytes) {
+    rows.push(
+      '',
+      paint('bytes', 'place'),
+      ...shortList(comparison.bytes.map(byteRow), options.all),
+    );
+  }
   return [...rows, '', sumOf(comparison)];
 }
 

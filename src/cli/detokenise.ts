@@ -5,18 +5,28 @@ import { type ByteNote, withNotes } from '../image/notes.js';
 import { plainListing } from '../image/plain.js';
 import { listingOfImage } from '../image/read.js';
 import type { Source } from '../listing/diagnostics.js';
+import { charactersText } from '../listing/print.js';
 import { sameBytes } from '../listing/tidy.js';
 import { ramText, SMALLEST_RAM } from '../machine/ram-size.js';
 import { doubtPlace, doubtTexts, isAlike } from '../tape/doubt-text.js';
 import type { RecoveredProgram } from '../tape/recovery.js';
 import { loadProgram, type Program, programOfText } from './input.js';
-import { CannotAsk, NO, printListing, tell, writeBytes } from './io.js';
-import { includeAnywhereOption, outputOption, ramOption, salvageOption } from './options.js';
+import { CannotAsk, NO, print, printListing, tell, writeBytes } from './io.js';
+import {
+  allOption,
+  formatOption,
+  includeAnywhereOption,
+  outputOption,
+  ramOption,
+  salvageOption,
+} from './options.js';
 import { roomFor } from './room.js';
-import { count, statusOf, tellDiagnostics } from './show.js';
+import { count, jsonOf, placeDiagnostics, statusOf, tellDiagnostics } from './show.js';
 
 interface Options {
+  all?: boolean;
   output: string;
+  format: string;
   salvage?: boolean;
   plain?: boolean;
   ram?: number;
@@ -33,6 +43,8 @@ export function register(program: Command): void {
     .addOption(salvageOption())
     .addOption(ramOption('the listing is for it (default: what the image looks made for)'))
     .addOption(includeAnywhereOption())
+    .addOption(formatOption())
+    .addOption(allOption())
     .action(detokenise);
 }
 
@@ -46,17 +58,36 @@ function detokenise(path: string, options: Options): void {
   }
   const { source, remarks, recovered } = program;
   for (const remark of remarks) tell(`${source.name}: note: ${remark}`);
-  tellDiagnostics(source, program.diagnostics);
+  tellDiagnostics(source, program.diagnostics, options.all);
   const tooLarge = isTooLarge(program, options);
   const text = options.plain ? plainText(program) : tidyText(program, options, tooLarge);
-  if (options.output !== '-') writeBytes(options.output, text);
-  else if (text !== '') printListing(text);
+  const isShown = options.output === '-';
+  if (!isShown) writeBytes(options.output, text);
+  if (options.format === 'json') print(jsonOf(asJson(program, text, options)));
+  else if (isShown && text !== '') printListing(text);
   const doubts = recovered?.doubts.length ?? 0;
   if (doubts > 0) {
     const marked = options.plain ? '' : `; comments in the listing say where`;
     tell(`${source.name}: ${count(doubts, 'byte')} in doubt${marked}`);
   }
   process.exitCode = doubts > 0 || tooLarge ? NO : statusOf(program.diagnostics);
+}
+
+/** The form of `--format json`: the listing stands in it where no file takes it. */
+function asJson({ source, kind, name, ...program }: Program, text: string, { output }: Options) {
+  const isShown = output === '-';
+  return {
+    file: source.name,
+    kind,
+    name: charactersText(name, false),
+    written: isShown ? null : output,
+    text: isShown ? text : undefined,
+    lines: program.listing.lines.length,
+    bytes: program.image?.length ?? null,
+    remarks: program.remarks,
+    doubts: program.recovered?.doubts ?? [],
+    diagnostics: placeDiagnostics(source, program.diagnostics),
+  };
 }
 
 /** Tells that a program is larger than the RAM. Of a listing that was told when it was read. */

@@ -11,6 +11,7 @@ import { measuredBudget } from '../rehearsal/measured-budget.js';
 import { loadProgram, type Program } from './input.js';
 import { DONE, NO, print, tell, writeBytes } from './io.js';
 import {
+  allOption,
   formatOption,
   includeAnywhereOption,
   ramOption,
@@ -18,9 +19,10 @@ import {
   svgOption,
 } from './options.js';
 import { budgetFor, tellVerdict } from './room.js';
-import { jsonOf, tellDiagnostics } from './show.js';
+import { jsonOf, MOST_SHOWN, tellDiagnostics } from './show.js';
 
 interface Options {
+  all?: boolean;
   ram?: number;
   by?: TableOrder;
   format: 'text' | 'json';
@@ -46,13 +48,14 @@ export function register(program: Command): void {
     .addOption(svgOption('a memory map'))
     .addOption(includeAnywhereOption())
     .addOption(salvageOption())
+    .addOption(allOption())
     .action(fit);
 }
 
 function fit(path: string, options: Options): void {
   const program = loadProgram(path, options);
   const { source, diagnostics } = program;
-  tellDiagnostics(source, diagnostics);
+  tellDiagnostics(source, diagnostics, options.all);
   // Being too large for the RAM is the answer here, not an error that hides it.
   if (hasErrors(diagnostics.filter(({ rule }) => rule !== NO_ROOM))) {
     tell(`${source.name}: the budget needs a listing without errors`);
@@ -64,7 +67,8 @@ function fit(path: string, options: Options): void {
   if (options.svg !== undefined) writeBytes(options.svg, budgetPicture(budget, titleOf(program)));
   if (options.format === 'json') {
     if (options.svg !== '-') print(jsonOf(budgetJson(budget)));
-  } else if (options.svg !== '-') print(budgetTable(budget, program.listing, options.by));
+  } else if (options.svg !== '-')
+    print(budgetTable(budget, program.listing, options.by, options.all ? Infinity : MOST_SHOWN));
   const { kind } = budget.verdict;
   if (kind !== 'runs') tellVerdict(program, budget.verdict, { open: openStep(program, options) });
   process.exitCode = kind === 'does not load' || kind === 'does not run' ? NO : DONE;

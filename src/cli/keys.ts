@@ -8,11 +8,12 @@ import { type Diagnostic, hasErrors, Places } from '../listing/diagnostics.js';
 import { statementText } from '../listing/print.js';
 import { loadProgram, type Program } from './input.js';
 import { CannotAsk, NO, print, writeBytes } from './io.js';
-import { formatOption, outputOption, ramOption } from './options.js';
+import { allOption, formatOption, outputOption, ramOption } from './options.js';
 import { tellTooLarge } from './room.js';
 import { count, jsonOf, tellDiagnostics } from './show.js';
 
 interface Options {
+  all?: boolean;
   format: 'text' | 'json' | 'html';
   output: string;
   cover?: boolean;
@@ -28,6 +29,7 @@ export function register(program: Command): void {
     .option('--cover', 'say which keys of the machine are pressed and which are not')
     .addOption(outputOption('where the result goes').default('-'))
     .addOption(ramOption())
+    .addOption(allOption())
     .action(keys);
 }
 
@@ -35,7 +37,7 @@ function keys(path: string, options: Options): void {
   const program = loadProgram(path, { ram: options.ram });
   const { listing, source } = program;
   const found = keysOfListing(listing);
-  tellDiagnostics(source, [...program.diagnostics, ...outOfReach(found)]);
+  tellDiagnostics(source, [...program.diagnostics, ...outOfReach(found)], options.all);
   // A line with an error has no keys: showing a part of the program would look like the whole.
   if (program.kind === 'listing' && hasErrors(program.diagnostics)) {
     process.exitCode = NO;

@@ -14,12 +14,13 @@ import { roomText } from '../memory/table.js';
 import { type Verdict, verdictText } from '../memory/verdict.js';
 import { loadListing, type Program } from './input.js';
 import { CannotAsk, DONE, NO, print, tell, writeBytes } from './io.js';
-import { formatOption, includeAnywhereOption, ramOption } from './options.js';
+import { allOption, formatOption, includeAnywhereOption, ramOption } from './options.js';
 import { count, jsonOf, paintFor, tellDiagnostics } from './show.js';
 
 declare const LISTWRIGHT_VERSION: string;
 
 interface Options {
+  all?: boolean;
   ram?: number;
   format: 'text' | 'json' | 'sarif';
   strict?: boolean;
@@ -41,6 +42,7 @@ export function register(program: Command): void {
     .option('--until-fits', 'with --fix: apply the fewest that make the program fit')
     .option('--dry-run', 'with --fix: only show what would be done')
     .addOption(includeAnywhereOption())
+    .addOption(allOption())
     .action(lintAll);
 }
 

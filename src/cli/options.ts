@@ -32,6 +32,9 @@ export const formatOption = (...more: readonly string[]): Option =>
     .choices(['text', 'json', ...more])
     .default('text');
 
+export const allOption = (): Option =>
+  new Option('--all', 'show lists whole: without it, no more than 20 items of each');
+
 /** @param what goes there, and where else it goes without the option */
 export const outputOption = (what: string): Option =>
   new Option('-o, --output <file>', `${what}; - for standard output`);

@@ -3,16 +3,20 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Command } from 'commander';
+import type { Diagnostic } from '../listing/diagnostics.js';
+import { charactersText } from '../listing/print.js';
 import { codeOfUnicode } from '../machine/characters.js';
-import type { Verdict } from '../memory/verdict.js';
+import { type Verdict, verdictJson } from '../memory/verdict.js';
 import { planRecording, type Recording, type RecordOptions } from '../tape/record.js';
 import { SoundError } from '../tape/sound-error.js';
 import type { TapeProgram } from '../tape/tape-bytes.js';
 import { cleanAtEnd, turn } from './ending.js';
 import { loadProgram, noteNoLines, type Program } from './input.js';
-import { besides, CannotAsk, NO, nameOf, openWhole, placeOf, tell } from './io.js';
+import { besides, CannotAsk, NO, nameOf, openWhole, placeOf, print, tell } from './io.js';
 import {
+  allOption,
   anywayOption,
+  formatOption,
   includeAnywhereOption,
   numberOption,
   outputOption,
@@ -21,11 +25,13 @@ import {
 import { play } from './player.js';
 import { Progress } from './progress.js';
 import { budgetFor, tellVerdict } from './room.js';
-import { count, duration, statusOf, tellDiagnostics } from './show.js';
+import { count, duration, jsonOf, placeDiagnostics, statusOf, tellDiagnostics } from './show.js';
 
 interface Options {
+  all?: boolean;
   output?: string;
   play?: boolean;
+  format: string;
   name?: string;
   ram?: number;
   includeAnywhere?: boolean;
@@ -59,6 +65,7 @@ export function register(program: Command): void {
     .addOption(ramOption())
     .addOption(anywayOption('records a program too'))
     .addOption(includeAnywhereOption())
+    .addOption(formatOption())
     .addOption(numberOption('--rate <samples>', 'samples a second, 8000 to 192000', {}, 44100))
     .addOption(choice('--bits <bits>', 'bits a sample', ['8', '16', '24'], '16'))
     .addOption(numberOption('--level <height>', 'height of the signal, up to 1', {}, 0.8))
@@ -81,6 +88,7 @@ export function register(program: Command): void {
       '--say-name',
       'speak each program’s name before it, letter by letter, to find it by ear',
     )
+    .addOption(allOption())
     .addHelpText('after', `\n${CAUTION}`)
     .action(record);
 }
@@ -106,40 +114,84 @@ async function record(inputs: string[], options: Options): Promise<void> {
       'use .name in the listings',
     );
   }
+  const output = options.output ?? (options.play ? undefined : besides(inputs[0], '.wav'));
+  const inJson = options.format === 'json';
+  if (inJson && output === '-') {
+    throw new CannotAsk(
+      'the sound and the JSON cannot both go to standard output',
+      'give -o a file',
+    );
+  }
   const loaded = inputs.map((input) => load(input, options));
-  const programs = loaded.flatMap((one) => (one === undefined ? [] : [one.tape]));
+  const programs = loaded.flatMap(({ tape }) => (tape === undefined ? [] : [tape]));
   if (programs.length < loaded.length) {
+    if (inJson) print(jsonOf(asJson(loaded)));
     tell('nothing was recorded');
     return;
   }
   const recording = plan(programs, options);
   for (const note of recording.notes) tell(`listwright: note: ${note}`);
-  const output = options.output ?? (options.play ? undefined : besides(inputs[0], '.wav'));
-  if (output !== undefined) {
-    await write(recording, output);
+  if (output !== undefined) await write(recording, output);
+  if (inJson) print(jsonOf(asJson(loaded, recording, output, options)));
+  else if (output !== undefined) {
     const place = output === '-' ? '' : `${placeOf(output)}: `;
     tell(
       `${place}${count(programs.length, 'program')}, ${duration(recording.seconds)}, ${options.rate} samples a second of ${options.bits} bits, ${count(recording.size, 'byte')}`,
     );
   }
-  for (const one of loaded) if (one?.verdict.kind === 'runs') tellVerdict(one.program, one.verdict);
+  for (const { program, verdict } of inJson ? [] : loaded) {
+    if (verdict?.kind === 'runs') tellVerdict(program, verdict);
+  }
   if (options.play) await playRecording(recording);
 }
 
 interface Loaded {
   readonly program: Program;
-  readonly tape: TapeProgram;
-  readonly verdict: Verdict;
+  readonly diagnostics: readonly Diagnostic[];
+  readonly verdict?: Verdict;
+  /** Undefined where it cannot be recorded; the exit status is 1 then. */
+  readonly tape?: TapeProgram;
 }
 
-/** A program to record, or undefined and exit status 1 if it has errors. */
-function load(input: string, options: Options): Loaded | undefined {
+/** The form of `--format json`; without a recording nothing was written. */
+function asJson(
+  loaded: readonly Loaded[],
+  recording?: Recording,
+  output?: string,
+  options?: Options,
+) {
+  return {
+    written: output ?? null,
+    ...(recording === undefined
+      ? {}
+      : {
+          seconds: recording.seconds,
+          rate: options!.rate,
+          bits: Number(options!.bits),
+          bytes: recording.size,
+          notes: recording.notes,
+        }),
+    programs: loaded.map(({ program, diagnostics, verdict, tape }) => ({
+      file: program.source.name,
+      kind: program.kind,
+      name: tape === undefined ? null : charactersText(tape.name, false),
+      bytes: program.image?.length ?? null,
+      verdict: verdict === undefined ? null : verdictJson(verdict),
+      doubts: program.recovered?.doubts.length ?? 0,
+      remarks: program.remarks,
+      diagnostics: placeDiagnostics(program.source, diagnostics),
+    })),
+  };
+}
+
+/** A program to record, and what is said of it. */
+function load(input: string, options: Options): Loaded {
   const { ram, includeAnywhere, anyway } = options;
   const program = loadProgram(input, { ram, includeAnywhere, anyway });
   const { image, source, remarks, recovered } = program;
   const diagnostics = [...program.diagnostics, ...noteNoLines(program)];
   for (const remark of remarks) tell(`${source.name}: note: ${remark}`);
-  tellDiagnostics(source, diagnostics);
+  tellDiagnostics(source, diagnostics, options.all);
   const isSound = statusOf(diagnostics) !== NO && image !== undefined;
   const { verdict } = isSound ? budgetFor(program) : {};
   // What is good is told when the recording is made.
@@ -150,7 +202,7 @@ function load(input: string, options: Options): Loaded | undefined {
     !(isGood || tellVerdict(program, verdict, options))
   ) {
     process.exitCode = NO;
-    return undefined;
+    return { program, diagnostics, verdict };
   }
   if (recovered && recovered.doubts.length > 0) {
     tell(
@@ -163,7 +215,7 @@ function load(input: string, options: Options): Loaded | undefined {
       ? program.name
       : Uint8Array.from([...options.name], (character) => codeOfUnicode(character)!);
   try {
-    return { program, verdict, tape: asTapeProgram({ name, image }) };
+    return { program, diagnostics, verdict, tape: asTapeProgram({ name, image }) };
   } catch (error) {
     throw inWords(error, nameOf(input));
   }

@@ -13,12 +13,20 @@ import { Recoverer, type RecoverOptions } from '../tape/recover.js';
 import type { Recovery } from '../tape/recovery.js';
 import { type VotedProgram, voteBetween } from '../tape/takes.js';
 import { besides, CannotAsk, NO, nameOf, placeOf, print, tell, writeBytes } from './io.js';
-import { anywayOption, formatOption, outputOption, ramOption, svgOption } from './options.js';
+import {
+  allOption,
+  anywayOption,
+  formatOption,
+  outputOption,
+  ramOption,
+  svgOption,
+} from './options.js';
 import { verdictOfImage } from './room.js';
-import { count, jsonOf } from './show.js';
+import { count, jsonOf, shortList } from './show.js';
 import { feedFile } from './sound-file.js';
 
 interface Options {
+  all?: boolean;
   output?: string;
   channel: NonNullable<RecoverOptions['channel']>;
   partial?: boolean;
@@ -35,9 +43,6 @@ interface Found extends VotedProgram {
   /** Is it written? What does not load in the RAM that is asked for is not. */
   readonly isWritten: boolean;
 }
-
-/** Most lines on the doubts of one program; a tape that bad wants another take. */
-const MOST_SHOWN = 100;
 
 export function register(program: Command): void {
   program
@@ -57,6 +62,7 @@ export function register(program: Command): void {
     .option('--partial', 'read a WAV file that ends before its header says')
     .addOption(formatOption())
     .addOption(svgOption('the level over time, with programs and doubtful places,'))
+    .addOption(allOption())
     .action(recover);
 }
 
@@ -98,7 +104,7 @@ function recover(sounds: string[], options: Options): void {
   if (options.format === 'json') print(jsonOf(asJson(sounds, takes, programs)));
   else {
     const say = options.output === '-' || options.svg === '-' ? tell : print;
-    say(report(sounds, takes, programs).join('\n'));
+    say(report(sounds, takes, programs, options.all).join('\n'));
   }
   const isNo = ({ program, isWritten }: Found): boolean => program.doubts.length > 0 || !isWritten;
   if (programs.some(isNo)) process.exitCode = NO;
@@ -145,6 +151,7 @@ function report(
   sounds: readonly string[],
   takes: readonly Recovery[],
   programs: readonly Found[],
+  all?: boolean,
 ): string[] {
   const lines: string[] = [];
   takes.forEach((take, i) => {
@@ -156,7 +163,7 @@ function report(
     }
   });
   for (const found of programs) {
-    lines.push(...programLines(found, sounds));
+    lines.push(...programLines(found, sounds, all));
     if (found.verdict !== undefined) lines.push(...verdictLines(found, found.verdict));
   }
   return lines;
@@ -177,6 +184,7 @@ function verdictLines({ path, isWritten }: Found, verdict: Verdict): string[] {
 function programLines(
   { program, basis, takes, settled, path, isWritten }: Found,
   sounds: readonly string[],
+  all?: boolean,
 ): string[] {
   const { name, image, start, end, speed, doubts, whole, certainty, channel } = program;
   const percent = ((speed - 1) * 100).toFixed(1).replace(/^-(?=0\.0$)/, '');
@@ -188,10 +196,13 @@ function programLines(
       : `  no byte in doubt; the least clear bit is ${Math.round(certainty * 100)} % sure`,
   ];
   const shown = doubtTexts(doubts, isAlike).map(({ text }) => text);
-  for (const doubt of shown.slice(0, MOST_SHOWN)) lines.push(`    ${doubt}`);
-  if (shown.length > MOST_SHOWN) {
-    lines.push(`    and ${shown.length - MOST_SHOWN} more; another take of the tape would help`);
-  }
+  lines.push(
+    ...shortList(
+      shown.map((doubt) => `    ${doubt}`),
+      all,
+      '    ',
+    ),
+  );
   if (doubts.some((doubt) => doubt.reason === 'rebuilt')) {
     const line = image[HEADER_SIZE] * 256 + image[HEADER_SIZE + 1];
     lines.push(
@@ -211,16 +222,16 @@ function programLines(
       `  ${takes.length} takes have it; ${count(settled.length, 'byte')} settled by voting`,
     );
   }
-  for (const settlement of settled.slice(0, MOST_SHOWN)) {
+  const settlements = settled.map((settlement) => {
     const where = doubtPlace({ ...settlement, seconds: 0, reason: 'takes' });
     const what =
       settlement.was === settlement.byte
         ? `${hexByte(settlement.byte)} confirmed`
         : `${hexByte(settlement.was)} is ${hexByte(settlement.byte)}`;
     const address = settlement.address === undefined ? '' : `address ${settlement.address}, `;
-    lines.push(`    ${address}${where}: ${what}, by ${nameOf(sounds[settlement.take])}`);
-  }
-  return lines;
+    return `    ${address}${where}: ${what}, by ${nameOf(sounds[settlement.take])}`;
+  });
+  return [...lines, ...shortList(settlements, all, '    ')];
 }
 
 function asJson(sounds: readonly string[], takes: readonly Recovery[], programs: readonly Found[]) {

@@ -32,6 +32,7 @@ import {
   writeBytes,
 } from './io.js';
 import {
+  allOption,
   formatOption,
   includeAnywhereOption,
   numberOption,
@@ -44,6 +45,7 @@ import { count, duration, jsonOf, tellDiagnostics } from './show.js';
 import { styled, wantsColour } from './terminal.js';
 
 interface Options {
+  all?: boolean;
   ram?: number;
   input?: string[];
   inputs?: string;
@@ -93,6 +95,7 @@ export function register(program: Command): void {
     .option('--ledger <file>', 'write a chart of the room left; - for standard output')
     .addOption(includeAnywhereOption())
     .addOption(salvageOption())
+    .addOption(allOption())
     .action(rehearseCommand);
 }
 
@@ -118,7 +121,7 @@ function rehearseCommand(path: string, options: Options): void {
     throw new CannotAsk('the program and --inputs cannot both be standard input', 'name a file');
   }
   const program = loadProgram(path, options);
-  tellDiagnostics(program.source, program.diagnostics);
+  tellDiagnostics(program.source, program.diagnostics, options.all);
   for (const remark of program.remarks) tell(`${program.source.name}: note: ${remark}`);
   if (hasErrors(program.diagnostics) || program.image === undefined) {
     tell(`${program.source.name}: only a program without errors can be rehearsed`);

@@ -6,15 +6,24 @@ import { renumber } from '../listing/renumber.js';
 import { HIGHEST_LINE, LOWEST_LINE } from '../machine/memory-map.js';
 import { LARGEST_RAM } from '../machine/ram-size.js';
 import { loadListing } from './input.js';
-import { DONE, NO, printListing, tell, writeBytes } from './io.js';
-import { includeAnywhereOption, numberOption, outputOption, ramOption } from './options.js';
+import { DONE, NO, print, printListing, tell, writeBytes } from './io.js';
+import {
+  allOption,
+  formatOption,
+  includeAnywhereOption,
+  numberOption,
+  outputOption,
+  ramOption,
+} from './options.js';
 import { roomFor } from './room.js';
-import { count, tellDiagnostics } from './show.js';
+import { count, jsonOf, placeDiagnostics, tellDiagnostics } from './show.js';
 
 interface Options {
+  all?: boolean;
   start: number;
   step: number;
   force?: boolean;
+  format: string;
   ram?: number;
   output?: string;
   includeAnywhere?: boolean;
@@ -33,6 +42,8 @@ export function register(program: Command): void {
     .addOption(outputOption('where the listing goes (default: in place)'))
     .addOption(ramOption('only if the result fits it'))
     .addOption(includeAnywhereOption())
+    .addOption(formatOption())
+    .addOption(allOption())
     .action(renumberFile);
 }
 
@@ -43,22 +54,36 @@ function renumberFile(path: string, options: Options): void {
     includeAnywhere: options.includeAnywhere,
   });
   const read = { listing, diagnostics: [...diagnostics] };
-  tellDiagnostics(source, diagnostics);
+  tellDiagnostics(source, diagnostics, options.all);
   const result = hasErrors(diagnostics) ? undefined : renumber(source.text, read, options);
-  tellDiagnostics(source, result?.diagnostics ?? []);
+  tellDiagnostics(source, result?.diagnostics ?? [], options.all);
   const text = result?.text;
+  const output = options.output ?? path;
+  const inJson = options.format === 'json';
+  const json = (written: string | null, shown?: string): string =>
+    jsonOf({
+      file: source.name,
+      written,
+      text: shown,
+      lines: listing.lines.length,
+      numbers: [...(result?.numbers ?? [])].map(([from, to]) => ({ from, to })),
+      diagnostics: placeDiagnostics(source, [...diagnostics, ...(result?.diagnostics ?? [])]),
+    });
   if (text === undefined || !staysInRoom(path, source.text, text, options)) {
+    if (inJson) print(json(null));
     tell(`${source.name}: nothing was renumbered`);
     process.exitCode = NO;
     return;
   }
-  const output = options.output ?? path;
-  if (output === '-') {
-    if (text !== '') printListing(text);
-  } else if (output !== path || text !== source.text) writeBytes(output, text);
-  tell(
-    `${source.name}: ${count(listing.lines.length, 'line')} from ${options.start} by ${options.step}`,
-  );
+  const isNew = output !== path || text !== source.text;
+  if (output !== '-' && isNew) writeBytes(output, text);
+  if (inJson) print(output === '-' ? json(null, text) : json(isNew ? output : null));
+  else {
+    if (output === '-' && text !== '') printListing(text);
+    tell(
+      `${source.name}: ${count(listing.lines.length, 'line')} from ${options.start} by ${options.step}`,
+    );
+  }
   process.exitCode = DONE;
 }
 

@@ -19,19 +19,31 @@ export function paintFor(stream: NodeJS.WriteStream): Paint {
   return styled;
 }
 
-/** Most messages that are shown for one file: a thousand would hide the first. */
-const MOST_SHOWN = 100;
+/** Most items of a list that are shown unless all are asked for: a thousand would hide the first. */
+export const MOST_SHOWN = 20;
+
+/** The rows of a list, cut short unless all of it is asked for. */
+export function shortList(rows: readonly string[], all = false, indent = ''): string[] {
+  if (all || rows.length <= MOST_SHOWN) return [...rows];
+  const left = rows.length - MOST_SHOWN;
+  return [...rows.slice(0, MOST_SHOWN), `${indent}and ${left} more; --all shows them`];
+}
 
 /** Tells diagnostics on standard error, in the order of the text, and how many there were. */
-export function tellDiagnostics(source: Source, diagnostics: readonly Diagnostic[]): void {
+export function tellDiagnostics(
+  source: Source,
+  diagnostics: readonly Diagnostic[],
+  all = false,
+): void {
   if (diagnostics.length === 0) return;
   const paint = paintFor(process.stderr);
   const places = new Places(source.text);
-  for (const diagnostic of diagnostics.slice(0, MOST_SHOWN)) {
-    tell(showDiagnostic(source, diagnostic, places, paint));
-  }
-  const more = diagnostics.length - MOST_SHOWN;
-  if (more > 0) tell(`${source.name}: and ${count(more, 'more message')}; mend these first`);
+  const shown = diagnostics
+    .slice(0, all ? diagnostics.length : MOST_SHOWN)
+    .map((diagnostic) => showDiagnostic(source, diagnostic, places, paint));
+  const more = diagnostics.length - shown.length;
+  if (more > 0) shown.push(`${source.name}: and ${count(more, 'more message')}; --all shows them`);
+  tell(shown.join('\n'));
 }
 
 /** Diagnostics in the form of `--format json`. */

@@ -8,6 +8,7 @@ import { secondsOnTape } from '../tape/record.js';
 import { loadListing, noteNoLines, type Program } from './input.js';
 import { besides, CannotAsk, placeOf, print, tell, writeBytes } from './io.js';
 import {
+  allOption,
   anywayOption,
   formatOption,
   includeAnywhereOption,
@@ -18,6 +19,7 @@ import { budgetFor, tellVerdict } from './room.js';
 import { count, duration, jsonOf, placeDiagnostics, statusOf, tellDiagnostics } from './show.js';
 
 interface Options {
+  all?: boolean;
   output?: string;
   ram?: number;
   format: string;
@@ -35,6 +37,7 @@ export function register(program: Command): void {
     .addOption(anywayOption('writes an image too'))
     .addOption(includeAnywhereOption())
     .addOption(formatOption())
+    .addOption(allOption())
     .action(tokenise);
 }
 
@@ -49,13 +52,19 @@ function tokenise(path: string, options: Options): void {
       'give a file with -o',
     );
   }
+  if (output === '-' && options.format === 'json') {
+    throw new CannotAsk(
+      'the image and the JSON cannot both go to standard output',
+      'give -o a file',
+    );
+  }
   if (image !== undefined) writeBytes(output, image);
   const verdict = image === undefined ? undefined : budgetFor(program).verdict;
   const sum = verdict && sumUp(program, image!, verdict);
-  if (options.format === 'json' && output !== '-') {
-    const written = image === undefined ? undefined : output;
+  if (options.format === 'json') {
+    const written = image === undefined ? null : output;
     print(jsonOf({ written, ...sum, diagnostics: placeDiagnostics(source, diagnostics) }));
-  } else tellDiagnostics(source, diagnostics);
+  } else tellDiagnostics(source, diagnostics, options.all);
   if (sum === undefined) tell(`${source.name}: nothing was written`);
   else if (options.format !== 'json') {
     const place = output === '-' ? '' : `${placeOf(output)}: `;

@@ -8,11 +8,12 @@ import { reportPage } from '../transcribe/report.js';
 import { type Transcription, transcribe } from '../transcribe/transcribe.js';
 import { loadText } from './input.js';
 import { NO, nameOf, printListing, tell, writeBytes } from './io.js';
-import { formatOption, numberOption, outputOption, ramOption } from './options.js';
+import { allOption, formatOption, numberOption, outputOption, ramOption } from './options.js';
 import { roomFor } from './room.js';
-import { count, jsonOf, paintFor, tellDiagnostics } from './show.js';
+import { count, jsonOf, paintFor, shortList, tellDiagnostics } from './show.js';
 
 interface Options {
+  all?: boolean;
   sure: number;
   output: string;
   report?: string;
@@ -39,6 +40,7 @@ export function register(program: Command): void {
     .option('--report <file>', 'write a page with the print and the listing side by side')
     .option('--no-comments', "do not write the changes into the listing as the editor's comments")
     .addOption(formatOption())
+    .addOption(allOption())
     .action(run);
 }
 
@@ -52,7 +54,7 @@ function run(path: string, options: Options): void {
   }
   if (options.output === '-') printListing(text);
   else writeBytes(options.output, text);
-  tellOutcome(source, result, questions);
+  tellOutcome(source, result, questions, options.all);
   if (!fits(result, options) || questions.length > 0) process.exitCode = NO;
 }
 
@@ -77,20 +79,19 @@ function asJson(source: Source, result: Transcription): object {
   return { file: source.name, ...result, notes };
 }
 
-const MOST_SHOWN = 40;
-
-function tellOutcome(source: Source, result: Transcription, questions: readonly Question[]): void {
+function tellOutcome(
+  source: Source,
+  result: Transcription,
+  questions: readonly Question[],
+  all?: boolean,
+): void {
   const places = new Places(source.text);
   const paint = paintFor(process.stderr);
-  for (const question of questions.slice(0, MOST_SHOWN)) {
+  const asked = questions.map((question) => {
     const { line, column } = places.at(question.places[0].start);
-    tell(
-      `${paint(`${source.name}:${line}:${column}:`, 'place')} ${paint('question:', 'warning')} ${saidQuestion(question)}`,
-    );
-    tell(`  why: ${question.why}`);
-  }
-  if (questions.length > MOST_SHOWN)
-    tell(`${source.name}: and ${questions.length - MOST_SHOWN} more; --report shows them all`);
+    return `${paint(`${source.name}:${line}:${column}:`, 'place')} ${paint('question:', 'warning')} ${saidQuestion(question)}\n  why: ${question.why}`;
+  });
+  for (const row of shortList(asked, all, `${source.name}: `)) tell(row);
   for (const remark of result.remarks) tell(`${source.name}: note: ${remark}`);
   const made = result.notes.filter((note) => note.made).length;
   if (result.clean && made === 0 && questions.length === 0)

@@ -13,13 +13,21 @@ export type TableOrder = 'area' | 'line' | 'variable';
 const BAR_WIDTH = 28;
 const TEXT_WIDTH = 40;
 
-/** The table, and under it the verdicts and what they hang on. Lines without a last newline. */
-export function budgetTable(budget: Budget, listing: Listing, by?: TableOrder): string {
+/**
+ * The table, and under it the verdicts and what they hang on. Lines without a last newline. Of lines
+ * and variables at most so many rows are shown.
+ */
+export function budgetTable(
+  budget: Budget,
+  listing: Listing,
+  by?: TableOrder,
+  most = Number.POSITIVE_INFINITY,
+): string {
   const rows =
     by === 'line'
-      ? lineRows(budget, listing)
+      ? lineRows(budget, listing, most)
       : by === 'variable'
-        ? variableRows(budget)
+        ? variableRows(budget, most)
         : areaRows(budget, by === 'area');
   return [...rows, '', ...verdicts(budget), ...reasons(budget)].join('\n');
 }
@@ -56,7 +64,7 @@ function bar(low: number, high: number, whole: number): string {
   return '█'.repeat(sure) + '░'.repeat(most - sure);
 }
 
-function lineRows(budget: Budget, listing: Listing): string[] {
+function lineRows(budget: Budget, listing: Listing, most: number): string[] {
   const rows = budget.lines.map((line, index) => ({ ...line, codes: listing.lines[index].codes }));
   rows.sort((a, b) => b.bytes - a.bytes || a.number - b.number);
   const widest = rows[0]?.bytes ?? 0;
@@ -68,22 +76,32 @@ function lineRows(budget: Budget, listing: Listing): string[] {
   });
   const bytes = budget.lines.reduce((sum, line) => sum + line.bytes, 0);
   const hidden = budget.lines.reduce((sum, line) => sum + line.hidden, 0);
-  return [columns('line', 'bytes', 'hidden'), ...shown, columns('all', bytes, hidden)];
+  const all = columns('all', bytes, hidden);
+  return [columns('line', 'bytes', 'hidden'), ...firstRows(shown, most), all];
+}
+
+/** The first rows, and how many are left out. */
+function firstRows(rows: readonly string[], most: number): string[] {
+  if (rows.length <= most) return [...rows];
+  return [...rows.slice(0, most), `  and ${rows.length - most} more; --all shows them`];
 }
 
 function columns(name: string | number, bytes: string | number, hidden: string | number): string {
   return `${String(name).padStart(5)}${String(bytes).padStart(8)}${String(hidden).padStart(8)}`;
 }
 
-function variableRows(budget: Budget): string[] {
+function variableRows(budget: Budget, most: number): string[] {
   const rows = [...budget.variables].sort((a, b) => b.high - a.high);
   const widest = Math.min(budget.ram, rows[0]?.high ?? 0);
   const row = (name: string, low: string, high: string, line: string, bar = ''): string =>
     `${name.padEnd(12)}${low.padStart(7)}${high.padStart(10)}${line.padStart(7)}  ${bar}`.trimEnd();
   return [
     row('variable', 'least', 'most', 'line'),
-    ...rows.map(({ name, low, high, line }) =>
-      row(name, String(low), highText(high), String(line ?? '–'), bar(low, high, widest)),
+    ...firstRows(
+      rows.map(({ name, low, high, line }) =>
+        row(name, String(low), highText(high), String(line ?? '–'), bar(low, high, widest)),
+      ),
+      most,
     ),
   ];
 }
