@@ -8,10 +8,11 @@ import { bytesOver, type FixResult, fixListing } from '../lint/fix.js';
 import { lint } from '../lint/lint.js';
 import type { Finding } from '../lint/rule.js';
 import { sarifLog } from '../lint/sarif.js';
-import { type Diagnostic, hasErrors, Places, placeDiagnostics } from '../listing/diagnostics.js';
+import { type Diagnostic, hasErrors, placeDiagnostics } from '../listing/diagnostics.js';
 import { ramText } from '../machine/ram-size.js';
 import { roomText } from '../memory/table.js';
-import { type Verdict, verdictText } from '../memory/verdict.js';
+import type { Verdict } from '../memory/verdict.js';
+import { findingsText } from './findings.js';
 import { loadListing, type Program } from './input.js';
 import { CannotAsk, DONE, NO, print, tell, writeBytes } from './io.js';
 import { allOption, formatOption, includeAnywhereOption, ramOption } from './options.js';
@@ -27,6 +28,7 @@ interface Options {
   fix?: boolean;
   untilFits?: boolean;
   dryRun?: boolean;
+  savings?: boolean;
   includeAnywhere?: boolean;
 }
 
@@ -37,6 +39,7 @@ export function register(program: Command): void {
     .argument('<listings...>', 'the listings, or - for standard input')
     .addOption(ramOption())
     .addOption(formatOption('sarif'))
+    .option('--savings', 'list each saving, also where there is room enough')
     .option('--strict', 'exit with status 1 for warnings too')
     .option('--fix', 'apply every safe saving, and say what was done')
     .option('--until-fits', 'with --fix: apply the fewest that make the program fit')
@@ -66,7 +69,7 @@ function lintAll(paths: readonly string[], options: Options): void {
   if (options.format === 'json') print(jsonOf(linted.flatMap(jsonFindings)));
   else if (options.format === 'sarif')
     print(jsonOf(sarifLog(linted.map(sarifFile), LISTWRIGHT_VERSION)));
-  else for (const one of linted) showFindings(one);
+  else for (const one of linted) showFindings(one, options);
   const worst = linted.some(({ diagnostics }) => isNo(diagnostics, options.strict));
   process.exitCode = worst ? NO : DONE;
 }
@@ -78,6 +81,12 @@ function checkOptions(paths: readonly string[], options: Options): void {
   }
   if (options.fix && options.format !== 'text') {
     throw new CannotAsk('--fix shows what it did as text', 'leave --format out');
+  }
+  if (options.savings && (options.fix || options.format !== 'text')) {
+    throw new CannotAsk(
+      '--savings says how much of the findings is shown as text',
+      options.fix ? 'leave it out' : 'leave it out: this format always has all of them',
+    );
   }
   if (paths.filter((path) => path === '-').length > 1) {
     throw new CannotAsk('standard input can be read only once', 'give - once');
@@ -114,48 +123,9 @@ function jsonFindings({ program, diagnostics }: Linted) {
   return placeDiagnostics(program.source, diagnostics);
 }
 
-// ───────────────────────────────── showing ─────────────────────────────────
-
-/** Errors and warnings whole, on standard error; notes a line each, on standard output with the sum. */
-function showFindings({ program, diagnostics, silenced, verdict }: Linted): void {
-  const { source } = program;
-  const notes = diagnostics.filter(({ severity }) => severity === 'note');
-  tellDiagnostics(source, diagnostics.filter(({ severity }) => severity !== 'note').map(withRule));
-  const places = new Places(source.text);
-  const paint = paintFor(process.stdout);
-  for (const note of notes) {
-    const { line, column } = places.at(note.start);
-    const place = paint(`${source.name}:${line}:${column}:`, 'place');
-    print(`${place} ${paint('note:', 'note')} ${note.message} ${paint(`[${note.rule}]`, 'quiet')}`);
-  }
-  // What is not `runs` stands among the findings.
-  const runs = verdict?.kind === 'runs' ? `; ${verdictText(verdict)}` : '';
-  print(`${source.name}: ${sumText(diagnostics, silenced)}${runs}`);
-}
-
-function withRule(diagnostic: Diagnostic): Diagnostic {
-  return { ...diagnostic, message: `${diagnostic.message} [${diagnostic.rule}]` };
-}
-
-function sumText(
-  diagnostics: readonly (Diagnostic | Finding)[],
-  silenced: readonly Silenced[],
-): string {
-  const of = (wanted: Diagnostic['severity']): number =>
-    diagnostics.filter(({ severity }) => severity === wanted).length;
-  const parts = [
-    count(of('error'), 'error'),
-    count(of('warning'), 'warning'),
-    count(of('note'), 'note'),
-  ];
-  const fixable = diagnostics.filter((finding) => 'fix' in finding && finding.fix !== undefined);
-  if (silenced.length > 0) parts.push(`${silenced.length} silenced`);
-  const bytes = fixable.reduce(
-    (sum, finding) => sum + (('bytes' in finding && finding.bytes) || 0),
-    0,
-  );
-  const saving = fixable.length === 0 ? '' : `; --fix saves about ${count(bytes, 'byte')}`;
-  return parts.join(', ') + saving;
+/** All findings are the command's result: those of reading the listing, mistakes and savings. */
+function showFindings({ program, ...found }: Linted, options: Options): void {
+  print(findingsText({ source: program.source, ...found }, options, paintFor(process.stdout)));
 }
 
 // ───────────────────────────────── fixing ─────────────────────────────────

@@ -6,7 +6,7 @@ import {
   Places,
   placeDiagnostics,
   type Source,
-  showDiagnostic,
+  showDiagnostics,
 } from '../listing/diagnostics.js';
 import { count } from '../listing/print.js';
 import { visibleJson } from '../markup/visible.js';
@@ -38,10 +38,9 @@ export function tellDiagnostics(
   if (diagnostics.length === 0) return;
   const paint = paintFor(process.stderr);
   const places = new Places(source.text);
-  const shown = diagnostics
-    .slice(0, all ? diagnostics.length : MOST_SHOWN)
-    .map((diagnostic) => showDiagnostic(source, diagnostic, places, paint));
-  const more = diagnostics.length - shown.length;
+  const first = diagnostics.slice(0, all ? diagnostics.length : MOST_SHOWN);
+  const shown = showDiagnostics(source, first, places, paint);
+  const more = diagnostics.length - first.length;
   if (more > 0) shown.push(`${source.name}: and ${count(more, 'more message')}; --all shows them`);
   tell(shown.join('\n'));
 }

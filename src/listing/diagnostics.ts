@@ -85,37 +85,92 @@ export function showDiagnostic(
   places = new Places(source.text),
   paint: Paint = plain,
 ): string {
-  const { line, column } = places.at(diagnostic.start);
-  const shown = [
-    `${paint(`${visibleLine(source.name)}:${line}:${column}:`, 'place')} ${paint(`${diagnostic.severity}:`, diagnostic.severity)} ${visibleLine(diagnostic.message)}`,
-  ];
-  const characters = [...places.lineText(line)];
-  if (characters.length > 0) {
-    const span = Math.max(
-      1,
-      Math.min(
-        characterCount(source.text.slice(diagnostic.start, diagnostic.end)),
-        characters.length - column + 1,
-      ),
-    );
-    const from = column > QUOTE_WIDTH - 20 ? column - 40 : 0;
-    const quoted = characters.slice(from, from + QUOTE_WIDTH).map(visible);
-    const first = column - 1 - from;
-    // Tabs are kept in the margin under them, so that the marks stand where the reader looks.
-    const margin = quoted
-      .slice(0, first)
-      .map((shown) => (shown === '\t' ? '\t' : ' '.repeat(characterCount(shown))))
-      .join('');
-    const width = quoted
-      .slice(first, first + span)
-      .reduce((sum, one) => sum + characterCount(one), 0);
-    const marks = '^'.repeat(Math.max(1, width));
-    shown.push(`    ${from > 0 ? '…' : ''}${quoted.join('')}`);
-    shown.push(`    ${from > 0 ? ' ' : ''}${margin}${paint(marks, diagnostic.severity)}`);
+  return [
+    headOf(source, diagnostic, places, paint),
+    ...quoteOf(source, [diagnostic], places, paint),
+    ...adviceOf(diagnostic),
+  ].join('\n');
+}
+
+/**
+ * Several diagnostics as text, a string for each. Neighbours on one line of the source share its
+ * quotation, below the first of them, with all their places marked.
+ */
+export function showDiagnostics(
+  source: Source,
+  diagnostics: readonly Diagnostic[],
+  places = new Places(source.text),
+  paint: Paint = plain,
+): string[] {
+  const shown: string[] = [];
+  for (let at = 0; at < diagnostics.length; ) {
+    const { line } = places.at(diagnostics[at].start);
+    let end = at + 1;
+    while (end < diagnostics.length && places.at(diagnostics[end].start).line === line) end++;
+    const together = diagnostics.slice(at, end);
+    for (const [index, diagnostic] of together.entries()) {
+      const quote = index === 0 ? quoteOf(source, together, places, paint) : [];
+      const head = headOf(source, diagnostic, places, paint);
+      shown.push([head, ...quote, ...adviceOf(diagnostic)].join('\n'));
+    }
+    at = end;
   }
-  if (diagnostic.why) shown.push(`  why: ${visible(diagnostic.why)}`);
-  if (diagnostic.help) shown.push(`  do:  ${visible(diagnostic.help)}`);
-  return shown.join('\n');
+  return shown;
+}
+
+function headOf(source: Source, diagnostic: Diagnostic, places: Places, paint: Paint): string {
+  const { line, column } = places.at(diagnostic.start);
+  const place = `${visibleLine(source.name)}:${line}:${column}:`;
+  const severity = paint(`${diagnostic.severity}:`, diagnostic.severity);
+  return `${paint(place, 'place')} ${severity} ${visibleLine(diagnostic.message)}`;
+}
+
+function adviceOf({ why, help }: Diagnostic): string[] {
+  const advice: string[] = [];
+  if (why) advice.push(`  why: ${visible(why)}`);
+  if (help) advice.push(`  do:  ${visible(help)}`);
+  return advice;
+}
+
+/** The line of the source, and under it marks at the places of diagnostics that begin on it. */
+function quoteOf(
+  source: Source,
+  together: readonly Diagnostic[],
+  places: Places,
+  paint: Paint,
+): string[] {
+  const { line, column } = places.at(together[0].start);
+  const characters = [...places.lineText(line)];
+  if (characters.length === 0) return [];
+  const from = column > QUOTE_WIDTH - 20 ? column - 40 : 0;
+  const quoted = characters.slice(from, from + QUOTE_WIDTH).map(visible);
+  const marked = new Map<number, Severity>();
+  for (const { start, end, severity } of together) {
+    const first = places.at(start).column - 1;
+    const width = Math.min(
+      characterCount(source.text.slice(start, end)),
+      characters.length - first,
+    );
+    for (let at = first; at < first + Math.max(1, width); at++) {
+      if (!marked.has(at)) marked.set(at, severity);
+    }
+  }
+  const last = Math.min(Math.max(...marked.keys()) - from, Math.max(quoted.length, column - from));
+  let marks = '';
+  for (let at = 0; at <= last; ) {
+    const severity = marked.get(at + from);
+    let run = '';
+    // What is marked alike is painted in one piece.
+    do {
+      const width = Math.max(1, characterCount(quoted[at] ?? ' '));
+      // Tabs are kept in the margin under them, so that the marks stand where the reader looks.
+      run +=
+        severity !== undefined ? '^'.repeat(width) : quoted[at] === '\t' ? '\t' : ' '.repeat(width);
+      at++;
+    } while (at <= last && marked.get(at + from) === severity);
+    marks += severity === undefined ? run : paint(run, severity);
+  }
+  return [`    ${from > 0 ? '…' : ''}${quoted.join('')}`, `    ${from > 0 ? ' ' : ''}${marks}`];
 }
 
 /** A diagnostic as `--format json` gives it. */

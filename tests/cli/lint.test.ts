@@ -32,6 +32,7 @@ describe('the exit status', () => {
     ['no such file', ['none.bas'], 2],
     ['--until-fits without --fix', [clean, '--until-fits'], 2],
     ['--fix with another format', [clean, '--fix', '--format', 'json'], 2],
+    ['--savings with a format that has them all', [clean, '--savings', '--format', 'json'], 2],
     ['no listing', [], 2],
   ])('for %s', (_, args, status) => {
     const result = lint(args);
@@ -42,26 +43,86 @@ describe('the exit status', () => {
 });
 
 describe('findings', () => {
-  it('that stop a program stand on standard error, with place, why and what to do', () => {
+  it('that stop a program come whole, with place, why and what to do', () => {
     const { stderr, out } = lint([faulty]);
-    expect(stderr).toMatch(/faulty\.bas:1:17: error: this divides by zero \[division-by-zero\]/);
-    expect(stderr).toMatch(/why: .*report 6/);
+    expect(stderr).toBe('');
+    expect(out).toMatch(/^faulty\.bas:1:17: error: this divides by zero \[division-by-zero\]\n/);
+    expect(out).toMatch(/why: .*report 6/);
     expect(out).toMatch(
-      /^faulty\.bas: 1 error, 0 warnings, 0 notes; runs in 1K, \d+ bytes to spare\n$/,
+      /\nfaulty\.bas: 1 error, 0 warnings, 0 notes; runs in 1K, \d+ bytes to spare\n$/,
     );
   });
 
-  it('that save bytes are a line each, and summed up', () => {
-    const { out } = lint(['-'], '10 PRINT 5\n');
+  it('of reading the listing stand on standard output too', () => {
+    const { stderr, out } = lint([unread]);
+    expect(stderr).toBe('');
+    expect(out).toMatch(/^unread\.bas:1:4: error: .*\[no-such-command\]\n/);
+    expect(out).toMatch(/\nunread\.bas: 1 error, 0 warnings, 0 notes\n$/);
+  });
+
+  it('of one line are shown under one quotation, each with its place', () => {
+    const { out } = lint(['-'], '10 PRINT 1/0;Q\n');
+    expect(out.split('\n').slice(0, 8)).toEqual([
+      '<standard input>:1:12: error: this divides by zero [division-by-zero]',
+      '    10 PRINT 1/0;Q',
+      '               ^ ^',
+      '  why: the machine stops here with report 6: arithmetic overflow',
+      '  do:  divide by something else, or ask for zero first',
+      '<standard input>:1:14: error: nothing ever sets Q [unset-variable]',
+      '  why: the machine stops here with report 2',
+      expect.stringMatching(/^ {2}do: /),
+    ]);
+  });
+});
+
+describe('savings', () => {
+  const program = '10 PRINT 5;5\n20 PRINT 3000;"A"\n';
+  const full = (bytes: number): string =>
+    `10 PRINT 5;5\n20 PRINT "${'X'.repeat(bytes)}"\n30 PRINT 1\n`;
+
+  it('are a line a rule where there is room', () => {
+    const { out } = lint(['-', '--ram', '16K'], program);
     expect(out.split('\n')).toEqual([
-      '<standard input>:1:10: note: 5 as VAL "5" takes 4 bytes instead of 7 [number-form]',
+      '<standard input>: what could be saved, though 16K has room (--savings lists it):',
+      '  number-form  3 places, 9 bytes',
       expect.stringMatching(
-        /^<standard input>: 0 errors, 0 warnings, 1 note; --fix saves about 3 bytes; runs in 1K, \d+ bytes to spare$/,
+        /^<standard input>: 0 errors, 0 warnings, 3 notes; --fix saves about 9 bytes; runs in 16K, \d+ bytes to spare$/,
       ),
       '',
     ]);
   });
 
+  it('are listed when asked for, those of a line together, the largest first', () => {
+    const { out } = lint(['-', '--savings'], program);
+    expect(out.split('\n').slice(0, 2)).toEqual([
+      '<standard input>:1:10: note: 2 × 5 as VAL "5" takes 4 bytes instead of 7 [number-form]',
+      '<standard input>:2:10: note: 3000 as VAL "3000" takes 7 bytes instead of 10 [number-form]',
+    ]);
+  });
+
+  it('are listed unasked within a tenth of the RAM of not fitting', () => {
+    const spare = (out: string): number => Number(/(\d+) bytes to spare/.exec(out)?.[1]);
+    const most = spare(lint(['-'], full(0)).out) / 2;
+    // A character is stored in the line and printed on the display.
+    const far = lint(['-'], full(Math.floor(most - 60))).out;
+    const near = lint(['-'], full(Math.floor(most - 40))).out;
+    expect(spare(far)).toBeGreaterThan(102.4);
+    expect(far).toContain('--savings lists it');
+    expect(spare(near)).toBeLessThan(102.4);
+    expect(near).toMatch(/:1:10: note: 2 × 5 as VAL/);
+  });
+
+  it('are at most 20 lines unless all are asked for', () => {
+    const lines = Array.from({ length: 30 }, (_, at) => `${10 + at} RAND ${5000 + at}\n`).join('');
+    const some = lint(['-', '--savings', '--ram', '16K'], lines).out.split('\n');
+    expect(some).toHaveLength(20 + 3);
+    expect(some[20]).toBe('<standard input>: and 10 more; --all shows them');
+    const all = lint(['-', '--savings', '--all', '--ram', '16K'], lines).out.split('\n');
+    expect(all.filter((line) => line.includes('number-form'))).toHaveLength(30);
+  });
+});
+
+describe('findings for other programs', () => {
   it('come as JSON with their places', () => {
     const findings = JSON.parse(lint([faulty, warned, '--format', 'json']).out);
     expect(findings).toMatchObject([

@@ -2,6 +2,7 @@
 // Not valid: DIM A(50) where no subscript is above 10, or DIM A(300) on 1K.
 import type { DimStatement } from '../../../grammar/tree.js';
 import { nameOfVariable } from '../../analysis/names.js';
+import { count } from '../../listing/print.js';
 import { NUMBER_SIZE } from '../../machine/numbers.js';
 import { arraySize } from '../../machine/variables.js';
 import { elementUses } from '../elements.js';
@@ -39,7 +40,7 @@ export const arrayExtent: Rule = {
       report({
         start: statement.start,
         end: statement.end,
-        message: `${spare} bytes of ${statement.target.name} are never used: ${statement.target.name}(${used.join(',')}) would do`,
+        message: `${count(spare, 'byte')} of ${statement.target.name} ${spare === 1 ? 'is' : 'are'} never used: ${statement.target.name}(${used.join(',')}) would do`,
         why: 'an array takes its whole size from its DIM on, used or not',
         bytes: spare,
       });

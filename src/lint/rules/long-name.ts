@@ -1,6 +1,7 @@
 // Valid: LET S=0, and long names in a program that has no letter left.
 // Not valid: LET SCORE=0, which stores five characters wherever the score is meant.
 
+import { count } from '../../listing/print.js';
 import { nameUses } from '../name-uses.js';
 import type { LintContext, Rule } from '../rule.js';
 
@@ -25,7 +26,7 @@ export const longName: Rule = {
       report({
         start: places[0].node.start,
         end: places[0].node.end,
-        message: `${name} stands ${places.length} times: a name of one letter saves ${bytes} bytes, and ${name.length - 1} more in the variable`,
+        message: `${name} stands ${count(places.length, 'time')}: a name of one letter saves ${count(bytes, 'byte')}, and ${name.length - 1} more in the variable`,
         why: 'every letter of a name is a byte wherever it stands',
         help:
           letter === undefined ? 'no letter is free: one must be used for two things' : undefined,

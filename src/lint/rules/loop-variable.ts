@@ -3,6 +3,7 @@
 
 import type { Loop } from '../../analysis/flow.js';
 import type { Program } from '../../analysis/program.js';
+import { count } from '../../listing/print.js';
 import { FOR_VARIABLE_SIZE } from '../../machine/variables.js';
 import type { Rule } from '../rule.js';
 
@@ -28,7 +29,7 @@ export const loopVariable: Rule = {
         const bytes = 5 + end.line.codes.length + FOR_VARIABLE_SIZE;
         report({
           ...place,
-          message: `this loop only waits: PAUSE would save about ${bytes} bytes`,
+          message: `this loop only waits: PAUSE would save about ${count(bytes, 'byte')}`,
           why: `NEXT takes a line, and the variable ${FOR_VARIABLE_SIZE} bytes`,
           help: 'PAUSE 50 waits a second at 50 frames a second, or until a key is pressed',
           bytes,

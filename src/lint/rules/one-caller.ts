@@ -1,5 +1,6 @@
 // Valid: a subroutine that two GOSUBs call.
 // Not valid: a subroutine with one caller, which could stand where it is called.
+import { count } from '../../listing/print.js';
 import type { Rule } from '../rule.js';
 
 /** The line RETURN: head, one byte and NEWLINE. The line of the GOSUB: head, GOSUB, number, NEWLINE. */
@@ -34,7 +35,7 @@ export const oneCaller: Rule = {
       report({
         start,
         end: node.end,
-        message: `only this GOSUB calls line ${program.steps[target].line.number}: in its place the lines would save ${bytes} bytes`,
+        message: `only this GOSUB calls line ${program.steps[target].line.number}: in its place the lines would save ${count(bytes, 'byte')}`,
         why: 'neither the GOSUB nor the RETURN would be needed, nor 2 bytes of the stack',
         help: 'move the lines here, if the numbers allow it',
         bytes,

@@ -3,6 +3,7 @@
 
 import type { Step } from '../../analysis/steps.js';
 import { lineToComment } from '../../listing/edits.js';
+import { count } from '../../listing/print.js';
 import { INVERSE } from '../../machine/characters.js';
 import { isJumpTarget } from '../line-removal.js';
 import type { LintContext, Rule } from '../rule.js';
@@ -27,7 +28,7 @@ export const remark: Rule = {
       report({
         start: statement.start,
         end: statement.end,
-        message: `this remark takes ${bytes} bytes`,
+        message: `this remark takes ${count(bytes, 'byte')}`,
         why: 'the program is too large for the RAM, and the machine does nothing with a REM',
         bytes,
         fix:

@@ -2,6 +2,7 @@
 // Not valid: the same number so often that setting a variable to it would take fewer bytes.
 
 import type { Literal } from '../../analysis/program.js';
+import { count } from '../../listing/print.js';
 import { literalBytes, shorterForm } from '../literal-forms.js';
 import type { Rule } from '../rule.js';
 
@@ -17,24 +18,24 @@ export const repeatedNumber: Rule = {
   page: 'A variable of one letter takes 6 bytes and its `LET` line at least 10, and each use of it 1. The finding counts from the shortest form of the number, and says from how many uses on the variable pays. There is no automatic fix: which letter is free for good, and where the line belongs, is for you to say.',
   fixes: false,
   check({ program }, report) {
-    const groups = new Map<number, { first: Literal; count: number }>();
+    const groups = new Map<number, { first: Literal; times: number }>();
     for (const literal of program.literals) {
       if (literal.node.stored !== 'digits') continue;
       const group = groups.get(literal.node.value);
-      if (group === undefined) groups.set(literal.node.value, { first: literal, count: 1 });
-      else group.count++;
+      if (group === undefined) groups.set(literal.node.value, { first: literal, times: 1 });
+      else group.times++;
     }
-    for (const { first, count } of groups.values()) {
+    for (const { first, times } of groups.values()) {
       const { node } = first;
       const each = shorterForm(first, node)?.bytes ?? literalBytes(node);
       const cost = LET_LINE + VARIABLE + each;
-      const bytes = count * (each - 1) - cost;
+      const bytes = times * (each - 1) - cost;
       if (bytes <= 0) continue;
       const breakEven = Math.floor(cost / (each - 1)) + 1;
       report({
         start: node.start,
         end: node.end,
-        message: `${node.text} stands ${count} times: a variable would save ${bytes} bytes more than any form of the number`,
+        message: `${node.text} stands ${count(times, 'time')}: a variable would save ${count(bytes, 'byte')} more than any form of the number`,
         why: `a variable of one letter pays from ${breakEven} uses on: each takes 1 byte instead of ${each}`,
         help: `set a variable to ${node.text} in one of the first lines, and use it`,
         bytes,
