@@ -36,11 +36,18 @@ export interface Program {
   readonly runsItself: boolean;
 }
 
-/** Works out all that budget and rules share, in time linear in the listing. */
-export function analyse(listing: Listing): Program {
+/** What is soonest known of a listing: its lines, their expressions, and where each name stands. */
+export type ProgramNames = Pick<Program, 'listing' | 'steps' | 'uses' | 'names'>;
+
+export function namesOfProgram(listing: Listing): ProgramNames {
   const steps = stepsOf(listing);
   const uses = usesOf(steps);
-  const names = namesOf(steps, uses, textReader());
+  return { listing, steps, uses, names: namesOf(steps, uses, textReader()) };
+}
+
+/** Works out all that budget and rules share, in time linear in the listing. */
+export function analyse(listing: Listing): Program {
+  const { steps, uses, names } = namesOfProgram(listing);
   const saved = listing.items.flatMap((item) => (item.kind === 'var' ? [item.variable] : []));
   const ranges = new Ranges(names, saved);
   const start = listing.items.find((item) => item.kind === 'start');

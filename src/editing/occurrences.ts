@@ -59,8 +59,8 @@ class Collector {
   constructor(private readonly snapshot: Snapshot) {}
 
   collect(): Occurrences {
-    const { listing, program } = this.snapshot;
-    for (const variable of program.names.all.values()) {
+    const { listing, names } = this.snapshot;
+    for (const variable of names.names.all.values()) {
       for (const { kind, step, target } of variable.settings) {
         // NEXT counts on what FOR has set.
         const base = baseVariable(target)!;
@@ -104,7 +104,7 @@ class Collector {
 
   /** Names in the texts of VAL: at their places, where the text stands as it is stored. */
   private collectTexts(): void {
-    for (const { node, step } of this.snapshot.program.uses) {
+    for (const { node, step } of this.snapshot.names.uses) {
       if (node.kind !== 'call' || node.function !== 'VAL') continue;
       const { argument } = node;
       if (argument.kind !== 'string') continue;

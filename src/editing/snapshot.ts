@@ -4,7 +4,7 @@
  */
 import type { Include } from '../../grammar/text.js';
 import type { Item, Line, Listing } from '../../grammar/tree.js';
-import { analyse, type Program } from '../analysis/program.js';
+import { analyse, namesOfProgram, type Program, type ProgramNames } from '../analysis/program.js';
 import { type LintResult, lintAnalysed } from '../lint/lint.js';
 import { type Diagnostic, hasErrors } from '../listing/diagnostics.js';
 import { type ReadListing, readListing } from '../listing/read.js';
@@ -20,11 +20,11 @@ export interface SnapshotOptions {
 }
 
 export class Snapshot {
-  readonly positions: Positions;
   readonly listing: Listing;
   readonly diagnostics: readonly Diagnostic[];
   /** Has the listing an error, so that it builds no image and is not linted? */
   readonly broken: boolean;
+  private names_?: ProgramNames;
   private program_?: Program;
   private lint_?: LintResult;
 
@@ -32,11 +32,17 @@ export class Snapshot {
     readonly text: string,
     readonly options: SnapshotOptions = {},
     readonly read: ReadListing = readListing(text, { include: options.include }),
+    readonly positions = new Positions(text, options.encoding),
   ) {
-    this.positions = new Positions(text, options.encoding);
     this.listing = read.listing;
     this.diagnostics = read.diagnostics;
     this.broken = hasErrors(read.diagnostics);
+  }
+
+  /** Lines, expressions and names: sooner known than the whole program. */
+  get names(): ProgramNames {
+    this.names_ ??= this.program_ ?? namesOfProgram(this.listing);
+    return this.names_;
   }
 
   /** Names, flow and ranges. Of a broken listing too: a line with an error may do anything. */

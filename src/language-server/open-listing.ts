@@ -2,8 +2,11 @@
 import type { TextDocumentContentChangeEvent } from 'vscode-languageserver';
 import { Positions } from '../editing/positions.js';
 import { Snapshot, type SnapshotOptions } from '../editing/snapshot.js';
+import { LiveListing } from '../listing/live.js';
 
 export class OpenListing {
+  private live: LiveListing;
+  private positions: Positions;
   private known?: Snapshot;
 
   constructor(
@@ -11,11 +14,14 @@ export class OpenListing {
     /** The version that the editor has given this text. */
     public version: number,
     private options: SnapshotOptions,
-  ) {}
+  ) {
+    this.live = new LiveListing(text, options);
+    this.positions = new Positions(text, options.encoding);
+  }
 
-  /** The newest snapshot: read when it is first asked for. */
+  /** The newest snapshot, which holds until the next change. */
   get snapshot(): Snapshot {
-    this.known ??= new Snapshot(this.text, this.options);
+    this.known ??= new Snapshot(this.text, this.options, this.live.read(), this.positions);
     return this.known;
   }
 
@@ -28,11 +34,15 @@ export class OpenListing {
   change(changes: readonly TextDocumentContentChangeEvent[], version: number): void {
     for (const change of changes) {
       if ('range' in change && change.range !== undefined) {
-        const { start, end } = new Positions(this.text, this.options.encoding).spanOf(change.range);
-        this.text = this.text.slice(0, start) + change.text + this.text.slice(end);
-      } else this.text = change.text;
-      this.known = undefined;
+        const { start, end } = this.positions.spanOf(change.range);
+        this.text = this.live.change(start, Math.max(start, end), change.text);
+      } else {
+        this.text = change.text;
+        this.live = new LiveListing(change.text, this.options);
+      }
+      this.positions = new Positions(this.text, this.options.encoding);
     }
+    this.known = undefined;
     this.version = version;
   }
 }

@@ -68,7 +68,7 @@ export function readListing(text: string, options: ReadOptions = {}): ReadListin
 }
 
 /** Carriage returns alone, as some editors end lines, count as line ends; offsets stay. */
-function unifyLineEnds(text: string): string {
+export function unifyLineEnds(text: string): string {
   return text.includes('\r') && !text.includes('\n') ? text.replaceAll('\r', '\n') : text;
 }
 
@@ -92,11 +92,11 @@ class LineNode extends Codes implements Line {
   }
 }
 
-class ListingReader {
+/** Reads a text piece by piece: a piece is a line of the program, a comment or a directive. */
+export class ListingReader {
   private readonly diagnostics: Diagnostic[] = [];
   private readonly items: Item[] = [];
-  private readonly lines: Line[] = [];
-  private readonly directives: Directive[] = [];
+  private readonly tokens: Tokens;
   /** The codes of many lines, one after the other: an array of its own for each costs more. */
   private codes: ByteBuffer;
   private lineStart = 0;
@@ -106,27 +106,34 @@ class ListingReader {
     private readonly text: string,
     private readonly options: ReadOptions,
   ) {
+    this.tokens = new Tokens(text);
     // Most texts store fewer codes than they have characters; where one stores more, it grows.
     this.codes = new ByteBuffer(Math.min(BLOCK, text.length));
   }
 
+  /** Reads the piece that begins at an offset; gives the offset of its end. */
+  readPiece(at: number): number {
+    const { text, tokens } = this;
+    tokens.restart();
+    const end = scanLine(text, at, tokens);
+    const first = tokens.list.shift()!;
+    if (first.tokenType === LineNumber) this.readLine(first, tokens.list);
+    else this.readOther(first);
+    return end;
+  }
+
+  /** What was read since this was last asked. */
+  take(): { items: Item[]; diagnostics: Diagnostic[] } {
+    return { items: this.items.splice(0), diagnostics: this.diagnostics.splice(0) };
+  }
+
+  /** Everything in one. */
   read(): ReadListing {
     const { text } = this;
-    const tokens = new Tokens(text);
     for (let at = skipBlank(text, 0); at < text.length; at = skipBlank(text, at)) {
-      tokens.restart();
-      at = scanLine(text, at, tokens);
-      const first = tokens.list.shift()!;
-      if (first.tokenType === LineNumber) this.readLine(first, tokens.list);
-      else this.readOther(first);
+      at = this.readPiece(at);
     }
-    const { lines } = this;
-    const asWritten = checkDirectives(this.directives, (problem) => this.report('error', problem));
-    const [lowest, highest] = asWritten ? [0, HIGHEST_STORED_LINE] : [LOWEST_LINE, HIGHEST_LINE];
-    for (const line of lines) this.checkNumber(line, lowest, highest);
-    const stored = asWritten ? lines : this.inOrder(lines);
-    this.diagnostics.sort((a, b) => a.start - b.start);
-    return { listing: { items: this.items, lines: stored }, diagnostics: this.diagnostics };
+    return joinPieces(this.items, this.diagnostics);
   }
 
   private report(severity: Diagnostic['severity'], problem: Problem): void {
@@ -145,7 +152,6 @@ class ListingReader {
       );
       if (directive === undefined) return;
       this.items.push(directive);
-      this.directives.push(directive);
     } else {
       this.report('error', {
         start,
@@ -178,7 +184,6 @@ class ListingReader {
     const { lineStart, hidden } = this;
     const line = new LineNode(bytes, lineStart, length, number, hidden, statement, start, end);
     this.items.push(line);
-    this.lines.push(line);
   }
 
   /** Where the last token ends, but for white space at the end of a REM. */
@@ -334,6 +339,36 @@ class ListingReader {
     token.value = value;
     codes.pushAll(FIVE_BYTES);
     if (!Number.isNaN(value)) writeNumber(value, codes.bytes, codes.length - FIVE_BYTES.length);
+  }
+}
+
+/** The listing of pieces in the order of the text, with what is wrong only among them. */
+export function joinPieces(items: Item[], diagnostics: Diagnostic[]): ReadListing {
+  return new Joining(items, diagnostics).join();
+}
+
+class Joining {
+  constructor(
+    private readonly items: Item[],
+    private readonly diagnostics: Diagnostic[],
+  ) {}
+
+  join(): ReadListing {
+    const { items, diagnostics } = this;
+    const lines = items.filter((item) => item.kind === 'line');
+    const directives = items.filter(
+      (item): item is Directive => item.kind !== 'line' && item.kind !== 'comment',
+    );
+    const asWritten = checkDirectives(directives, (problem) => this.report('error', problem));
+    const [lowest, highest] = asWritten ? [0, HIGHEST_STORED_LINE] : [LOWEST_LINE, HIGHEST_LINE];
+    for (const line of lines) this.checkNumber(line, lowest, highest);
+    const stored = asWritten ? lines : this.inOrder(lines);
+    diagnostics.sort((a, b) => a.start - b.start);
+    return { listing: { items, lines: stored }, diagnostics };
+  }
+
+  private report(severity: Diagnostic['severity'], problem: Problem): void {
+    this.diagnostics.push({ severity, ...problem });
   }
 
   private checkNumber({ number, start }: Line, lowest: number, highest: number): void {

@@ -227,7 +227,7 @@ class Place {
   /** The variables of the FOR loops above that no NEXT has ended, innermost first. */
   private openLoops(): string[] {
     const open: string[] = [];
-    for (const { line, statement } of this.snapshot.program.steps) {
+    for (const { line, statement } of this.snapshot.names.steps) {
       if (line.start > this.offset || line.end >= this.offset) break;
       if (statement?.kind === 'FOR') open.unshift(statement.variable.name);
       else if (statement?.kind === 'NEXT') {

@@ -1,0 +1,141 @@
+/**
+ * A listing that is edited: after a change only the pieces that it touches are read anew, and the
+ * others are kept, moved to where they now stand. What comes out is what reading the whole text
+ * would give.
+ */
+import { skipBlank } from '../../grammar/lexer.js';
+import type { Item } from '../../grammar/tree.js';
+import type { Diagnostic } from './diagnostics.js';
+import {
+  joinPieces,
+  ListingReader,
+  type ReadListing,
+  type ReadOptions,
+  unifyLineEnds,
+} from './read.js';
+
+/** A line of the program, a comment or a directive, with what is wrong in it. */
+interface Piece {
+  start: number;
+  end: number;
+  readonly items: Item[];
+  readonly diagnostics: Diagnostic[];
+}
+
+/** Rows of a `.display` that has no `.end`, as far as the lexer looks for one. */
+const DISPLAY_REACH = 27;
+
+export class LiveListing {
+  private pieces: Piece[];
+  /** How many pieces were read since the listing was opened: for tests of what is kept. */
+  piecesRead = 0;
+
+  constructor(
+    private text: string,
+    private readonly options: ReadOptions = {},
+  ) {
+    this.pieces = this.readFrom(this.text, 0, () => false);
+  }
+
+  /**
+   * The listing as it stands. Its nodes are moved by later changes: it holds only until the next.
+   */
+  read(): ReadListing {
+    const { pieces } = this;
+    return joinPieces(
+      pieces.flatMap(({ items }) => items),
+      pieces.flatMap(({ diagnostics }) => diagnostics),
+    );
+  }
+
+  /** Takes a change: the text from `start` to `end` is replaced. Gives the new text. */
+  change(start: number, end: number, replacement: string): string {
+    const before = this.text;
+    const text = before.slice(0, start) + replacement + before.slice(end);
+    this.text = text;
+    if (unifyLineEnds(before) !== before || unifyLineEnds(text) !== text) {
+      this.pieces = this.readFrom(text, 0, () => false);
+      return text;
+    }
+    const first = this.firstTouched(before, start);
+    const moved = replacement.length - (end - start);
+    const kept = new Map<number, number>();
+    for (let index = first; index < this.pieces.length; index++) {
+      if (this.pieces[index].start >= end) kept.set(this.pieces[index].start + moved, index);
+    }
+    let from = this.pieces.length;
+    const anew = this.readFrom(text, this.pieces[first - 1]?.end ?? 0, (at) => {
+      const index = at >= start + replacement.length ? kept.get(at) : undefined;
+      if (index !== undefined) from = index;
+      return index !== undefined;
+    });
+    const rest = this.pieces.slice(from);
+    if (moved !== 0) for (const piece of rest) move(piece, moved);
+    this.pieces = [...this.pieces.slice(0, first), ...anew, ...rest];
+    return text;
+  }
+
+  /** Reads pieces from an offset on, until `stop` says that the one which begins here is known. */
+  private readFrom(text: string, from: number, stop: (at: number) => boolean): Piece[] {
+    const unified = unifyLineEnds(text);
+    const reader = new ListingReader(unified, this.options);
+    const pieces: Piece[] = [];
+    for (let at = skipBlank(unified, from); at < unified.length && !stop(at); ) {
+      const end = reader.readPiece(at);
+      pieces.push({ start: at, end, ...reader.take() });
+      this.piecesRead++;
+      at = skipBlank(unified, end);
+    }
+    return pieces;
+  }
+
+  /** The first piece whose reading can depend on what stands at an offset. */
+  private firstTouched(text: string, start: number): number {
+    // Bytes of a REM may go on over several lines: what looks like them leads back to their bracket.
+    let at = start;
+    while (at > 0 && /[0-9A-F\s]/i.test(text[at - 1])) at--;
+    let index = this.firstEndingFrom(at);
+    for (let above = index - 1; above >= 0 && above >= index - DISPLAY_REACH; above--) {
+      if (
+        text.slice(this.pieces[above].start, this.pieces[above].start + 8).toLowerCase() ===
+        '.display'
+      ) {
+        index = above;
+      }
+    }
+    return index;
+  }
+
+  /** The first piece that ends at an offset or behind it. */
+  private firstEndingFrom(offset: number): number {
+    let low = 0;
+    let high = this.pieces.length;
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (this.pieces[middle].end < offset) low = middle + 1;
+      else high = middle;
+    }
+    return low;
+  }
+}
+
+function move(piece: Piece, by: number): void {
+  piece.start += by;
+  piece.end += by;
+  for (const item of piece.items) moveNode(item, by);
+  for (const diagnostic of piece.diagnostics) moveNode(diagnostic, by);
+}
+
+/** Moves a node and all that it holds. */
+function moveNode(node: object, by: number): void {
+  const span = node as { start?: number; end?: number };
+  if (span.start !== undefined && span.end !== undefined) {
+    span.start += by;
+    span.end += by;
+  }
+  for (const part of Object.values(node)) {
+    if (Array.isArray(part)) for (const one of part) moveNode(one, by);
+    else if (typeof part === 'object' && part !== null && !ArrayBuffer.isView(part))
+      moveNode(part, by);
+  }
+}
