@@ -44,12 +44,14 @@ const valueText = (value: string | number): string =>
 
 /**
  * The policy of a page or picture as a `meta` element: nothing is fetched, and no script runs but
- * those whose hash is named, as `sha256-…` (Content Security Policy, Level 3).
+ * those whose hash is named, as `sha256-…` (Content Security Policy, Level 3). Pictures that the page
+ * itself holds, as `data:` addresses, are shown where it says so.
  */
-export function policyMeta(...scripts: readonly string[]): string {
+export function policyMeta(scripts: readonly string[] = [], pictures = false): string {
   const policy = [
     "default-src 'none'",
     "style-src 'unsafe-inline'",
+    ...(pictures ? ['img-src data:'] : []),
     ...(scripts.length === 0 ? [] : [`script-src ${scripts.map((hash) => `'${hash}'`).join(' ')}`]),
     "base-uri 'none'",
     "form-action 'none'",

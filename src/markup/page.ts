@@ -12,15 +12,17 @@ export function htmlPage(page: {
   readonly title: string;
   readonly style: string;
   readonly body: string;
-  readonly script: PageScript;
+  readonly script?: PageScript;
+  /** Does the page hold pictures, as `data:` addresses? */
+  readonly pictures?: boolean;
 }): string {
-  const { title, style, body, script } = page;
+  const { title, style, body, script, pictures } = page;
   return [
     '<!doctype html>',
     '<html lang="en"><head><meta charset="utf-8"/><meta name="viewport" content="width=device-width"/>',
-    policyMeta(script.hash),
+    policyMeta(script === undefined ? [] : [script.hash], pictures),
     `${element('title', {}, escapeMarkup(title))}<style>${style}</style></head>`,
-    `<body>${body}<script>${script.text}</script></body></html>`,
+    `<body>${body}${script === undefined ? '' : `<script>${script.text}</script>`}</body></html>`,
     '',
   ].join('\n');
 }

@@ -47,6 +47,20 @@ describe('fixes', () => {
     expect(edited(snapshot, action.edit!.changes![URI])).not.toContain('A=100\n');
   });
 
+  it.each([
+    ['10 PRNT "A"', '10 PRINT "A"'],
+    ['10 A=1', '10 LET A=1'],
+    ['10 IF A THNE STOP', '10 IF A THEN STOP'],
+  ])('repair %j where the line then reads', (broken, wanted) => {
+    const snapshot = new Snapshot(broken);
+    const [action] = fixes(snapshot, URI, everything);
+    expect(edited(snapshot, action.edit!.changes![URI])).toBe(wanted);
+  });
+
+  it('offer no repair that leaves the line wrong', () => {
+    expect(fixes(new Snapshot('10 PRNT ('), URI, everything)).toEqual([]);
+  });
+
   it('leave room for the reason of what is allowed', () => {
     const snapshot = new Snapshot("' Lamp\n10 LET A=100\n20 PRINT A");
     const action = titled(snapshot, /^Allow number-form here/)!;

@@ -22,8 +22,10 @@ export class Client {
     [];
   private readonly latest = new Map<string, { version?: number; diagnostics: Diagnostic[] }>();
 
-  constructor(args: readonly string[] = []) {
-    this.process = spawn(process.execPath, [LAUNCHER, 'language-server', '--stdio', ...args]);
+  /** @param own a script that serves by itself, in place of the command line */
+  constructor(args: readonly string[] = [], own?: string) {
+    const script = own === undefined ? [LAUNCHER, 'language-server'] : [own];
+    this.process = spawn(process.execPath, [...script, '--stdio', ...args]);
     this.connection = createMessageConnection(
       new StreamMessageReader(this.process.stdout),
       new StreamMessageWriter(this.process.stdin),

@@ -47,7 +47,7 @@ describe('the policy', () => {
   it('lets nothing be fetched, and no script run but those that are named', () => {
     expect(policyMeta()).toContain("default-src 'none'");
     expect(policyMeta()).not.toContain('script-src');
-    expect(policyMeta('sha256-AA=')).toContain("script-src 'sha256-AA='");
+    expect(policyMeta(['sha256-AA='])).toContain("script-src 'sha256-AA='");
   });
   it('stands in the head of every picture', () => {
     const picture = svgFile({ width: 10, height: 10, title: '</title><script>' }, []);

@@ -9,7 +9,9 @@ import {
 import { fixListing } from '../../lint/fix.js';
 import type { Finding } from '../../lint/rule.js';
 import { RULES } from '../../lint/rules.js';
+import type { Diagnostic as ReadingError } from '../../listing/diagnostics.js';
 import { count } from '../../listing/print.js';
+import { repairsOf } from '../repairs.js';
 import type { Snapshot } from '../snapshot.js';
 import { editsBetween, textEdit } from '../text-edits.js';
 import { allFindings, findings } from './findings.js';
@@ -52,7 +54,7 @@ export function fixes(
 function actionsFor(
   snapshot: Snapshot,
   uri: string,
-  finding: Partial<Pick<Finding, 'fix' | 'bytes'>> & Pick<Finding, 'rule' | 'start' | 'severity'>,
+  finding: ReadingError & Partial<Finding>,
   diagnostic: Diagnostic,
 ): CodeAction[] {
   const actions: CodeAction[] = [];
@@ -67,6 +69,17 @@ function actionsFor(
       isPreferred: finding.severity !== 'note',
       edit: edit(edits.map((one) => textEdit(snapshot, one))),
     });
+  }
+  if (finding.severity === 'error' && snapshot.broken) {
+    for (const repair of repairsOf(snapshot, finding)) {
+      actions.push({
+        title: repair.what,
+        kind: CodeActionKind.QuickFix,
+        diagnostics: [diagnostic],
+        isPreferred: true,
+        edit: edit([textEdit(snapshot, repair)]),
+      });
+    }
   }
   if (snapshot.lint !== undefined && RULE_NAMES.has(finding.rule)) {
     const at = startOfItem(snapshot, finding.start);
