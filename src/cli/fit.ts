@@ -20,6 +20,7 @@ import {
 } from './options.js';
 import { budgetFor, tellVerdict } from './room.js';
 import { jsonOf, MOST_SHOWN, tellDiagnostics } from './show.js';
+import { follow, watchOption } from './watch.js';
 
 interface Options {
   all?: boolean;
@@ -30,6 +31,7 @@ interface Options {
   rehearse?: boolean;
   includeAnywhere?: boolean;
   salvage?: boolean;
+  watch?: boolean;
 }
 
 export function register(program: Command): void {
@@ -49,10 +51,14 @@ export function register(program: Command): void {
     .addOption(includeAnywhereOption())
     .addOption(salvageOption())
     .addOption(allOption())
-    .action(fit);
+    .addOption(watchOption())
+    .action((path: string, options: Options) => {
+      if (options.watch) follow([path], () => answer(path, options));
+      else answer(path, options);
+    });
 }
 
-function fit(path: string, options: Options): void {
+function answer(path: string, options: Options): void {
   const program = loadProgram(path, options);
   const { source, diagnostics } = program;
   tellDiagnostics(source, diagnostics, options.all);

@@ -17,6 +17,7 @@ import { loadListing, type Program } from './input.js';
 import { CannotAsk, DONE, NO, print, tell, writeBytes } from './io.js';
 import { allOption, formatOption, includeAnywhereOption, ramOption } from './options.js';
 import { count, jsonOf, paintFor, tellDiagnostics } from './show.js';
+import { follow, watchOption } from './watch.js';
 
 declare const LISTWRIGHT_VERSION: string;
 
@@ -30,6 +31,7 @@ interface Options {
   dryRun?: boolean;
   savings?: boolean;
   includeAnywhere?: boolean;
+  watch?: boolean;
 }
 
 export function register(program: Command): void {
@@ -46,7 +48,11 @@ export function register(program: Command): void {
     .option('--dry-run', 'with --fix: only show what would be done')
     .addOption(includeAnywhereOption())
     .addOption(allOption())
-    .action(lintAll);
+    .addOption(watchOption())
+    .action((paths: string[], options: Options) => {
+      if (options.watch && !options.fix) follow(paths, () => lintAll(paths, options));
+      else lintAll(paths, options);
+    });
 }
 
 /** What was found in one listing; a listing with errors has only those. */
@@ -78,6 +84,9 @@ function checkOptions(paths: readonly string[], options: Options): void {
   if (!options.fix && (options.untilFits || options.dryRun)) {
     const which = options.untilFits ? '--until-fits' : '--dry-run';
     throw new CannotAsk(`${which} says how --fix works`, `write --fix ${which}`);
+  }
+  if (options.fix && options.watch) {
+    throw new CannotAsk('--watch shows, and --fix changes the file', 'give one of them');
   }
   if (options.fix && options.format !== 'text') {
     throw new CannotAsk('--fix shows what it did as text', 'leave --format out');
