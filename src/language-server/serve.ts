@@ -20,7 +20,7 @@ import type { Encoding } from '../editing/positions.js';
 import { budget, COMMANDS } from '../editing/questions/budget.js';
 import { completion, TRIGGERS } from '../editing/questions/completion.js';
 import { findings } from '../editing/questions/findings.js';
-import { FIX_ALL, fixes, MAKE_FIT } from '../editing/questions/fixes.js';
+import { FIX_ALL, fixes, MAKE_FIT, resolveFix } from '../editing/questions/fixes.js';
 import { folding, selectionRanges } from '../editing/questions/folding.js';
 import { format, formatRange } from '../editing/questions/format.js';
 import { hints } from '../editing/questions/hints.js';
@@ -69,6 +69,8 @@ class Server {
   private asksSettings = false;
   private shows = false;
   private panels = false;
+  /** Does the client ask for the edits of an action once it is chosen? */
+  private resolvesFixes = false;
 
   constructor(
     private readonly connection: Connection,
@@ -112,6 +114,8 @@ class Server {
       this.encoding = 'utf-8';
     } else if (offered[0] === PositionEncodingKind.UTF8) this.encoding = 'utf-8';
     this.asksSettings = capabilities.workspace?.configuration === true;
+    this.resolvesFixes =
+      capabilities.textDocument?.codeAction?.resolveSupport?.properties.includes('edit') === true;
     this.shows = capabilities.window?.showDocument?.support === true;
     this.panels = initializationOptions?.panels === true;
     this.takeSettings(initializationOptions);
@@ -133,7 +137,10 @@ class Server {
         foldingRangeProvider: true,
         selectionRangeProvider: true,
         renameProvider: { prepareProvider: true },
-        codeActionProvider: { codeActionKinds: ['quickfix', FIX_ALL, MAKE_FIT] },
+        codeActionProvider: {
+          codeActionKinds: ['quickfix', FIX_ALL, MAKE_FIT],
+          resolveProvider: this.resolvesFixes,
+        },
         codeLensProvider: {},
         inlayHintProvider: true,
         documentFormattingProvider: true,
@@ -271,8 +278,27 @@ class Server {
       ),
     );
     connection.onCodeAction(
-      this.asked('fixes', (s, p) => fixes(s, p.textDocument.uri, p.range, p.context.only), []),
+      this.asked(
+        'fixes',
+        (s, p) => {
+          const found = fixes(s, p.textDocument.uri, p.range, p.context.only);
+          if (this.resolvesFixes) return found;
+          return found.flatMap((action) =>
+            action.edit ? [action] : (resolveFix(s, action) ?? []),
+          );
+        },
+        [],
+      ),
     );
+    connection.onCodeActionResolve((action) => {
+      const listing = this.open.get((action.data as { uri?: string } | undefined)?.uri ?? '');
+      try {
+        return (listing && resolveFix(listing.snapshot, action)) ?? action;
+      } catch (error) {
+        this.tellFault('fixes', error);
+        return action;
+      }
+    });
     connection.onCodeLens(this.asked('budget', (s, p) => budget(s, p.textDocument.uri), []));
     connection.languages.inlayHint.on(this.asked('hints', (s, p) => hints(s, p.range), []));
     connection.onDocumentFormatting(this.asked('format', format, []));

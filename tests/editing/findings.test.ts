@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { budget } from '../../src/editing/questions/budget.js';
 import { findings } from '../../src/editing/questions/findings.js';
-import { FIX_ALL, fixes, MAKE_FIT } from '../../src/editing/questions/fixes.js';
+import { FIX_ALL, fixes, MAKE_FIT, resolveFix } from '../../src/editing/questions/fixes.js';
 import { format, formatRange, renumberAll } from '../../src/editing/questions/format.js';
 import { hints } from '../../src/editing/questions/hints.js';
 import { Snapshot } from '../../src/editing/snapshot.js';
@@ -22,6 +22,12 @@ describe('findings', () => {
     expect(found.message).toContain('did you mean PRINT?');
   });
 
+  it('leave savings to the fixes while there is room to spare', () => {
+    expect(findings(new Snapshot('10 LET A=100\n20 PRINT A'))).toEqual([]);
+    const full = findings(new Snapshot('10 LET A=100\n20 PRINT A\n30 DIM B(130)'));
+    expect(full.map(({ code, severity }) => [code, severity])).toContainEqual(['number-form', 4]);
+  });
+
   it('are what the linter finds, linked to the page of rules', () => {
     const found = findings(new Snapshot('10 PRINT Z\n20 GOTO 99\n30 CLS'), {
       rulesPage: 'rules.md',
@@ -33,7 +39,6 @@ describe('findings', () => {
     ]);
     expect(shown).toContainEqual(['missing-line', 2, 'rules.md#missing-line']);
     expect(shown).toContainEqual(['unset-variable', 1, 'rules.md#unset-variable']);
-    expect(shown).toContainEqual(['unreachable-line', 4, 'rules.md#unreachable-line']);
   });
 });
 
@@ -70,11 +75,21 @@ describe('fixes', () => {
   });
 
   it('apply all safe savings, or the fewest that make it fit', () => {
-    const lines = Array.from({ length: 26 }, (_, at) => `${at + 1} PRINT "LAMPS";${at + 100}`);
-    const snapshot = new Snapshot(`${lines.join('\n')}\n`, { ram: 1024 });
-    const all = titled(snapshot, /all safe savings/, [FIX_ALL])!;
-    expect(edited(snapshot, all.edit!.changes![URI])).not.toContain(';100');
-    expect(fixes(snapshot, URI, everything, [MAKE_FIT]).length).toBeLessThanOrEqual(1);
+    // The first count of lines at which it no longer fits.
+    const listing = (count: number): Snapshot => {
+      const lines = Array.from({ length: count }, (_, at) => `${at + 1} LET T=${at + 100}\n`);
+      return new Snapshot(`${lines.join('')}9999 PRINT T\n`);
+    };
+    let snapshot = listing(30);
+    for (let count = 31; snapshot.lint?.budget.verdict.kind === 'runs'; count++) {
+      snapshot = listing(count);
+    }
+    const all = resolveFix(snapshot, titled(snapshot, /all safe savings/, [FIX_ALL])!)!;
+    const fit = resolveFix(snapshot, titled(snapshot, /fewest/, [MAKE_FIT])!)!;
+    const [whole, least] = [all, fit].map(({ edit }) => edited(snapshot, edit!.changes![URI]));
+    expect(whole).not.toContain('=100\n');
+    expect(least).not.toBe(whole);
+    expect(new Snapshot(least).lint?.budget.verdict.kind).toBe('runs');
     expect(fixes(snapshot, URI, everything, ['refactor'])).toEqual([]);
   });
 });

@@ -1,7 +1,7 @@
 /** What is wrong with a listing, and where it could save memory, as the protocol's diagnostics. */
 import { type Diagnostic, DiagnosticSeverity, DiagnosticTag } from 'vscode-languageserver-types';
 import type { Finding } from '../../lint/rule.js';
-import type { Severity } from '../../listing/diagnostics.js';
+import type { Diagnostic as ReadingError, Severity } from '../../listing/diagnostics.js';
 import type { Snapshot } from '../snapshot.js';
 
 export const SOURCE = 'listwright';
@@ -25,42 +25,59 @@ const UNNECESSARY = new Set([
   'spare-brackets',
 ]);
 
-/** Errors of reading, or else what the linter finds, in the order of the text. */
+/**
+ * Errors of reading, or else what the linter finds, in the order of the text. What only saves bytes
+ * is told where the RAM is nearly used up; elsewhere it would hide the mistakes, and is left to
+ * `fixes`.
+ */
 export function findings(snapshot: Snapshot, options: FindingsOptions = {}): Diagnostic[] {
-  const found = allFindings(snapshot);
-  return found.map((finding) => {
-    const shown: Diagnostic = {
-      range: snapshot.positions.rangeOf(finding),
-      severity: isSaving(finding) ? DiagnosticSeverity.Hint : SEVERITIES[finding.severity],
-      code: finding.rule,
-      source: SOURCE,
-      message: messageOf(finding),
-    };
-    if (UNNECESSARY.has(finding.rule)) shown.tags = [DiagnosticTag.Unnecessary];
-    if (snapshot.lint !== undefined && options.rulesPage !== undefined) {
-      shown.codeDescription = { href: `${options.rulesPage}#${finding.rule}` };
-    }
-    return shown;
-  });
+  const saves = savingsMatter(snapshot);
+  return allFindings(snapshot)
+    .filter((finding) => saves || !isSaving(finding))
+    .map((finding) => diagnosticOf(snapshot, finding, options));
 }
 
-/** The same, as the library has them. */
-export function allFindings(
+/** A finding as the protocol has it. */
+export function diagnosticOf(
   snapshot: Snapshot,
-): readonly (Finding | Snapshot['diagnostics'][number])[] {
+  finding: AnyFinding,
+  { rulesPage }: FindingsOptions = {},
+): Diagnostic {
+  const shown: Diagnostic = {
+    range: snapshot.positions.rangeOf(finding),
+    severity: isSaving(finding) ? DiagnosticSeverity.Hint : SEVERITIES[finding.severity],
+    code: finding.rule,
+    source: SOURCE,
+    message: messageOf(finding),
+  };
+  if (UNNECESSARY.has(finding.rule)) shown.tags = [DiagnosticTag.Unnecessary];
+  if (snapshot.lint !== undefined && rulesPage !== undefined) {
+    shown.codeDescription = { href: `${rulesPage}#${finding.rule}` };
+  }
+  return shown;
+}
+
+/** An error of reading, or what the linter finds. */
+export type AnyFinding = ReadingError & Partial<Finding>;
+
+/** All of them, as the library has them. */
+export function allFindings(snapshot: Snapshot): readonly AnyFinding[] {
   const { lint, diagnostics } = snapshot;
   if (lint === undefined) return diagnostics;
   return [...diagnostics, ...lint.findings].sort((a, b) => a.start - b.start || a.end - b.end);
 }
 
+/** Does the program not fit, or is it within a tenth of the RAM of not fitting? */
+function savingsMatter({ lint }: Snapshot): boolean {
+  if (lint === undefined) return false;
+  const { kind, spare, ram } = lint.budget.verdict;
+  return kind !== 'runs' || spare.worst < ram / 10;
+}
+
 const isSaving = (finding: Partial<Finding>): boolean =>
   finding.bytes !== undefined && finding.severity === 'note';
 
-function messageOf({
-  message,
-  why,
-  help,
-}: Pick<Finding, 'message' | 'why' | 'help'> | Snapshot['diagnostics'][number]): string {
+function messageOf({ message, why, help }: AnyFinding): string {
   const rest = [why && `why: ${why}`, help && `do: ${help}`].filter(Boolean);
   return [message, ...rest].join('\n');
 }

@@ -2,19 +2,16 @@
 import {
   type CodeAction,
   CodeActionKind,
-  type Diagnostic,
   type Range,
   type TextEdit,
 } from 'vscode-languageserver-types';
 import { fixListing } from '../../lint/fix.js';
-import type { Finding } from '../../lint/rule.js';
 import { RULES } from '../../lint/rules.js';
-import type { Diagnostic as ReadingError } from '../../listing/diagnostics.js';
 import { count } from '../../listing/print.js';
 import { repairsOf } from '../repairs.js';
 import type { Snapshot } from '../snapshot.js';
 import { editsBetween, textEdit } from '../text-edits.js';
-import { allFindings, findings } from './findings.js';
+import { type AnyFinding, allFindings, diagnosticOf } from './findings.js';
 
 /** Kinds of its own under the protocol's `source.fixAll`. */
 export const FIX_ALL = `${CodeActionKind.SourceFixAll}.listwright`;
@@ -37,26 +34,50 @@ export function fixes(
   const actions: CodeAction[] = [];
   if (wants(CodeActionKind.QuickFix)) {
     const { start, end } = snapshot.positions.spanOf(range);
-    const shown = findings(snapshot);
-    for (const [index, finding] of allFindings(snapshot).entries()) {
+    for (const finding of allFindings(snapshot)) {
       if (finding.end < start || finding.start > end) continue;
-      actions.push(...actionsFor(snapshot, uri, finding, shown[index]));
+      actions.push(...actionsFor(snapshot, uri, finding));
     }
   }
-  // Asked for a kind: in full; asked for a place: as offers, which are worked out only if wanted.
-  if (wants(FIX_ALL)) pushWhole(actions, snapshot, uri, FIX_ALL, 'Apply all safe savings', false);
-  if (wants(MAKE_FIT)) {
-    pushWhole(actions, snapshot, uri, MAKE_FIT, 'Apply the fewest savings that make it fit', true);
+  for (const kind of [FIX_ALL, MAKE_FIT]) {
+    const offer = wants(kind) ? wholeOffer(snapshot, uri, kind) : undefined;
+    if (offer !== undefined) actions.push(offer);
   }
   return actions;
 }
 
-function actionsFor(
-  snapshot: Snapshot,
-  uri: string,
-  finding: ReadingError & Partial<Finding>,
-  diagnostic: Diagnostic,
-): CodeAction[] {
+/**
+ * Fills in the edits of an offer for the whole listing, which take a while to work out. Gives
+ * undefined where nothing would change.
+ */
+export function resolveFix(snapshot: Snapshot, action: CodeAction): CodeAction | undefined {
+  const { uri, kind } = action.data as OfferData;
+  const { ram, include } = snapshot.options;
+  const untilFits = kind === MAKE_FIT;
+  const fixed = fixListing(snapshot.text, snapshot.listing, { ram, include, untilFits });
+  if (fixed.applied.length === 0) return undefined;
+  return { ...action, edit: { changes: { [uri]: editsBetween(snapshot, fixed.text) } } };
+}
+
+/** What an offer keeps for `resolveFix`. */
+interface OfferData {
+  readonly uri: string;
+  readonly kind: string;
+}
+
+function wholeOffer({ lint }: Snapshot, uri: string, kind: string): CodeAction | undefined {
+  const fixable = lint?.findings.filter(({ fix }) => fix !== undefined) ?? [];
+  if (lint === undefined || fixable.length === 0) return undefined;
+  if (kind === MAKE_FIT && lint.budget.verdict.kind === 'runs') return undefined;
+  const title =
+    kind === MAKE_FIT
+      ? 'Apply the fewest savings that make it fit'
+      : `Apply all safe savings (${count(fixable.length, 'place')})`;
+  return { title, kind, data: { uri, kind } satisfies OfferData };
+}
+
+function actionsFor(snapshot: Snapshot, uri: string, finding: AnyFinding): CodeAction[] {
+  const diagnostic = diagnosticOf(snapshot, finding);
   const actions: CodeAction[] = [];
   const edit = (edits: TextEdit[]) => ({ changes: { [uri]: edits } });
   if (finding.fix !== undefined) {
@@ -93,25 +114,6 @@ function actionsFor(
     });
   }
   return actions;
-}
-
-function pushWhole(
-  actions: CodeAction[],
-  snapshot: Snapshot,
-  uri: string,
-  kind: string,
-  title: string,
-  untilFits: boolean,
-): void {
-  if (!snapshot.lint?.findings.some(({ fix }) => fix !== undefined)) return;
-  const { ram, include } = snapshot.options;
-  const fixed = fixListing(snapshot.text, snapshot.listing, { ram, include, untilFits });
-  if (fixed.applied.length === 0) return;
-  actions.push({
-    title: `${title} (${count(fixed.saved, 'byte')}, ${count(fixed.applied.length, 'change')})`,
-    kind,
-    edit: { changes: { [uri]: editsBetween(snapshot, fixed.text) } },
-  });
 }
 
 /** A comment that allows something stands on a line of its own before what it is about. */
