@@ -6,7 +6,7 @@
 import type { Expression } from '../../grammar/tree.js';
 import { NUMBER_MARKER } from '../machine/characters.js';
 import { NUMBER_SIZE } from '../machine/numbers.js';
-import type { Ranges } from './ranges.js';
+import { type ExpressionRanges, LONGEST_NUMBER, TYPED_LENGTH } from './expression-ranges.js';
 import { partsOf, type Step } from './steps.js';
 
 /** Numbers, and strings by address and length, take this many bytes of the calculator stack. */
@@ -36,7 +36,7 @@ const NOTHING: ExpressionCost = { values: 1, nesting: 0, strings: 0 };
 const LABORIOUS = new Set(['SIN', 'COS', 'TAN', 'ASN', 'ACS', 'ATN', 'LN', 'EXP', 'SQR']);
 
 /** The cost of one expression, in time linear in its size. */
-export function expressionCost(node: Expression, ranges: Ranges): ExpressionCost {
+export function expressionCost(node: Expression, ranges: ExpressionRanges): ExpressionCost {
   switch (node.kind) {
     case 'number':
     case 'string':
@@ -78,7 +78,7 @@ export function expressionCost(node: Expression, ranges: Ranges): ExpressionCost
   }
 }
 
-function callCost(node: Expression & { kind: 'call' }, ranges: Ranges): ExpressionCost {
+function callCost(node: Expression & { kind: 'call' }, ranges: ExpressionRanges): ExpressionCost {
   const argument = expressionCost(node.argument, ranges);
   // As the rehearsal counts them: a little too many where such functions stand in one another.
   const values = argument.values + (LABORIOUS.has(node.function) ? WORKING_VALUES : 0);
@@ -90,7 +90,7 @@ function callCost(node: Expression & { kind: 'call' }, ranges: Ranges): Expressi
 }
 
 /** VAL copies its text, adds an end, and gives each literal its hidden bytes. */
-function textCost(text: Expression, ranges: Ranges): number {
+function textCost(text: Expression, ranges: ExpressionRanges): number {
   if (text.kind !== 'string') {
     const { high } = ranges.length(text);
     return high + 1 + HIDDEN_SIZE * Math.ceil(high / 2);
@@ -113,7 +113,7 @@ function textCost(text: Expression, ranges: Ranges): number {
 export function stepCost(
   step: Step,
   expressions: readonly Expression[],
-  ranges: Ranges,
+  ranges: ExpressionRanges,
 ): ExpressionCost {
   let [values, nesting, strings, kept] = [0, 0, 0, 0];
   const { statement } = step;
@@ -131,3 +131,29 @@ export function stepCost(
     values = Math.max(values, LOOP_VALUES);
   return { values, nesting, strings };
 }
+
+/** Quotes, cursor and NEWLINE around what is typed at an INPUT. */
+export const INPUT_FRAME = 4;
+const STRING_HEAD = 3;
+
+/**
+ * What a statement needs beyond its expressions: in the workspace, and on the display below its
+ * rows.
+ */
+export function workOfStatement(
+  { statement }: Step,
+  ranges: ExpressionRanges,
+): { workspace: number; display: number } {
+  if (statement?.kind === 'INPUT') {
+    const workspace =
+      statement.target.type === 'string'
+        ? TYPED_LENGTH + INPUT_FRAME
+        : LONGEST_NUMBER + HIDDEN_SIZE + INPUT_FRAME;
+    return { workspace, display: TYPED_LENGTH + INPUT_FRAME - 1 };
+  }
+  if (statement?.kind !== 'LET' || statement.target.type !== 'string') return NO_WORK;
+  if (statement.target.kind !== 'variable') return NO_WORK;
+  return { workspace: STRING_HEAD + ranges.length(statement.value).high, display: 0 };
+}
+
+const NO_WORK = { workspace: 0, display: 0 };

@@ -1,6 +1,7 @@
 /** Where the machine goes from each line: jumps, calls, loops, and what can be reached. */
 import type { Expression, Statement } from '../../grammar/tree.js';
-import { type Ranges, single } from './ranges.js';
+import { single } from './expression-ranges.js';
+import type { Ranges } from './ranges.js';
 import type { Step } from './steps.js';
 
 export type JumpKind = 'GOTO' | 'GOSUB' | 'RUN';

@@ -4,9 +4,11 @@ import { charactersText } from '../listing/print.js';
 import { readListing } from '../listing/read.js';
 import type { SavedVariable } from '../machine/variables.js';
 import { type CallDepth, callDepth } from './calls.js';
+import { type Course, courseOf } from './course/course.js';
 import { type DisplayUse, displayUse } from './display.js';
 import { Flow } from './flow.js';
 import { type Names, namesOf } from './names.js';
+import { longestShown } from './printed-length.js';
 import { Ranges } from './ranges.js';
 import { type Step, stepsOf, type Use, usesOf } from './steps.js';
 import { sureLines } from './sure.js';
@@ -31,6 +33,8 @@ export interface Program {
   readonly sure: readonly boolean[];
   readonly display: DisplayUse;
   readonly calls: CallDepth;
+  /** What the courses that a run can take come to; undefined where they could not be followed. */
+  readonly course: Course | undefined;
   readonly saved: readonly SavedVariable[];
   /** Does the program run once it is loaded (`.start`)? Otherwise RUN is typed, which clears. */
   readonly runsItself: boolean;
@@ -52,6 +56,12 @@ export function analyse(listing: Listing): Program {
   const ranges = new Ranges(names, saved);
   const start = listing.items.find((item) => item.kind === 'start');
   const flow = new Flow(steps, ranges, start?.line);
+  const longest = longestShown(uses, ranges);
+  // Variables, a display or system variables that are saved with it stand before the first line runs.
+  const startsFresh = listing.items.every(
+    ({ kind }) => kind !== 'var' && kind !== 'display' && kind !== 'system' && kind !== 'raw',
+  );
+  let course: { found: Course | undefined } | undefined;
   return {
     listing,
     steps,
@@ -61,8 +71,13 @@ export function analyse(listing: Listing): Program {
     ranges,
     flow,
     sure: sureLines(flow),
-    display: displayUse(flow, ranges),
+    display: displayUse(flow, ranges, longest),
     calls: callDepth(flow),
+    /** Followed when it is first asked for: only the budget does. */
+    get course() {
+      course ??= { found: startsFresh ? courseOf(flow, longest) : undefined };
+      return course.found;
+    },
     saved,
     runsItself: start !== undefined,
   };

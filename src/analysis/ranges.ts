@@ -1,66 +1,31 @@
 /**
  * What values numbers can have and how long strings can be, as far as the listing tells: intervals,
- * one for each variable over the whole run. A value that only the run knows is unbounded.
+ * one for each variable over the whole run.
  */
-import type { Call, Expression, Range, Subscripted } from '../../grammar/tree.js';
-import { unicodeOfCode } from '../machine/characters.js';
-import { DISPLAY_COLUMNS } from '../machine/memory-map.js';
-import { decodeNumber, roundNumber } from '../machine/numbers.js';
-import { addressOf } from '../machine/system-variables.js';
+import type { Expression } from '../../grammar/tree.js';
+import { decodeNumber } from '../machine/numbers.js';
 import type { SavedVariable } from '../machine/variables.js';
+import {
+  ANY_LENGTH,
+  ANY_NUMBER,
+  ExpressionRanges,
+  holds,
+  joined,
+  type LengthRange,
+  type NumberRange,
+  range,
+  single,
+  sum,
+  TYPED,
+} from './expression-ranges.js';
 import { type Name, type Names, nameOfVariable, type Setting } from './names.js';
 import { baseVariable } from './steps.js';
-
-export interface NumberRange {
-  readonly low: number;
-  readonly high: number;
-  /** Are all of them whole numbers? */
-  readonly whole: boolean;
-  /** Is it counted from a system variable that moves when the program grows or shrinks? */
-  readonly moves: boolean;
-}
-
-/** Lengths of a string. */
-export interface LengthRange {
-  readonly low: number;
-  readonly high: number;
-}
-
-export const ANY_NUMBER: NumberRange = range(-Infinity, Infinity, false);
-export const ANY_LENGTH: LengthRange = { low: 0, high: Infinity };
-
-/** Characters of the longest number that PRINT and STR$ write, such as -1.2345678E-38 (from memory). */
-export const LONGEST_NUMBER = 14;
-
-/** What a person is taken to type at most at an INPUT: a row of the display. */
-export const TYPED_LENGTH = DISPLAY_COLUMNS;
-const TYPED: LengthRange = { low: 0, high: TYPED_LENGTH };
-
-export function range(low: number, high = low, whole = true, moves = false): NumberRange {
-  return { low, high, whole, moves };
-}
-
-/** The one value of a range, or undefined. */
-export function single(found: NumberRange): number | undefined {
-  return found.low === found.high && Number.isFinite(found.low) ? found.low : undefined;
-}
-
-/**
- * System variables that hold where an area begins: an address counted up from one of them is the
- * same place of that area wherever it stands.
- */
-const POINTERS = new Set(
-  ['RAMTOP', 'D_FILE', 'DF_CC', 'VARS', 'E_LINE', 'STKBOT', 'STKEND'].flatMap((name) => [
-    addressOf(name),
-    addressOf(name) + 1,
-  ]),
-);
 
 /** Rounds of plain joining before bounds that still move are given up. */
 const PATIENT_ROUNDS = 3;
 const MOST_ROUNDS = 12;
 
-export class Ranges {
+export class Ranges extends ExpressionRanges {
   private readonly numbers = new Map<Name, NumberRange>();
   private readonly lengths = new Map<Name, LengthRange>();
   private readonly elements = new Map<Name, number>();
@@ -72,6 +37,7 @@ export class Ranges {
     private readonly names: Names,
     saved: readonly SavedVariable[],
   ) {
+    super();
     for (const variable of saved) this.addSaved(variable);
     this.findElementLengths();
     const settings = [...names.all.values()].flatMap((variable) => variable.settings);
@@ -81,72 +47,6 @@ export class Ranges {
       this.round++;
     } while (this.changed && this.round < MOST_ROUNDS);
     if (this.changed) this.giveUp();
-  }
-
-  /** The numbers that an expression can give. */
-  number(node: Expression): NumberRange {
-    switch (node.kind) {
-      case 'number':
-        return range(node.value, node.value, Number.isInteger(node.value));
-      case 'brackets':
-        return this.number(node.inner);
-      case 'variable':
-        return this.named(node.name);
-      case 'subscripted': {
-        const base = baseVariable(node);
-        return base === undefined ? ANY_NUMBER : this.named(nameOfVariable(base, true));
-      }
-      case 'constant':
-        return node.name === 'PI' ? range(PI, PI, false) : range(0, 1, false);
-      case 'unary':
-        return node.operator === 'NOT'
-          ? this.not(node.operand)
-          : negated(this.number(node.operand));
-      case 'call':
-        return this.call(node);
-      case 'binary':
-        return this.binary(node);
-      case 'string':
-        return ANY_NUMBER;
-    }
-  }
-
-  /** How long the string that an expression gives can be. */
-  length(node: Expression): LengthRange {
-    switch (node.kind) {
-      case 'string':
-        return { low: node.size, high: node.size };
-      case 'brackets':
-        return this.length(node.inner);
-      case 'variable':
-        return this.lengthOf(node.name);
-      case 'constant':
-        return { low: 0, high: 1 };
-      case 'call':
-        return node.function === 'CHR$'
-          ? { low: 1, high: 1 }
-          : this.lengthOfNumber(this.number(node.argument));
-      case 'binary': {
-        const left = this.length(node.left);
-        if (node.operator === 'AND') return { low: 0, high: left.high };
-        const right = this.length(node.right);
-        return { low: left.low + right.low, high: left.high + right.high };
-      }
-      case 'subscripted':
-        return this.slice(node);
-      default:
-        return ANY_LENGTH;
-    }
-  }
-
-  /** Characters in which a number of this range is printed. */
-  lengthOfNumber(found: NumberRange): LengthRange {
-    if (!found.whole || Math.max(-found.low, found.high) >= 1e8) {
-      return { low: 1, high: LONGEST_NUMBER };
-    }
-    const ends = [String(found.low).length, String(found.high).length];
-    const crossesZero = found.low <= 0 && found.high >= 0;
-    return { low: crossesZero ? 1 : Math.min(...ends), high: Math.max(...ends) };
   }
 
   /** Is the variable an array of strings of this element length? */
@@ -256,174 +156,4 @@ export class Ranges {
     for (const name of this.numbers.keys()) this.unknownNames.add(name);
     for (const name of this.lengths.keys()) this.unknownNames.add(name);
   }
-
-  // ───────────────────────────────── expressions ─────────────────────────────────
-
-  private not(operand: Expression): NumberRange {
-    if (operand.type === 'string') return range(0, 1);
-    const { low, high } = this.number(operand);
-    if (low > 0 || high < 0) return range(0);
-    return low === 0 && high === 0 ? range(1) : range(0, 1);
-  }
-
-  private call(node: Call): NumberRange {
-    const { argument } = node;
-    switch (node.function) {
-      case 'CODE':
-        if (argument.kind !== 'string') return range(0, 255);
-        return range(argument.size === 0 ? 0 : argument.codes[0]);
-      case 'LEN': {
-        const { low, high } = this.length(argument);
-        return range(low, high);
-      }
-      case 'VAL':
-        return argument.kind === 'string' ? valueOfDigits(argument.codes) : ANY_NUMBER;
-      case 'PEEK': {
-        const address = single(this.number(argument));
-        return range(0, 255, true, address !== undefined && POINTERS.has(address));
-      }
-      case 'USR':
-        return range(0, 65535);
-      default:
-        return functionRange(node.function, this.number(argument));
-    }
-  }
-
-  private binary(node: Expression & { kind: 'binary' }): NumberRange {
-    if (node.left.type === 'string') return range(0, 1);
-    const left = this.number(node.left);
-    const right = this.number(node.right);
-    switch (node.operator) {
-      case '+':
-        return sum(left, right);
-      case '-':
-        // Counted down from a pointer it may come to lie within the program.
-        return { ...sum(left, negated(right)), moves: false };
-      case '*':
-        return product(left, right);
-      case '/':
-        return quotient(left, right);
-      case '**': {
-        const [base, power] = [single(left), single(right)];
-        if (base === undefined || power === undefined) return ANY_NUMBER;
-        const value = base === 0 && power === 0 ? 1 : base ** power;
-        return Number.isFinite(value) ? range(value, value, false) : ANY_NUMBER;
-      }
-      case 'AND':
-        return joined(left, range(0));
-      case 'OR':
-        return joined(left, range(1));
-      default:
-        return range(0, 1);
-    }
-  }
-
-  private slice(node: Subscripted): LengthRange {
-    const last = node.subscripts.at(-1);
-    const base = baseVariable(node);
-    const element = base === undefined ? undefined : this.elements.get(base.name);
-    const whole = this.length(node.base);
-    if (last === undefined) return whole;
-    if (last.kind === 'range') return this.partLength(last, whole);
-    // One subscript of a plain string is one character; of an array it may be a whole row.
-    return element === undefined ? { low: 1, high: 1 } : { low: 1, high: element };
-  }
-
-  private partLength(part: Range, whole: LengthRange): LengthRange {
-    const from = part.from === undefined ? range(1) : this.number(part.from);
-    const to = part.to === undefined ? range(whole.low, whole.high) : this.number(part.to);
-    const low =
-      part.to === undefined && part.from === undefined ? whole.low : to.low - from.high + 1;
-    return {
-      low: Math.max(0, Math.min(low, whole.low)) || 0,
-      high: Math.max(0, Math.min(to.high - Math.max(1, from.low) + 1, whole.high)),
-    };
-  }
-}
-
-const PI = roundNumber(Math.PI);
-
-function joined(a: NumberRange, b: NumberRange): NumberRange {
-  return {
-    low: Math.min(a.low, b.low),
-    high: Math.max(a.high, b.high),
-    whole: a.whole && b.whole,
-    moves: a.moves && b.moves,
-  };
-}
-
-/** Is the first range what the two joined would be? */
-function holds(a: NumberRange, b: NumberRange): boolean {
-  return a.low <= b.low && a.high >= b.high && (b.whole || !a.whole) && (b.moves || !a.moves);
-}
-
-function negated(found: NumberRange): NumberRange {
-  return { ...found, low: 0 - found.high, high: 0 - found.low };
-}
-
-/** Infinite bounds of opposite signs say nothing. */
-function bounds(low: number, high: number, whole: boolean, moves: boolean): NumberRange {
-  return range(
-    Number.isNaN(low) ? -Infinity : low,
-    Number.isNaN(high) ? Infinity : high,
-    whole,
-    moves,
-  );
-}
-
-function sum(a: NumberRange, b: NumberRange): NumberRange {
-  return bounds(a.low + b.low, a.high + b.high, a.whole && b.whole, a.moves || b.moves);
-}
-
-function product(a: NumberRange, b: NumberRange): NumberRange {
-  // 0 × ∞ is no number: the bound is not reached, and 0 is.
-  const [first, second] = [a.low * b.low || 0, a.low * b.high || 0];
-  const [third, fourth] = [a.high * b.low || 0, a.high * b.high || 0];
-  const low = Math.min(first, second, third, fourth);
-  const high = Math.max(first, second, third, fourth);
-  return bounds(low, high, a.whole && b.whole, a.moves || b.moves);
-}
-
-function quotient(a: NumberRange, b: NumberRange): NumberRange {
-  if (b.low <= 0 && b.high >= 0) return ANY_NUMBER;
-  const ends = [a.low / b.low, a.low / b.high, a.high / b.low, a.high / b.high];
-  if (ends.some(Number.isNaN)) return ANY_NUMBER;
-  return bounds(Math.min(...ends), Math.max(...ends), false, a.moves);
-}
-
-function functionRange(name: Call['function'], found: NumberRange): NumberRange {
-  const { low, high, moves } = found;
-  switch (name) {
-    case 'INT':
-      return range(Math.floor(low), Math.floor(high), true, moves);
-    case 'SGN':
-      return range(Math.sign(low), Math.sign(high));
-    case 'ABS':
-      if (low >= 0) return found;
-      return high <= 0 ? negated(found) : { ...found, low: 0, high: Math.max(-low, high) };
-    case 'SIN':
-    case 'COS':
-      return range(-1, 1, false);
-    case 'SQR':
-      return range(Math.sqrt(Math.max(0, low)), Math.sqrt(Math.max(0, high)), false);
-    case 'EXP':
-      return range(0, Infinity, false);
-    case 'ATN':
-      return range(-2, 2, false);
-    case 'ASN':
-    case 'ACS':
-      return range(-2, 4, false);
-    default:
-      return ANY_NUMBER;
-  }
-}
-
-/** The value of a text of digits alone; others are worked out when the program runs. */
-function valueOfDigits(codes: Uint8Array): NumberRange {
-  let text = '';
-  for (const code of codes) text += unicodeOfCode(code) ?? '?';
-  if (/^-?\d{1,9}$/.test(text)) return range(Number(text));
-  if (!/^-?(\d{1,9}\.?\d{0,9}|\.\d{1,9})$/.test(text)) return ANY_NUMBER;
-  const value = roundNumber(Number(text));
-  return range(value, value, Number.isInteger(value));
 }

@@ -1,7 +1,7 @@
 /** The linter: a listing's mistakes, and where it takes more memory than it must. */
 import type { Listing } from '../../grammar/tree.js';
+import { single } from '../analysis/expression-ranges.js';
 import { analyse, type Program } from '../analysis/program.js';
-import { single } from '../analysis/ranges.js';
 import { ramOf } from '../image/build.js';
 import { type Budget, budgetOfProgram } from '../memory/budget.js';
 import { readAllowances, type Silenced, silence } from './allowances.js';

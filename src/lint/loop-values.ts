@@ -1,8 +1,8 @@
 /** Values that the variable of a FOR loop certainly takes in a line of its loop. */
 import type { Expression } from '../../grammar/tree.js';
+import { single } from '../analysis/expression-ranges.js';
 import type { Loop } from '../analysis/flow.js';
 import type { Program } from '../analysis/program.js';
-import { single } from '../analysis/ranges.js';
 import type { Step } from '../analysis/steps.js';
 
 /**

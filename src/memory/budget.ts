@@ -5,9 +5,14 @@
  */
 import type { Line, Listing } from '../../grammar/tree.js';
 import { sureRows, widestRows } from '../analysis/display.js';
-import { STACKED_SIZE, stepCost } from '../analysis/expression-cost.js';
+import {
+  INPUT_FRAME,
+  STACKED_SIZE,
+  stepCost,
+  workOfStatement,
+} from '../analysis/expression-cost.js';
+import { TYPED_LENGTH } from '../analysis/expression-ranges.js';
 import { analyse, type Program } from '../analysis/program.js';
-import { LONGEST_NUMBER, TYPED_LENGTH } from '../analysis/ranges.js';
 import { expressionsOf, type Step } from '../analysis/steps.js';
 import { areasOf } from '../image/areas.js';
 import { buildImage, NO_ROOM } from '../image/build.js';
@@ -93,11 +98,6 @@ export interface Budget {
 
 /** What a program that runs itself finds: the image's end leaves one byte. */
 const BARE_EDIT_LINE_SIZE = 1;
-/** Quotes, cursor and NEWLINE around what is typed at an INPUT. */
-const INPUT_FRAME = 4;
-const HIDDEN_SIZE = 6;
-const STRING_HEAD = 3;
-
 interface Size {
   readonly area: AreaName;
   readonly low: number;
@@ -126,7 +126,11 @@ export function budgetOfProgram(program: Program, ram: number, image?: Uint8Arra
     program: built.D_FILE - PROGRAM_START,
     display: built.VARS - built.D_FILE,
   };
-  const sizes = sizesOf(program, ram, fixed.program, fixed.display, variables);
+  const sizes = atTheFullest(
+    program,
+    ram,
+    sizesOf(program, ram, fixed.program, fixed.display, variables),
+  );
   const loads = loadRoom(end, ram);
   const runs = room(ram, { low: total(sizes, 'low'), high: total(sizes, 'high') });
   return {
@@ -155,6 +159,34 @@ export function lineSize(line: Line): number {
 
 function total(sizes: readonly Size[], bound: 'low' | 'high'): number {
   return sizes.reduce((sum, size) => sum + size[bound], 0);
+}
+
+/**
+ * The sizes at the fullest moment of the courses that a run can take, where the most of every area
+ * together leave the verdict open: these need not come together. To follow the courses takes longer
+ * than all else, so it is done only there.
+ */
+function atTheFullest(program: Program, ram: number, sizes: readonly Size[]): readonly Size[] {
+  const isOpen = total(sizes, 'high') > ram && total(sizes, 'low') <= ram;
+  if (!isOpen || program.course === undefined) return sizes;
+  const { together, besides } = program.course;
+  const full = hasFullDisplay(ram);
+  const { areas } = full ? besides : together;
+  const clear = clearDisplaySize(ram);
+  const most: Partial<Record<AreaName, number>> = {
+    display: full ? clear : clear + areas.display + REPORT_SIZE,
+    variables: areas.variables,
+    workspace: areas.workspace,
+    'calculator stack': areas.calculator,
+    'machine stack': MACHINE_STACK_HIGH + areas.nesting,
+    'GOSUB stack': areas.gosub,
+  };
+  const found = sizes.map((size): Size => {
+    const high = most[size.area];
+    if (high === undefined) return size;
+    return { ...size, high: Math.max(size.low, high), line: size.line };
+  });
+  return total(found, 'high') < total(sizes, 'high') ? found : sizes;
 }
 
 function sizesOf(
@@ -256,7 +288,7 @@ function workOf(program: Program): { strings: Most; values: Most; nesting: Most 
     if (!program.flow.reachable[step.index]) continue;
     const line = step.line.number;
     const cost = stepCost(step, expressionsOf(step), program.ranges);
-    const work = cost.strings + ownWork(step, program);
+    const work = cost.strings + workOfStatement(step, program.ranges).workspace;
     if (work > strings.high) strings = { high: work, line, why: whyWork(step) };
     if (cost.values * STACKED_SIZE > values.high) {
       values = { high: cost.values * STACKED_SIZE, line, why: 'the deepest expression' };
@@ -271,18 +303,6 @@ function whyWork({ statement }: Step): string {
   return statement?.kind === 'LET' && statement.target.type === 'string'
     ? 'a new string is made before the old one is given up'
     : 'texts are worked on here until the statement ends';
-}
-
-/** What a statement needs beyond its expressions. */
-function ownWork({ statement }: Step, { ranges }: Program): number {
-  if (statement?.kind === 'INPUT') {
-    return statement.target.type === 'string'
-      ? TYPED_LENGTH + INPUT_FRAME
-      : LONGEST_NUMBER + HIDDEN_SIZE + INPUT_FRAME;
-  }
-  if (statement?.kind !== 'LET' || statement.target.kind !== 'variable') return 0;
-  if (statement.target.type !== 'string') return 0;
-  return STRING_HEAD + ranges.length(statement.value).high;
 }
 
 function gosubSize({ calls }: Program): Size {

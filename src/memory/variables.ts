@@ -1,8 +1,8 @@
 /** The variables that a program makes, and how many bytes each takes: at least, and at most. */
 import type { Line } from '../../grammar/tree.js';
+import { TYPED_LENGTH } from '../analysis/expression-ranges.js';
 import type { NamedVariable, Setting } from '../analysis/names.js';
 import type { Program } from '../analysis/program.js';
-import { TYPED_LENGTH } from '../analysis/ranges.js';
 import { NUMBER_SIZE } from '../machine/numbers.js';
 import {
   arraySize,

@@ -8,7 +8,7 @@ import type {
   Span,
   StringLiteral,
 } from '../../../grammar/tree.js';
-import { single } from '../../analysis/ranges.js';
+import { single } from '../../analysis/expression-ranges.js';
 import type { Use } from '../../analysis/steps.js';
 import { literalBytes, shorterForm } from '../../lint/literal-forms.js';
 import { constantOf } from '../../listing/constants.js';

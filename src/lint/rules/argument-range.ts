@@ -1,7 +1,7 @@
 // Valid: PLOT 63,43, PRINT AT 21,31;, POKE 16437,255, CHR$ 255, SQR 2.
 // Not valid: PLOT 64,0, PRINT AT 0,32;, POKE 70000,1, CHR$ 256, SQR -1, LN 0.
 import type { Expression } from '../../../grammar/tree.js';
-import type { NumberRange } from '../../analysis/ranges.js';
+import type { NumberRange } from '../../analysis/expression-ranges.js';
 import type { ReportCode } from '../../machine/reports.js';
 import type { LintContext, Report, Rule } from '../rule.js';
 

@@ -1,0 +1,236 @@
+/**
+ * What is known of the machine at one point of its course: what each variable can hold and how many
+ * bytes it takes, how wide each row of the display is, where printing goes on.
+ */
+import { DISPLAY_COLUMNS } from '../../machine/memory-map.js';
+import {
+  ANY_LENGTH,
+  ANY_NUMBER,
+  ExpressionRanges,
+  joined,
+  type LengthRange,
+  type NumberRange,
+  range,
+} from '../expression-ranges.js';
+import type { Name } from '../names.js';
+import {
+  type Cursor,
+  HOME,
+  joinCursors,
+  LAST_PRINT_ROW,
+  type RowGrowth,
+  sameCursor,
+  widenedCursor,
+} from '../printing.js';
+
+/** How a variable counts: the limit and step of its FOR, and the lines that its NEXT leads to. */
+export interface Counting {
+  readonly limit: NumberRange;
+  readonly step: NumberRange;
+  readonly bodies: readonly number[];
+}
+
+/** What is known of one variable. Never changed, only replaced. */
+export interface Held {
+  /** The most bytes that it takes. */
+  readonly size: number;
+  /** Its value, or those of its elements. */
+  readonly number?: NumberRange;
+  readonly length?: LengthRange;
+  /** Characters of an element, where it is an array of strings. */
+  readonly element?: number;
+  readonly counting?: Counting;
+}
+
+/** A string that is both plain and an array, as the way goes, is not followed. */
+export class Unfollowed extends Error {}
+
+export class State extends ExpressionRanges {
+  constructor(
+    readonly variables = new Map<Name, Held>(),
+    /** The most that each row is wide. */
+    readonly rows = new Uint8Array(LAST_PRINT_ROW + 1),
+    /** The most bytes that all rows take together: less than their sum, where one was printed on and it is not known which. */
+    public printed = 0,
+    public cursor: Cursor = HOME,
+  ) {
+    super();
+  }
+
+  copy(): State {
+    return new State(new Map(this.variables), this.rows.slice(), this.printed, this.cursor);
+  }
+
+  // ───────────────────────────────── values ─────────────────────────────────
+
+  named(name: Name): NumberRange {
+    return this.variables.get(name)?.number ?? ANY_NUMBER;
+  }
+
+  lengthOf(name: Name): LengthRange {
+    return this.variables.get(name)?.length ?? ANY_LENGTH;
+  }
+
+  elementLength(name: Name): number | undefined {
+    return this.variables.get(name)?.element;
+  }
+
+  protected override compare(operator: string, a: NumberRange, b: NumberRange): NumberRange {
+    switch (operator) {
+      case '=':
+        return truth(sameSingle(a, b), apart(a, b));
+      case '<>':
+        return truth(apart(a, b), sameSingle(a, b));
+      case '<':
+        return truth(a.high < b.low, a.low >= b.high);
+      case '>':
+        return truth(a.low > b.high, a.high <= b.low);
+      case '<=':
+        return truth(a.high <= b.low, a.low > b.high);
+      case '>=':
+        return truth(a.low >= b.high, a.high < b.low);
+      default:
+        return range(0, 1);
+    }
+  }
+
+  // ───────────────────────────────── sizes ─────────────────────────────────
+
+  get variablesSize(): number {
+    let sum = 0;
+    for (const { size } of this.variables.values()) sum += size;
+    return sum;
+  }
+
+  /** A row is widened, or one of several, it is not known which. */
+  grow({ rowLow, rowHigh, widest, most }: RowGrowth): void {
+    const width = Math.min(widest, DISPLAY_COLUMNS);
+    for (let row = rowLow; row <= Math.min(rowHigh, LAST_PRINT_ROW); row++) {
+      if (width > this.rows[row]) this.rows[row] = width;
+    }
+    this.printed = Math.min(this.printed + Math.max(0, most), this.sumOfRows());
+  }
+
+  scroll(): void {
+    this.rows.copyWithin(0, 1);
+    this.rows[LAST_PRINT_ROW] = 0;
+    this.printed = Math.min(this.printed, this.sumOfRows());
+    this.cursor = {
+      rowLow: LAST_PRINT_ROW,
+      rowHigh: LAST_PRINT_ROW,
+      columnLow: 0,
+      columnHigh: 0,
+    };
+  }
+
+  clearDisplay(): void {
+    this.rows.fill(0);
+    this.printed = 0;
+    this.cursor = HOME;
+  }
+
+  private sumOfRows(): number {
+    let sum = 0;
+    for (const width of this.rows) sum += width;
+    return sum;
+  }
+
+  // ───────────────────────────────── meeting ─────────────────────────────────
+
+  /**
+   * Takes in what another way brings to the same point. With `widen`, what still moves is let go.
+   * Was anything new?
+   */
+  join(other: State, widen: boolean): boolean {
+    let changed = false;
+    for (const [name, theirs] of other.variables) {
+      const mine = this.variables.get(name);
+      const both = mine === undefined ? theirs : joinHeld(mine, theirs, widen);
+      if (both === mine) continue;
+      this.variables.set(name, both);
+      changed = true;
+    }
+    for (let row = 0; row < this.rows.length; row++) {
+      if (other.rows[row] <= this.rows[row]) continue;
+      this.rows[row] = widen ? DISPLAY_COLUMNS : other.rows[row];
+      changed = true;
+    }
+    if (other.printed > this.printed) {
+      this.printed = widen ? this.sumOfRows() : other.printed;
+      changed = true;
+    }
+    const cursor = joinCursors(this.cursor, other.cursor);
+    if (!sameCursor(cursor, this.cursor)) {
+      this.cursor = widen ? widenedCursor(this.cursor, cursor) : cursor;
+      changed = true;
+    }
+    return changed;
+  }
+}
+
+function truth(surely: boolean, never: boolean): NumberRange {
+  if (surely) return range(1);
+  return never ? range(0) : range(0, 1);
+}
+
+const sameSingle = (a: NumberRange, b: NumberRange): boolean =>
+  a.low === a.high && b.low === b.high && a.low === b.low && a.whole && b.whole;
+
+const apart = (a: NumberRange, b: NumberRange): boolean => a.high < b.low || a.low > b.high;
+
+/** The first again where the second brings nothing new. */
+function joinHeld(mine: Held, theirs: Held, widen: boolean): Held {
+  if (mine === theirs) return mine;
+  if (mine.element !== theirs.element) throw new Unfollowed();
+  const number = joinNumbers(mine.number, theirs.number, widen);
+  const length = joinLengths(mine.length, theirs.length, widen);
+  const counting = joinCounting(mine.counting, theirs.counting, widen);
+  const grown = theirs.size > mine.size;
+  if (!grown && number === mine.number && length === mine.length && counting === mine.counting) {
+    return mine;
+  }
+  const size = !grown ? mine.size : widen ? Infinity : theirs.size;
+  return { size, number, length, element: mine.element, counting };
+}
+
+function joinNumbers(
+  a: NumberRange | undefined,
+  b: NumberRange | undefined,
+  widen: boolean,
+): NumberRange | undefined {
+  if (a === undefined || b === undefined || a === b) return a ?? b;
+  const lower = b.low < a.low;
+  const higher = b.high > a.high;
+  if (!lower && !higher && (b.whole || !a.whole)) return a;
+  const next = joined(a, b);
+  if (!widen) return next;
+  return {
+    ...next,
+    low: lower ? -Infinity : next.low,
+    high: higher ? Infinity : next.high,
+  };
+}
+
+function joinLengths(
+  a: LengthRange | undefined,
+  b: LengthRange | undefined,
+  widen: boolean,
+): LengthRange | undefined {
+  if (a === undefined || b === undefined || a === b) return a ?? b;
+  if (b.low >= a.low && b.high <= a.high) return a;
+  const high = b.high > a.high && widen ? Infinity : Math.max(a.high, b.high);
+  return { low: b.low < a.low && widen ? 0 : Math.min(a.low, b.low), high };
+}
+
+function joinCounting(
+  a: Counting | undefined,
+  b: Counting | undefined,
+  widen: boolean,
+): Counting | undefined {
+  if (a === undefined || b === undefined || a === b) return a ?? b;
+  const limit = joinNumbers(a.limit, b.limit, widen)!;
+  const step = joinNumbers(a.step, b.step, widen)!;
+  const more = b.bodies.filter((body) => !a.bodies.includes(body));
+  if (limit === a.limit && step === a.step && more.length === 0) return a;
+  return { limit, step, bodies: [...a.bodies, ...more] };
+}

@@ -1,0 +1,57 @@
+/** Verdicts from the bounds alone, held against rehearsals of drawn programs that end by themselves. */
+import { expect, it } from 'vitest';
+import { readListing } from '../../src/listing/read.js';
+import { budgetOf } from '../../src/memory/budget.js';
+import { drawProgram } from '../support/draw-program.js';
+import { compareVerdicts, tallyOf } from '../support/verdict-tally.js';
+
+const count = process.env.FUZZ ? 1000 : 8;
+
+it('are never wrong, at 1K and at sizes about the peak', { timeout: 60_000 }, () => {
+  const drawn = Array.from({ length: count }, (_, seed) => drawProgram(seed));
+  const { wrong, run } = tallyOf(drawn.map(compareVerdicts));
+  expect(wrong).toEqual([]);
+  expect(run).toBeGreaterThan(count / 3);
+});
+
+/** Bytes needed at most, in RAM so small that the verdict hangs on it. */
+function most(text: string): number {
+  const { listing } = readListing(text.replaceAll('|', '\n'));
+  return budgetOf(listing, budgetOf(listing, 1024).runs.low).runs.high;
+}
+
+/** Bytes that the second program may need more than the first, each with as many bytes of lines. */
+const more = (first: string, second: string): number => most(second) - most(first);
+
+it('follow a display that is scrolled: its rows are what was printed on each', () => {
+  const once = '10 FOR I=1 TO 1|20 SCROLL|30 PRINT "OAK"|40 NEXT I';
+  expect(more(once, once.replace('TO 1', 'TO 5'))).toBe(4 * 3);
+  expect(more(once, once.replace('TO 1', 'TO 9'))).toBe(8 * 3);
+});
+
+it('follow a display that is written over, and one that is cleared', () => {
+  const over = '10 FOR I=1 TO 1|20 PRINT AT 5,0;"OAK"|30 NEXT I';
+  expect(more(over, over.replace('TO 1', 'TO 9'))).toBe(0);
+  const cleared = '10 FOR I=1 TO 1|20 CLS|30 PRINT AT 5,0;"OAK"|40 NEXT I';
+  expect(more(cleared, cleared.replace('TO 1', 'TO 9'))).toBe(0);
+});
+
+it('follow a string that the program itself bounds', () => {
+  const text = '10 LET A$="*"|20 LET A$=A$+"*"|30 IF LEN A$<5 THEN GOTO 20';
+  // The old string, the new one and the joined text each grow by one character.
+  expect(more(text, text.replace('<5', '<6'))).toBe(3);
+});
+
+it('follow an array whose size a variable holds', () => {
+  const text = '10 LET N=4|20 DIM A(N)|30 LET N=9';
+  expect(more(text, text.replace('N=4', 'N=5'))).toBe(5);
+});
+
+it('take in that a keyword is printed in full', () => {
+  expect(most('10 PRINT CHR$ 255') - most('10 PRINT CHR$ 155')).toBeGreaterThanOrEqual(5);
+});
+
+it('settle for a program that goes on for ever', () => {
+  expect(most('10 LET S=0|20 LET S=S+1|30 PRINT AT 0,0;S|40 GOTO 20')).toBeLessThan(400);
+  expect(most('10 LET A$=""|20 LET A$=A$+"*"|30 GOTO 20')).toBe(Infinity);
+});
