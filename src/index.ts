@@ -28,6 +28,9 @@ export { type Budget, budgetJson, budgetOf } from './memory/budget.js';
 export { type Measured, measure } from './rehearsal/measured.js';
 export { type Rehearsal, type RehearseOptions, rehearse } from './rehearsal/run.js';
 export { framedScreen, rehearsalJson } from './rehearsal/show.js';
+export type { Doubt, RecoveredProgram, Recovery } from './tape/reading/recovery.js';
+export { Recoverer, type RecoverOptions, recoverPrograms } from './tape/recover.js';
+export { SoundError } from './tape/sound-error.js';
 export {
   planRecording,
   type Recording,
@@ -35,11 +38,8 @@ export {
   recordProgram,
   recordPrograms,
   secondsOnTape,
-} from './tape/record.js';
-export { Recoverer, type RecoverOptions, recoverPrograms } from './tape/recover.js';
-export type { Doubt, RecoveredProgram, Recovery } from './tape/recovery.js';
-export { SoundError } from './tape/sound-error.js';
-export type { TapeProgram } from './tape/tape-bytes.js';
+} from './tape/writing/record.js';
+export type { TapeProgram } from './tape/writing/tape-bytes.js';
 export type { Note } from './transcribe/note.js';
 export { type Question, questionsOf } from './transcribe/questions.js';
 export { reportPage } from './transcribe/report.js';

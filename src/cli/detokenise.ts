@@ -8,8 +8,8 @@ import type { Source } from '../listing/diagnostics.js';
 import { charactersText } from '../listing/print.js';
 import { sameBytes } from '../listing/tidy.js';
 import { ramText, SMALLEST_RAM } from '../machine/ram-size.js';
-import { doubtPlace, doubtTexts, isAlike } from '../tape/doubt-text.js';
-import type { RecoveredProgram } from '../tape/recovery.js';
+import type { RecoveredProgram } from '../tape/reading/recovery.js';
+import { doubtPlace, doubtTexts, isAlike } from '../tape/telling/doubt-text.js';
 import { loadProgram, type Program, programOfText } from './input.js';
 import { CannotAsk, NO, print, printListing, tell, writeBytes } from './io.js';
 import {

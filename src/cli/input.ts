@@ -7,8 +7,8 @@ import { listingOfImage, looksLikeImage, NotAnImage } from '../image/read.js';
 import { type Diagnostic, hasErrors, type Source } from '../listing/diagnostics.js';
 import { readListing } from '../listing/read.js';
 import { nameOfFile, tapeName } from '../listing/tape-name.js';
+import type { RecoveredProgram } from '../tape/reading/recovery.js';
 import { recoverPrograms } from '../tape/recover.js';
-import type { RecoveredProgram } from '../tape/recovery.js';
 import { SoundError } from '../tape/sound-error.js';
 import { CannotAsk, nameOf, readBytes, systemWords } from './io.js';
 

@@ -7,11 +7,11 @@ import { HEADER_SIZE } from '../machine/image-layout.js';
 import { hexByte } from '../machine/numbers.js';
 import { ramText } from '../machine/ram-size.js';
 import { type Verdict, verdictJson, verdictText } from '../memory/verdict.js';
-import { doubtPlace, doubtTexts, isAlike, timeText } from '../tape/doubt-text.js';
-import { ClosePicker, drawRecovery, worstPlace } from '../tape/draw-recovery.js';
+import type { Recovery } from '../tape/reading/recovery.js';
 import { Recoverer, type RecoverOptions } from '../tape/recover.js';
-import type { Recovery } from '../tape/recovery.js';
-import { type VotedProgram, voteBetween } from '../tape/takes.js';
+import { doubtPlace, doubtTexts, isAlike, timeText } from '../tape/telling/doubt-text.js';
+import { ClosePicker, drawRecovery, worstPlace } from '../tape/telling/draw-recovery.js';
+import { type VotedProgram, voteBetween } from '../tape/voting/takes.js';
 import { besides, CannotAsk, NO, nameOf, placeOf, print, tell, writeBytes } from './io.js';
 import {
   allOption,

@@ -4,7 +4,7 @@ import type { Command } from 'commander';
 import { areasOf } from '../image/read.js';
 import { PROGRAM_START } from '../machine/memory-map.js';
 import { type Verdict, verdictJson } from '../memory/verdict.js';
-import { secondsOnTape } from '../tape/record.js';
+import { secondsOnTape } from '../tape/writing/record.js';
 import { loadListing, noteNoLines, type Program } from './input.js';
 import { besides, CannotAsk, placeOf, print, tell, writeBytes } from './io.js';
 import {

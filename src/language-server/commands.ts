@@ -15,7 +15,7 @@ import { ledgerChart } from '../rehearsal/ledger-chart.js';
 import { screenPicture } from '../rehearsal/picture.js';
 import { type Rehearsal, rehearse } from '../rehearsal/run.js';
 import { endText, framedScreen } from '../rehearsal/show.js';
-import { recordProgram } from '../tape/record.js';
+import { recordProgram } from '../tape/writing/record.js';
 import type { Host } from './serve.js';
 
 /** The most statements that a rehearsal from the editor runs: about a second. */

@@ -39,6 +39,15 @@ export function setWord(bytes: Uint8Array, at: number, value: number): void {
   bytes[at + 1] = (value >> 8) & 255;
 }
 
+/** Bytes of an image that must be there before its E_LINE is known. */
+export const HEAD_SIZE = offsetOf('E_LINE') + 2;
+
+/** How many bytes the image says that it has, by its own E_LINE; undefined if cut before that. */
+export function statedLength(image: Uint8Array): number | undefined {
+  if (image.length < HEAD_SIZE) return undefined;
+  return wordAt(image, offsetOf('E_LINE')) - IMAGE_START;
+}
+
 /**
  * The first 116 bytes of an image: the system variables from VERSN on, with the sane values of
  * machine.md ("System variables"; common practice). What that leaves open is 0, but for FRAMES and

@@ -18,3 +18,16 @@ export const REST_T_STATES = 256 * 17;
 export const REST_US = (REST_T_STATES * 1e6) / CLOCK_HZ;
 /** Silence that SAVE sends before the name. */
 export const LEAD_SECONDS = 5;
+/** Seconds of a 0 and of a 1. */
+export const BIT_SECONDS: readonly [number, number] = [secondsOf(0), secondsOf(1)];
+/** Pulses a second. */
+export const PULSE_HZ = 1e6 / (PULSE_HIGH_US + PULSE_LOW_US);
+/** Set on the last character of the name that is sent before the image. */
+export const NAME_END = 0x80;
+/** Slowest and fastest tape that is followed, against the machine's own speed. */
+export const SLOWEST = 0.68;
+export const FASTEST = 1.36;
+
+function secondsOf(bit: 0 | 1): number {
+  return (PULSES_OF_BIT[bit] * (PULSE_HIGH_US + PULSE_LOW_US) + REST_US) / 1e6;
+}

@@ -2,19 +2,19 @@
  * Recordings to programs. Pieces of a WAV file go in as they come, programs come out at the end;
  * between, only some seconds of sound and the bits of the program at hand are kept.
  */
-import { BitFinder, type TapeBit } from './bit-finder.js';
-import { type Mixer, mixerOf } from './channels.js';
-import { LoudnessMeter } from './loudness.js';
-import { readPrograms } from './program-reader.js';
+import { BitFinder, type TapeBit } from './hearing/bit-finder.js';
+import { readPrograms } from './reading/program-reader.js';
 import {
   betterFirst,
   type Channel,
   type Fragment,
   type RecoveredProgram,
   type Recovery,
-} from './recovery.js';
+} from './reading/recovery.js';
+import { type Mixer, mixerOf } from './samples/channels.js';
+import { LoudnessMeter } from './samples/loudness.js';
+import { WaveReader } from './samples/wave-reader.js';
 import { SoundError } from './sound-error.js';
-import { WaveReader } from './wave-reader.js';
 
 export interface RecoverOptions {
   /** Which sound of a stereo recording: the best of all for each program unless given. */

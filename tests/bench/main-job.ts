@@ -5,7 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { buildImage } from '../../src/image/build.js';
 import { readListing } from '../../src/listing/read.js';
-import { planRecording } from '../../src/tape/record.js';
+import { planRecording } from '../../src/tape/writing/record.js';
 import { jsonTree, jsonValues } from './json-grammar.js';
 import { best, middle, row } from './measure.js';
 

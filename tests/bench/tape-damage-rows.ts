@@ -1,6 +1,7 @@
 /** The rows of the damage table: what is done to clean recordings, and what is hoped for. */
-import { recordProgram } from '../../src/tape/record.js';
+
 import { recoverPrograms } from '../../src/tape/recover.js';
+import { recordProgram } from '../../src/tape/writing/record.js';
 import {
   band,
   crackles,

@@ -1,7 +1,8 @@
 /** How fast recordings are written and read, against their own length and a plain pass over the samples. */
-import { planRecording, type RecordOptions } from '../../src/tape/record.js';
+
 import { Recoverer } from '../../src/tape/recover.js';
-import type { TapeProgram } from '../../src/tape/tape-bytes.js';
+import { planRecording, type RecordOptions } from '../../src/tape/writing/record.js';
+import type { TapeProgram } from '../../src/tape/writing/tape-bytes.js';
 import { drawImage, drawName } from '../tape/images.js';
 import { row } from './measure.js';
 

@@ -2,7 +2,7 @@
 import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { recordPrograms } from '../../src/tape/record.js';
+import { recordPrograms } from '../../src/tape/writing/record.js';
 import { runCli, scratchFolder } from '../support/run-cli.js';
 import { dropouts, soundOf, wavOf } from '../tape/damage.js';
 import { drawImage } from '../tape/images.js';

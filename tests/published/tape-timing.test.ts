@@ -8,7 +8,7 @@
 
 import { describe, expect, it } from 'vitest';
 import { WaveFile } from 'wavefile';
-import { type RecordOptions, recordProgram } from '../../src/tape/record.js';
+import { type RecordOptions, recordProgram } from '../../src/tape/writing/record.js';
 import { drawImage, drawName } from '../tape/images.js';
 
 const HIGH = 150e-6;

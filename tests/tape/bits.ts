@@ -1,7 +1,7 @@
 /** Bits as a clear recording gives them, without the sound. */
-import type { TapeBit } from '../../src/tape/bit-finder.js';
-import { type TapeProgram, tapeBytes } from '../../src/tape/tape-bytes.js';
-import { BIT_SECONDS } from '../../src/tape/unclear-zones.js';
+import { BIT_SECONDS } from '../../src/machine/tape-signal.js';
+import type { TapeBit } from '../../src/tape/hearing/bit-finder.js';
+import { type TapeProgram, tapeBytes } from '../../src/tape/writing/tape-bytes.js';
 
 /** The bits of a program, one after the other from 0 s on. */
 export function bitsOf(program: TapeProgram): TapeBit[] {

@@ -1,10 +1,10 @@
 /** Recordings to programs: what goes in comes out, at every form of sound; and damaged, marked. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { recordProgram, recordPrograms } from '../../src/tape/record.js';
+import type { Recovery } from '../../src/tape/reading/recovery.js';
 import { Recoverer, recoverPrograms } from '../../src/tape/recover.js';
-import type { Recovery } from '../../src/tape/recovery.js';
 import { SoundError } from '../../src/tape/sound-error.js';
+import { recordProgram, recordPrograms } from '../../src/tape/writing/record.js';
 import {
   crackles,
   type Damage,

@@ -1,7 +1,7 @@
 /** What a recovery made of a recording of a known program. */
 import { offsetOf } from '../../src/machine/image-layout.js';
-import type { RecoveredProgram, Recovery } from '../../src/tape/recovery.js';
-import type { TapeProgram } from '../../src/tape/tape-bytes.js';
+import type { RecoveredProgram, Recovery } from '../../src/tape/reading/recovery.js';
+import type { TapeProgram } from '../../src/tape/writing/tape-bytes.js';
 
 /**
  * whole: every byte right and none in doubt · right: every byte right, some marked in doubt ·

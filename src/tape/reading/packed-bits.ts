@@ -1,0 +1,60 @@
+/** The bits of a program that was read, kept in 27 bytes each: a tape has a million of them. */
+import type { TapeBit } from '../hearing/bit-finder.js';
+import type { SettledBit } from '../mending/zone-settling.js';
+
+const ONE = 1;
+const OTHER = 2;
+const OTHER_ONE = 4;
+const CHOSEN = 8;
+const DISAGREED = 16;
+
+/** Bits in order of time. Of a zone's end nothing is kept: it has served when the program is read. */
+export class PackedBits implements Iterable<TapeBit> {
+  readonly length: number;
+  private readonly starts: Float64Array;
+  private readonly rests: Float32Array;
+  private readonly spans: Float32Array;
+  private readonly sures: Float32Array;
+  private readonly speeds: Float32Array;
+  private readonly flags: Uint8Array;
+
+  constructor(bits: readonly SettledBit[]) {
+    this.length = bits.length;
+    this.starts = Float64Array.from(bits, ({ start }) => start);
+    this.rests = Float32Array.from(bits, ({ start, rest }) => rest - start);
+    this.spans = Float32Array.from(bits, ({ start, end }) => end - start);
+    this.sures = Float32Array.from(bits, ({ sure }) => sure);
+    this.speeds = Float32Array.from(bits, ({ speed }) => speed);
+    this.flags = Uint8Array.from(bits, flagsOf);
+  }
+
+  at(index: number): SettledBit {
+    const flags = this.flags[index];
+    const start = this.starts[index];
+    return {
+      bit: flags & ONE ? 1 : 0,
+      start,
+      rest: start + this.rests[index],
+      end: start + this.spans[index],
+      sure: this.sures[index],
+      other: flags & OTHER ? (flags & OTHER_ONE ? 1 : 0) : undefined,
+      speed: this.speeds[index],
+      chosen: (flags & CHOSEN) > 0,
+      disagreed: (flags & DISAGREED) > 0,
+    };
+  }
+
+  *[Symbol.iterator](): Generator<SettledBit> {
+    for (let i = 0; i < this.length; i++) yield this.at(i);
+  }
+}
+
+function flagsOf({ bit, other, chosen, disagreed }: SettledBit): number {
+  return (
+    (bit ? ONE : 0) |
+    (other === undefined ? 0 : OTHER) |
+    (other === 1 ? OTHER_ONE : 0) |
+    (chosen ? CHOSEN : 0) |
+    (disagreed ? DISAGREED : 0)
+  );
+}

@@ -1,0 +1,109 @@
+/** From bits to programs: where one begins, what its bytes are, and which of them are in doubt. */
+import { statedLength } from '../../machine/image-layout.js';
+import { BIT_SECONDS, NAME_END } from '../../machine/tape-signal.js';
+import { SURE_ENOUGH, type TapeBit } from '../hearing/bit-finder.js';
+import { bytesOfBits } from '../mending/bytes-of-bits.js';
+import { areasOf, checkStructure } from '../mending/image-structure.js';
+import { clearBits, holeBefore } from '../mending/unclear-zones.js';
+import type { Settled } from '../mending/zone-settling.js';
+import { findBeginning, isFragment, nameLength } from './beginning.js';
+import { doubtsOf, isClear } from './doubts.js';
+import { PackedBits } from './packed-bits.js';
+import type { Channel, Fragment, RecoveredProgram } from './recovery.js';
+import { weakenAdrift, weakenRecounted, weakenRivalled } from './weaken.js';
+
+/** With fewer clear bits than this it is not said to be a program: no image has under 142 bytes. */
+const FEWEST_CLEAR_BITS = 800;
+/** A piece with fewer bits is not worth a look. */
+const FEWEST_BITS = 64;
+
+/** What a row of bits without long gaps holds. */
+export interface Found {
+  readonly programs: RecoveredProgram[];
+  readonly fragments: Fragment[];
+}
+
+/** The programs in a row of bits. */
+export function readPrograms(bits: readonly TapeBit[], channel: Channel): Found {
+  const found: Found = { programs: [], fragments: [] };
+  const addFragment = (piece: readonly TapeBit[]) => {
+    if (isFragment(piece)) found.fragments.push(fragmentOf(piece));
+  };
+  let rest = [...bits];
+  while (rest.length >= FEWEST_BITS) {
+    const begun = clearBits(rest) >= FEWEST_CLEAR_BITS ? findBeginning(rest) : undefined;
+    if (begun === undefined) {
+      addFragment(rest);
+      break;
+    }
+    addFragment(begun.skipped);
+    const { program, used } = readProgram(begun.settled, channel)!;
+    const own = begun.settled.bits.slice(0, used);
+    if (clearBits(own) >= FEWEST_CLEAR_BITS) found.programs.push(program);
+    else addFragment(own);
+    rest = begun.settled.bits.slice(used);
+  }
+  return found;
+}
+
+function fragmentOf(bits: readonly TapeBit[]): Fragment {
+  return { start: bits[0].start, end: bits[bits.length - 1].end, bits: bits.length };
+}
+
+/**
+ * The program that these bits are, from its name on, and how many of them it took.
+ * @returns undefined if they do not begin with a name
+ */
+export function readProgram(
+  { bits, rivals }: Settled,
+  channel: Channel,
+): { program: RecoveredProgram; used: number } | undefined {
+  const nameSize = nameLength(bits, 0);
+  if (nameSize === undefined) return undefined;
+  const heard = bytesOfBits(bits);
+  const head = heard.subarray(nameSize);
+  // Without sensible pointers the image is as long as what was heard.
+  const size = areasOf(head) ? statedLength(head)! : head.length;
+  const tape = new Uint8Array(nameSize + size);
+  tape.set(heard.subarray(0, tape.length));
+  const used = Math.min(bits.length, 8 * tape.length);
+  const rivalled = weakenRivalled(bits.slice(0, used), tape, rivals);
+  const name = tape.slice(0, nameSize);
+  name[nameSize - 1] &= ~NAME_END;
+  const image = tape.slice(nameSize);
+  const structure = checkStructure(image);
+  // Good bits that go on after the last byte show that some before it are too many.
+  const whole = structure.whole && !strayEnd(bits, used);
+  const goesOn = bits[used] !== undefined && !holeBefore(bits, used);
+  const inStep = weakenRecounted(rivalled, image, nameSize, whole);
+  const clear = used === 8 * tape.length && !goesOn && inStep.every(isClear);
+  const marked = whole || clear ? inStep : weakenAdrift(inStep, image, nameSize, structure.good);
+  const own = marked.map((bit) => (bit.rebuilt ? { ...bit, sure: 0 } : bit));
+  const program: RecoveredProgram = {
+    name,
+    image,
+    start: own[0].start,
+    end: own[used - 1].end,
+    speed: speedOf(own),
+    certainty: used < 8 * tape.length ? 0 : own.reduce((least, b) => Math.min(least, b.sure), 1),
+    doubts: doubtsOf(own, tape, nameSize, rivals),
+    whole,
+    channel,
+    bits: new PackedBits(own),
+  };
+  return { program, used };
+}
+
+/** Mean speed against the machine's own, from the time that the bits took. */
+function speedOf(bits: readonly TapeBit[]): number {
+  const heard = bits.filter((bit) => bit.end > bit.start);
+  const taken = heard.reduce((sum, bit) => sum + bit.end - bit.start, 0);
+  return heard.reduce((sum, bit) => sum + BIT_SECONDS[bit.bit], 0) / Math.max(taken, 1e-9);
+}
+
+/** Do clear bits follow the last one without a pause, too few for a program of their own? */
+function strayEnd(bits: readonly TapeBit[], used: number): boolean {
+  const next = bits[used];
+  if (next === undefined || bits.length - used >= FEWEST_BITS) return false;
+  return !holeBefore(bits, used) && next.sure >= SURE_ENOUGH;
+}

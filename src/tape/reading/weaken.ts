@@ -1,0 +1,74 @@
+/** Bits that look clear one by one and are not sure for all that: what is around them says so. */
+import { pointersAgree, unitAround } from '../mending/image-structure.js';
+import type { SettledBit } from '../mending/zone-settling.js';
+
+/** How sure such a bit can be at most. */
+const RIVALLED = 0.25;
+
+/** No bit is sure in a byte that another row, nearly as good, has otherwise. */
+export function weakenRivalled(
+  bits: readonly SettledBit[],
+  tape: Uint8Array,
+  rivals: readonly Uint8Array[],
+): SettledBit[] {
+  return bits.map((bit, i) => {
+    const at = i >> 3;
+    const rivalled = rivals.some((row) => at < row.length && row[at] !== tape[at]);
+    return rivalled ? { ...bit, sure: Math.min(bit.sure, RIVALLED) } : bit;
+  });
+}
+
+/**
+ * Bits lost in one place and doubled in another can make up for each other, and nothing in a piece of
+ * the image shows it. So no bit is sure in a piece where another number of bits was put than was
+ * heard. On a tape that has such a place, or if the image does not hold together, no count of unclear
+ * bits is believed.
+ */
+export function weakenRecounted(
+  bits: readonly SettledBit[],
+  image: Uint8Array,
+  nameSize: number,
+  whole: boolean,
+): SettledBit[] {
+  const recounted = ({ zone, slip }: SettledBit) => slip || zone === 'recounted';
+  const believed = whole && !bits.some(recounted);
+  const result = [...bits];
+  bits.forEach((bit, index) => {
+    if (!recounted(bit) && (believed || bit.zone === undefined)) return;
+    const { from, to } = unitOfBit(image, nameSize, index);
+    for (let i = from; i < Math.min(to, bits.length); i++) {
+      result[i] = { ...result[i], sure: Math.min(bits[i].sure, RIVALLED), recounted: true };
+    }
+  });
+  return result;
+}
+
+/**
+ * Where the image contradicts itself, nothing is sure from the beginning of that piece of it on; nor
+ * from where bits were put in or left out to mend it, as they did not.
+ */
+export function weakenAdrift(
+  bits: readonly SettledBit[],
+  image: Uint8Array,
+  nameSize: number,
+  good: number,
+): SettledBit[] {
+  const slip = bits.findIndex((bit) => bit.slip);
+  // Pointers that contradict each other say that the head is not to be trusted either.
+  const broken = pointersAgree(image) ? 8 * (nameSize + good) : 0;
+  const { from } = unitOfBit(image, nameSize, slip < 0 ? broken : Math.min(slip, broken));
+  return bits.map((bit, i) =>
+    i < from ? bit : { ...bit, sure: Math.min(bit.sure, RIVALLED), adrift: true },
+  );
+}
+
+/** The bits of the piece of the image that a bit stands in; the name counts to the first piece. */
+function unitOfBit(
+  image: Uint8Array,
+  nameSize: number,
+  index: number,
+): { from: number; to: number } {
+  const offset = Math.max(0, (index >> 3) - nameSize);
+  const { from, to } = unitAround(image, offset);
+  return { from: from === 0 ? 0 : 8 * (nameSize + from), to: 8 * (nameSize + to) };
+}

@@ -1,0 +1,317 @@
+/**
+ * Reads a RIFF/WAVE file as it comes, piece by piece: chunks in any order, plain samples of 8, 16,
+ * 24 or 32 bits or floating point of 32 or 64, any number of channels up to 32.
+ * Source: the RIFF/WAVE format of 1991 and its WAVE_FORMAT_EXTENSIBLE, from memory.
+ */
+import { SoundError } from '../sound-error.js';
+
+export interface WaveFormat {
+  /** Samples a second of one channel. */
+  readonly rate: number;
+  readonly channels: number;
+  readonly bits: number;
+  readonly float: boolean;
+}
+
+/** Takes one block of sound: `count` samples of every channel, −1 to 1, channels one after another. */
+export type TakeSamples = (samples: Float32Array[], count: number) => void;
+
+const PLAIN = 1;
+const FLOAT = 3;
+const EXTENSIBLE = 0xfffe;
+const OTHER_FORMATS: Record<number, string> = {
+  2: 'ADPCM',
+  6: 'A-law',
+  7: 'µ-law',
+  17: 'ADPCM',
+  49: 'GSM',
+  80: 'MPEG',
+  85: 'MP3',
+};
+/** What recorders that do not know the length yet write as the size of the data. */
+const UNKNOWN_SIZES = [0, 0xffffffff, 0x7fffffff, 0xfffffffe, 0x7ffff000, 0xfffff000];
+/** A chunk of anything but samples that is larger than this is not believed. */
+const LARGEST_FORMAT_CHUNK = 4096;
+const BLOCK = 4096;
+const CONVERT = 'save the sound again as WAV with plain 16-bit samples';
+
+export class WaveReader {
+  format: WaveFormat | undefined;
+  /** Samples of each channel that were read. */
+  samples = 0;
+  /** What was odd about the file and did no harm. */
+  readonly notes: string[] = [];
+
+  private held = new Uint8Array(0);
+  private state: 'riff' | 'chunk' | 'format' | 'skip' | 'data' | 'end' = 'riff';
+  private left = 0; // bytes of the present chunk still to come
+  private unknownSize = false;
+  private wide = false; // RF64: the size of the data is in ds64
+  private wideSize = 0;
+  private chunkName = '';
+  private bytesRead = 0;
+  private blocks: Float32Array[] = [];
+
+  /**
+   * @param take is called with the samples as they are read
+   * @param partial reads a file that ends before its header says, instead of refusing it
+   */
+  constructor(
+    private readonly take: TakeSamples,
+    private readonly partial = false,
+  ) {}
+
+  /** Takes the next bytes of the file. Throws SoundError. */
+  push(bytes: Uint8Array): void {
+    this.bytesRead += bytes.length;
+    let rest = bytes;
+    if (this.held.length > 0) {
+      rest = new Uint8Array(this.held.length + bytes.length);
+      rest.set(this.held);
+      rest.set(bytes, this.held.length);
+    }
+    let used = 0;
+    for (;;) {
+      const step = this.step(rest.subarray(used));
+      if (step < 0) break;
+      used += step;
+    }
+    this.held = rest.slice(used);
+  }
+
+  /** The file is at its end. Throws SoundError if that is too early. */
+  finish(): void {
+    if (this.state === 'riff') {
+      throw new SoundError(
+        this.bytesRead === 0 ? 'the file is empty' : 'this is not a WAV file',
+        CONVERT,
+      );
+    }
+    if (this.format === undefined) {
+      throw new SoundError('the WAV header ends before it says what the samples are', CONVERT);
+    }
+    if (this.state === 'data' && !this.unknownSize && this.left > 0) {
+      const missing = this.left - this.held.length;
+      if (missing > 0) this.endEarly(missing);
+    }
+    if (this.samples === 0) throw new SoundError('the WAV file holds no samples');
+  }
+
+  private endEarly(missing: number): void {
+    const message = `the WAV header promises ${missing} more bytes of sound than the file has`;
+    if (!this.partial) {
+      throw new SoundError(
+        message,
+        'copy the file again if it was cut short; --partial reads what is there',
+      );
+    }
+    this.notes.push(`${message}; what is there was read`);
+  }
+
+  /** Uses some bytes and says how many, or −1 to wait for more. */
+  private step(bytes: Uint8Array): number {
+    switch (this.state) {
+      case 'riff':
+        return this.riff(bytes);
+      case 'chunk':
+        return this.chunk(bytes);
+      case 'format':
+        return this.formatChunk(bytes);
+      case 'skip':
+        return this.skip(bytes);
+      case 'data':
+        return this.data(bytes);
+      case 'end':
+        return bytes.length > 0 ? bytes.length : -1;
+    }
+  }
+
+  private riff(bytes: Uint8Array): number {
+    if (bytes.length < 12) return -1;
+    const form = letters(bytes, 0);
+    if (letters(bytes, 8) !== 'WAVE' || (form !== 'RIFF' && form !== 'RF64')) {
+      throw new SoundError(`this is not a WAV file${kindOf(bytes)}`, CONVERT);
+    }
+    this.wide = form === 'RF64';
+    this.state = 'chunk';
+    return 12;
+  }
+
+  private chunk(bytes: Uint8Array): number {
+    if (bytes.length < 8) return -1;
+    this.chunkName = letters(bytes, 0);
+    this.left = view(bytes).getUint32(4, true);
+    if (this.chunkName === 'data') {
+      this.beginData();
+    } else if (this.chunkName === 'fmt ' || this.chunkName === 'ds64') {
+      if (this.left > LARGEST_FORMAT_CHUNK) {
+        throw new SoundError(
+          `the WAV header says its ${this.chunkName.trim()} part has ${this.left} bytes`,
+          CONVERT,
+        );
+      }
+      this.state = 'format';
+    } else {
+      this.state = 'skip';
+      this.left += this.left % 2;
+    }
+    return 8;
+  }
+
+  private beginData(): void {
+    if (this.format === undefined) {
+      throw new SoundError('the WAV file has sound before it says what the samples are', CONVERT);
+    }
+    if (this.wide && this.left === 0xffffffff) this.left = this.wideSize;
+    this.unknownSize = UNKNOWN_SIZES.includes(this.left);
+    if (this.unknownSize) {
+      this.notes.push('the WAV header does not say how long the sound is; all of it was read');
+    }
+    this.state = 'data';
+  }
+
+  private formatChunk(bytes: Uint8Array): number {
+    const size = this.left + (this.left % 2);
+    if (bytes.length < size) return -1;
+    if (this.chunkName === 'ds64') {
+      if (size >= 16) this.wideSize = Number(view(bytes).getBigUint64(8, true));
+    } else {
+      this.format = readFormat(bytes.subarray(0, this.left));
+      const { channels } = this.format;
+      this.blocks = Array.from({ length: channels }, () => new Float32Array(BLOCK));
+    }
+    this.state = 'chunk';
+    return size;
+  }
+
+  private skip(bytes: Uint8Array): number {
+    const used = Math.min(bytes.length, this.left);
+    this.left -= used;
+    if (this.left === 0) {
+      this.state = 'chunk';
+      return used;
+    }
+    return used > 0 ? used : -1;
+  }
+
+  private data(bytes: Uint8Array): number {
+    const { channels, bits } = this.format!;
+    const frame = channels * (bits / 8);
+    const offered = this.unknownSize ? bytes.length : Math.min(bytes.length, this.left);
+    const count = Math.min(BLOCK, Math.floor(offered / frame));
+    if (count > 0) {
+      this.convert(bytes, count);
+      this.samples += count;
+      if (!this.unknownSize) this.left -= count * frame;
+      this.take(this.blocks, count);
+      return count * frame;
+    }
+    if (this.unknownSize || this.left >= frame) return -1;
+    if (this.left > 0) this.notes.push('the sound ends within a sample; that one was left out');
+    // What comes after the sound is of no use here, and often malformed.
+    this.state = 'end';
+    return 0;
+  }
+
+  private convert(bytes: Uint8Array, count: number): void {
+    const format = this.format!;
+    const read = sampleReader(format, bytes);
+    const step = format.bits / 8;
+    for (let channel = 0; channel < format.channels; channel++) {
+      const block = this.blocks[channel];
+      let at = channel * step;
+      for (let i = 0; i < count; i++, at += step * format.channels) block[i] = read(at);
+    }
+  }
+}
+
+function readFormat(bytes: Uint8Array): WaveFormat {
+  if (bytes.length < 16) throw new SoundError('the WAV header is cut short', CONVERT);
+  const fields = view(bytes);
+  let tag = fields.getUint16(0, true);
+  const channels = fields.getUint16(2, true);
+  const rate = fields.getUint32(4, true);
+  const byteRate = fields.getUint32(8, true);
+  const frame = fields.getUint16(12, true);
+  const bits = fields.getUint16(14, true);
+  if (tag === EXTENSIBLE) {
+    if (bytes.length < 26) throw new SoundError('the WAV header is cut short', CONVERT);
+    tag = fields.getUint16(24, true);
+  }
+  if (tag !== PLAIN && tag !== FLOAT) {
+    const name = OTHER_FORMATS[tag] ?? `a coding (number ${tag})`;
+    throw new SoundError(`the WAV file holds ${name}, not plain samples`, CONVERT);
+  }
+  const lie = formatLie(tag === FLOAT, channels, rate, byteRate, frame, bits);
+  if (lie) throw new SoundError(`the WAV header contradicts itself or is damaged: ${lie}`, CONVERT);
+  return { rate, channels, bits: (frame / channels) * 8, float: tag === FLOAT };
+}
+
+/** What cannot be true of these fields, if anything. */
+function formatLie(
+  float: boolean,
+  channels: number,
+  rate: number,
+  byteRate: number,
+  frame: number,
+  bits: number,
+): string | undefined {
+  if (channels < 1 || channels > 32) return `${channels} channels`;
+  if (rate < 4000 || rate > 1_000_000) return `${rate} samples a second`;
+  const sizes = float ? [32, 64] : [8, 16, 24, 32];
+  // Samples of, say, 12 or 20 bits stand in the next whole number of bytes.
+  const container = Math.ceil(bits / 8) * 8;
+  if (!sizes.includes(container) || bits < 8) {
+    return `${bits} bits a sample${float ? ' in floating point' : ''}`;
+  }
+  const widest = (frame / channels) * 8;
+  if (!sizes.includes(widest) || widest < container) {
+    return `${frame} bytes for ${channels} samples of ${bits} bits`;
+  }
+  if (byteRate !== 0 && byteRate !== rate * frame) {
+    return `${byteRate} bytes a second, where ${rate} samples of ${frame} bytes make ${rate * frame}`;
+  }
+  return undefined;
+}
+
+/** A function from a place in `bytes` to the sample there, −1 to 1. */
+function sampleReader({ bits, float }: WaveFormat, bytes: Uint8Array): (at: number) => number {
+  const data = view(bytes);
+  if (float) {
+    const read = (at: number) =>
+      bits === 32 ? data.getFloat32(at, true) : data.getFloat64(at, true);
+    // Not-a-number and infinity would spoil everything after them.
+    return (at) => {
+      const value = read(at);
+      return Number.isFinite(value) ? value : 0;
+    };
+  }
+  if (bits === 8) return (at) => (bytes[at] - 128) / 128;
+  if (bits === 16) return (at) => ((bytes[at] | (bytes[at + 1] << 8)) << 16) / 0x80000000;
+  if (bits === 24) {
+    return (at) => ((bytes[at] << 8) | (bytes[at + 1] << 16) | (bytes[at + 2] << 24)) / 0x80000000;
+  }
+  return (at) => data.getInt32(at, true) / 0x80000000;
+}
+
+function view(bytes: Uint8Array): DataView {
+  return new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
+}
+
+function letters(bytes: Uint8Array, at: number): string {
+  return String.fromCharCode(...bytes.subarray(at, at + 4));
+}
+
+/** What the file seems to be instead, for the message. */
+function kindOf(bytes: Uint8Array): string {
+  const first = letters(bytes, 0);
+  if (first === 'RIFF' || first === 'RF64') return ' (a RIFF file of another kind)';
+  if (first === 'RIFX') return ' (its bytes are in the other order)';
+  if (first === 'fLaC') return ' (it is FLAC)';
+  if (first === 'OggS') return ' (it is Ogg)';
+  if (first === 'FORM') return ' (it is AIFF)';
+  if (first.startsWith('ID3') || (bytes[0] === 0xff && (bytes[1] & 0xe0) === 0xe0)) {
+    return ' (it is MP3)';
+  }
+  return '';
+}

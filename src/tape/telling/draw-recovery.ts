@@ -1,0 +1,219 @@
+/**
+ * A picture of a recording (SVG): how loud it is over time, with the programs and the doubtful
+ * places, and below it the sound at the worst place with its bits and their pulses counted.
+ */
+import { escapeMarkup } from '../../markup/markup.js';
+import { svgFile } from '../../markup/svg.js';
+import type { Doubt, Loudness, RecoveredProgram, Recovery } from '../reading/recovery.js';
+import { mixerOf } from '../samples/channels.js';
+import { WaveReader } from '../samples/wave-reader.js';
+import { timeText } from './doubt-text.js';
+
+/** A short piece of the sound, to be drawn large. */
+export interface Close {
+  readonly samples: Float32Array;
+  readonly rate: number;
+  /** Seconds from the start of the recording to its first sample. */
+  readonly start: number;
+}
+
+export interface DrawnProgram extends RecoveredProgram {
+  /** The name in characters. */
+  readonly title: string;
+}
+
+/** Seconds that are drawn on each side of the worst place. */
+const CLOSE_REACH = 0.012;
+
+const WIDTH = 960;
+const MARGIN = 30;
+const LEVEL_TOP = 60;
+const LEVEL_HEIGHT = 120;
+const CLOSE_TOP = 260;
+const CLOSE_HEIGHT = 180;
+const HEIGHT = 500;
+/** Most marks of doubtful places; more would be one blot. */
+const MOST_MARKS = 500;
+
+/** The place that is least sure, in seconds, and the program it is in. */
+export function worstPlace(
+  programs: readonly RecoveredProgram[],
+): { seconds: number; program: RecoveredProgram } | undefined {
+  let least = Number.POSITIVE_INFINITY;
+  let worst: { seconds: number; program: RecoveredProgram } | undefined;
+  for (const program of programs) {
+    for (const bit of program.bits) {
+      if (bit.sure >= least) continue;
+      least = bit.sure;
+      worst = { seconds: (bit.start + bit.end) / 2, program };
+    }
+  }
+  return worst;
+}
+
+/** Picks the samples around a place out of a recording that is read again, piece by piece. */
+export class ClosePicker {
+  private readonly reader: WaveReader;
+  private readonly parts: Float32Array[] = [];
+  private first = 0;
+
+  constructor(seconds: number, program: RecoveredProgram) {
+    const mix = mixerOf(program.channel);
+    this.reader = new WaveReader((samples, count) => {
+      const { rate } = this.reader.format!;
+      const begin = this.reader.samples - count;
+      const from = Math.max(0, Math.floor((seconds - CLOSE_REACH) * rate) - begin);
+      const to = Math.min(count, Math.ceil((seconds + CLOSE_REACH) * rate) - begin);
+      if (from >= to) return;
+      if (this.parts.length === 0) this.first = begin + from;
+      this.parts.push(Float32Array.from({ length: to - from }, (_, i) => mix(samples, from + i)));
+    }, true);
+  }
+
+  push(bytes: Uint8Array): void {
+    this.reader.push(bytes);
+  }
+
+  finish(): Close {
+    this.reader.finish();
+    const { rate } = this.reader.format!;
+    const samples = new Float32Array(this.parts.reduce((sum, part) => sum + part.length, 0));
+    let at = 0;
+    for (const part of this.parts) {
+      samples.set(part, at);
+      at += part.length;
+    }
+    return { samples, rate, start: this.first / rate };
+  }
+}
+
+/** The whole picture, as the text of an SVG file. */
+export function drawRecovery(
+  recovery: Pick<Recovery, 'seconds' | 'loudness'>,
+  programs: readonly DrawnProgram[],
+  close?: Close,
+): string {
+  const title = `Recording of ${timeText(recovery.seconds)}: ${programs.length} ${programs.length === 1 ? 'program' : 'programs'}`;
+  const attributes = { 'font-family': 'sans-serif', 'font-size': 12 };
+  const parts = [
+    `<rect width="${WIDTH}" height="${HEIGHT}" fill="#ffffff"/>`,
+    ...levelPanel(recovery.seconds, recovery.loudness, programs),
+  ];
+  if (close && close.samples.length > 1) parts.push(...closePanel(close, programs));
+  return svgFile({ width: WIDTH, height: HEIGHT, title, attributes }, parts);
+}
+
+function levelPanel(
+  seconds: number,
+  loudness: Loudness,
+  programs: readonly DrawnProgram[],
+): string[] {
+  const x = (time: number) => round(MARGIN + ((WIDTH - 2 * MARGIN) * time) / seconds);
+  const base = LEVEL_TOP + LEVEL_HEIGHT;
+  const parts = [`<text x="${MARGIN}" y="20" font-weight="bold">Level over time</text>`];
+  for (const program of programs) {
+    const colour = program.doubts.length > 0 || !program.whole ? '#fbe3c8' : '#d9ecd9';
+    const width = round(x(program.end) - x(program.start));
+    parts.push(
+      `<rect x="${x(program.start)}" y="${LEVEL_TOP}" width="${width}" height="${LEVEL_HEIGHT}" fill="${colour}"/>`,
+      `<text x="${x(program.start)}" y="${LEVEL_TOP - 6}">${escapeMarkup(program.title)}</text>`,
+    );
+  }
+  const points = loudness.peaks.map((peak, i) => {
+    const height = round(base - LEVEL_HEIGHT * Math.min(1, peak));
+    return `${x(Math.min(seconds, (i + 0.5) * loudness.seconds))},${height}`;
+  });
+  parts.push(
+    `<polygon points="${MARGIN},${base} ${points.join(' ')} ${WIDTH - MARGIN},${base}" fill="#4a6b8a"/>`,
+  );
+  const doubts = programs.flatMap((program) => program.doubts);
+  const step = Math.max(1, Math.ceil(doubts.length / MOST_MARKS));
+  for (let i = 0; i < doubts.length; i += step) parts.push(mark(x(doubts[i].seconds), doubts[i]));
+  return [...parts, ...timeAxis(seconds, x, base)];
+}
+
+function mark(x: number, doubt: Doubt): string {
+  const y = LEVEL_TOP + LEVEL_HEIGHT;
+  return `<path d="M${x} ${y} l-4 10 h8 z" fill="#c02020"><title>${timeText(doubt.seconds)}</title></path>`;
+}
+
+function timeAxis(seconds: number, x: (time: number) => number, base: number): string[] {
+  const steps = [0.5, 1, 2, 5, 10, 30, 60, 120, 300, 600, 1800, 3600];
+  const step = steps.find((size) => seconds / size <= 12) ?? 7200;
+  const parts: string[] = [];
+  for (let time = 0; time <= seconds; time += step) {
+    parts.push(
+      `<text x="${x(time)}" y="${base + 26}" text-anchor="middle" fill="#555555">${timeText(time).replace(/\.?0+$/, '')}</text>`,
+    );
+  }
+  return parts;
+}
+
+function closePanel(close: Close, programs: readonly DrawnProgram[]): string[] {
+  const { samples, rate, start } = close;
+  const seconds = samples.length / rate;
+  const x = (time: number) => round(MARGIN + ((WIDTH - 2 * MARGIN) * (time - start)) / seconds);
+  const peak = samples.reduce((most, sample) => Math.max(most, Math.abs(sample)), 1e-6);
+  const middle = CLOSE_TOP + CLOSE_HEIGHT / 2;
+  const line = Array.from(
+    samples,
+    (sample, i) =>
+      `${x(start + i / rate)},${round(middle - (0.48 * CLOSE_HEIGHT * sample) / peak)}`,
+  );
+  return [
+    `<text x="${MARGIN}" y="${CLOSE_TOP - 14}" font-weight="bold">The least sure place, at ${timeText(start + seconds / 2)}: bits, and the pulses counted in each</text>`,
+    ...closeBits(close, programs, x),
+    `<polyline points="${line.join(' ')}" fill="none" stroke="#203040"/>`,
+  ];
+}
+
+function closeBits(
+  close: Close,
+  programs: readonly DrawnProgram[],
+  x: (time: number) => number,
+): string[] {
+  const end = close.start + close.samples.length / close.rate;
+  const bits = programs
+    .flatMap((program) => [...program.bits])
+    // Bits that were put in have no time of their own.
+    .filter((bit) => bit.end > close.start && bit.start < end && bit.end > bit.start);
+  return bits.flatMap((bit) => {
+    const left = x(Math.max(bit.start, close.start));
+    const right = x(Math.min(bit.end, end));
+    const colour = bit.sure < 0.5 ? '#f6c7c7' : '#e4eef6';
+    const inside = bit.start >= close.start && bit.rest <= end;
+    const pulses = inside ? `${countPulses(close, bit.start, bit.rest)} pulses` : '';
+    const text = round((left + right) / 2);
+    const below = CLOSE_TOP + CLOSE_HEIGHT;
+    return [
+      `<rect x="${left}" y="${CLOSE_TOP}" width="${round(right - left - 1)}" height="${CLOSE_HEIGHT}" fill="${colour}"/>`,
+      `<text x="${text}" y="${below + 18}" text-anchor="middle" font-weight="bold">${bit.bit}</text>`,
+      `<text x="${text}" y="${below + 34}" text-anchor="middle" fill="#555555">${pulses}</text>`,
+    ];
+  });
+}
+
+/** Pulses between two times: rises through the middle of a clear swing. */
+function countPulses({ samples, rate, start }: Close, from: number, to: number): number {
+  // Half a pulse before, so that the rise of the first is there.
+  const first = Math.max(0, Math.floor((from - 0.0001 - start) * rate));
+  const last = Math.min(samples.length, Math.ceil((to - start) * rate));
+  const part = samples.subarray(first, last);
+  if (part.length === 0) return 0;
+  const high = part.reduce((most, sample) => Math.max(most, sample), -1);
+  const low = part.reduce((least, sample) => Math.min(least, sample), 1);
+  const [up, down] = [low + 0.6 * (high - low), low + 0.4 * (high - low)];
+  let count = 0;
+  let isUp = part[0] > up;
+  for (const sample of part) {
+    if (!isUp && sample > up) {
+      count++;
+      isUp = true;
+    } else if (isUp && sample < down) isUp = false;
+  }
+  return count;
+}
+
+function round(value: number): number {
+  return Math.round(value * 100) / 100;
+}
