@@ -15,6 +15,8 @@ export interface Problem extends Span {
   readonly message: string;
   readonly why?: string;
   readonly help?: string;
+  /** The statements to write in place of this one, where it is known what was meant. */
+  readonly instead?: readonly string[];
 }
 
 export type ValueType = 'number' | 'string';

@@ -17,6 +17,8 @@ export interface Diagnostic {
   readonly why?: string;
   /** What to do about it. */
   readonly help?: string;
+  /** The statements to write in place of this one, each on its line, where it is known what was meant. */
+  readonly instead?: readonly string[];
 }
 
 /** A text with the name that messages give it. */

@@ -12,6 +12,7 @@ import {
 import { named } from '../../grammar/text.js';
 import type { Problem } from '../../grammar/tree.js';
 import { codeOfUnicode } from '../machine/characters.js';
+import { remedyFor, remedyForProblem } from './remedies/remedies.js';
 
 /** Words and signs of other dialects of BASIC: what this machine uses instead. */
 const OTHER_DIALECTS: Record<string, string> = {
@@ -58,6 +59,57 @@ const OTHER_DIALECTS: Record<string, string> = {
   SOUND: 'this machine has no sound',
   RANDOMIZE: 'use RAND',
   RANDOMISE: 'use RAND',
+  REMARK: 'use REM',
+  OPEN: 'this machine has no files: SAVE and LOAD take the program and its variables together',
+  CLOSE: 'this machine has no files: SAVE and LOAD take the program and its variables together',
+  FILES: 'a tape has no list of what is on it',
+  CAT: 'a tape has no list of what is on it',
+  DIR: 'a tape has no list of what is on it',
+  KILL: 'this machine has no files to delete',
+  ERASE: 'this machine has no files to delete; DIM anew empties an array',
+  CLR: 'use CLEAR, which gives up all variables',
+  WAIT: 'use PAUSE, which counts frames: PAUSE 50 is one second at 50 frames a second',
+  DELAY: 'use PAUSE, which counts frames: PAUSE 50 is one second at 50 frames a second',
+  SLEEP: 'use PAUSE, which counts frames: PAUSE 50 is one second at 50 frames a second',
+  VTAB: 'use PRINT AT row,column;',
+  HTAB: 'use PRINT TAB column;',
+  CURSOR: 'use PRINT AT row,column;',
+  HPLOT: 'this machine has no lines: PLOT each point',
+  PLAY: 'this machine has no sound',
+  TRACE: 'this machine has no trace: `listwright rehearse` runs a listing and says where it went',
+  TRON: 'this machine has no trace: `listwright rehearse` runs a listing and says where it went',
+  TROFF: 'this machine has no trace: `listwright rehearse` runs a listing and says where it went',
+  SYSTEM: 'use STOP',
+  QUIT: 'use STOP',
+  SWAP: 'use a third variable: LET C=A, LET A=B, LET B=C, each on its line',
+  INC: 'use LET A=A+1',
+  DEC: 'use LET A=A-1',
+  PUSH: 'keep the value in a variable, or in an element of an array',
+  POP: 'this machine has no POP: leave a subroutine by RETURN',
+  SCREEN: 'this machine has one kind of display and no modes',
+  MODE: 'this machine has one kind of display and no modes',
+  WINDOW: 'this machine has one kind of display and no windows',
+  GRAPHICS: 'text and PLOT share one display: nothing has to be switched',
+  TEXT: 'text and PLOT share one display: nothing has to be switched',
+  RENUM: '`listwright renumber` does that to the listing',
+  RENUMBER: '`listwright renumber` does that to the listing',
+  DPOKE: 'use two POKEs: the low byte N-256*INT (N/256), then the high byte INT (N/256)',
+  DOKE: 'use two POKEs: the low byte N-256*INT (N/256), then the high byte INT (N/256)',
+  DEEK: 'use PEEK A+256*PEEK (A+1)',
+  DPEEK: 'use PEEK A+256*PEEK (A+1)',
+  SUB: 'use GOSUB and RETURN: a subroutine begins at a line number',
+  FUNCTION: 'use GOSUB and RETURN: a subroutine begins at a line number',
+  ENDPROC: 'use RETURN',
+  LOCAL: 'all variables of this machine are seen everywhere: leave it out',
+  GLOBAL: 'all variables of this machine are seen everywhere: leave it out',
+  CONST: 'use LET',
+  DEFINT: 'this machine has one kind of number: leave it out',
+  OPTION: 'subscripts of this machine begin at 1: leave it out',
+  MAX: 'this machine has no MAX: write an IF, as in IF B>A THEN LET A=B',
+  MIN: 'this machine has no MIN: write an IF, as in IF B<A THEN LET A=B',
+  CINT: 'use INT (X+.5)',
+  FIX: 'use SGN X*INT ABS X',
+  DOWNTO: 'use TO, with STEP -1 at the end',
   CONTINUE: 'use CONT',
   CONTINE: 'use CONT',
   BYE: 'use STOP',
@@ -144,6 +196,8 @@ const OTHER_SIGNS: Record<string, string> = {
   ']': 'write round brackets; square ones hold bytes, as in [F5]',
 };
 
+const isForeign = (word: string): boolean => Object.hasOwn(OTHER_DIALECTS, word);
+
 /** What this machine uses instead of a word or sign of another dialect; undefined for others. */
 export function insteadOf(word: string): string | undefined {
   const upper = word.toUpperCase();
@@ -158,8 +212,14 @@ export function insteadOf(word: string): string | undefined {
  * What is wrong with the names and types of a statement. A function of another dialect, such as
  * MID$, explains whatever else is wrong after it.
  */
-export function explainProblems(problems: readonly Problem[], text: string): readonly Problem[] {
+export function explainProblems(
+  problems: readonly Problem[],
+  text: string,
+  tokens: readonly ListingToken[],
+): readonly Problem[] {
   for (const problem of problems) {
+    const remedy = remedyForProblem(tokens, problem, isForeign);
+    if (remedy !== undefined) return [...problems.filter(({ end }) => end <= remedy.start), remedy];
     if (problem.rule !== 'string-name' && problem.rule !== 'array-name') continue;
     const word = text.slice(problem.start, problem.end).toUpperCase();
     const help = insteadOf(word);
@@ -331,6 +391,8 @@ export function explainFailure(
   const span = atEnd
     ? { start: end, end: end + 1 }
     : { start: found.startOffset, end: found.startOffset + found.image.length };
+  const remedy = remedyFor(tokens, index, isForeign);
+  if (remedy !== undefined) return remedy;
   const foreign = atEnd ? undefined : foreignProblem(found);
   if (foreign !== undefined) return foreign;
   const rule = failure.context.ruleStack.at(-1) ?? '';
@@ -348,6 +410,8 @@ export function explainFailure(
 
 function misspeltWord(token: ListingToken): { help: string } | undefined {
   if (token.tokenType !== NumberName && token.tokenType !== StringName) return undefined;
+  // A name of one or two characters is near to some keyword by chance.
+  if (token.image.length < 3) return undefined;
   const help = suggestion(token.image, false);
   return help === undefined ? undefined : { help };
 }

@@ -39,7 +39,7 @@ import { HIGHEST_LINE, LOWEST_LINE } from '../machine/memory-map.js';
 import { numberOfDecimal, writeNumber } from '../machine/numbers.js';
 import type { Diagnostic } from './diagnostics.js';
 import { checkDirectives, readDirective } from './directives.js';
-import { explainFailure, explainProblems, foreignProblem } from './explain.js';
+import { explainFailure, explainProblems, foreignProblem, insteadOf } from './explain.js';
 import { statementText } from './print.js';
 import { apartReadings } from './run-together.js';
 
@@ -210,17 +210,27 @@ export class ListingReader {
     }
     const spoken = withoutSpaces(tokens);
     const parsed = parseStatement(spoken, this.options.include);
-    if (parsed.failure === undefined) return this.settle(parsed, textProblems.length === 0);
+    if (parsed.failure === undefined) return this.settle(parsed, textProblems.length === 0, spoken);
     // A form in brackets that is none was reported already.
     if (parsed.failure.token.tokenType === Escape) return undefined;
     const failure = explainFailure(parsed.failure, spoken, end);
+    // RANDOMIZE is no RAND of a variable OMIZE.
+    const isDialect = spoken.length > 0 && insteadOf(spoken[0].image) !== undefined;
+    if (isDialect) {
+      this.report('error', failure);
+      return undefined;
+    }
     const apart = this.readApart(spoken, failure, numberImage);
-    if (apart !== undefined) return this.settle(apart, textProblems.length === 0);
+    if (apart !== undefined) return this.settle(apart, textProblems.length === 0, spoken);
     return undefined;
   }
 
-  private settle(parsed: ParsedStatement, textIsGood: boolean): Statement | undefined {
-    for (const problem of explainProblems(parsed.problems, this.text)) {
+  private settle(
+    parsed: ParsedStatement,
+    textIsGood: boolean,
+    tokens: readonly ListingToken[],
+  ): Statement | undefined {
+    for (const problem of explainProblems(parsed.problems, this.text, tokens)) {
       this.report('error', problem);
     }
     return parsed.problems.length === 0 && textIsGood ? parsed.statement : undefined;

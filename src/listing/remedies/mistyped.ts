@@ -1,0 +1,177 @@
+/** A statement that is none, or not what was meant, and what its words may be changed to. */
+import {
+  type ListingToken,
+  NumberName,
+  NumberToken,
+  Rem,
+  StringName,
+  StringToken,
+  tokensOf,
+} from '../../../grammar/lexer.js';
+import { parseStatement } from '../../../grammar/parser.js';
+import { ByteBuffer, readRem, readString } from '../../../grammar/text.js';
+import type { Problem, Span } from '../../../grammar/tree.js';
+
+/** What was meant. */
+export interface Remedy {
+  /** What is wrong, in a few words. */
+  readonly message: string;
+  readonly why?: string;
+  /** Its name among the messages; `syntax` unless given. */
+  readonly rule?: string;
+  /** The statements to write, each on a line of its own. All of them read without error. */
+  readonly lines: readonly string[];
+  /** What else is to be minded. */
+  readonly mind?: string;
+  readonly span?: Span;
+}
+
+/** Looks at a statement that broke off at the token `at`; gives what may be meant, likeliest first. */
+export type Recogniser = (line: Mistyped, at: number) => readonly Remedy[] | Remedy | undefined;
+
+export class Mistyped {
+  readonly words: readonly string[];
+
+  constructor(
+    readonly tokens: readonly ListingToken[],
+    /** Is this a word of another dialect? */
+    private readonly isForeign: (word: string) => boolean,
+  ) {
+    this.words = tokens.map(({ image }) => image.toUpperCase());
+  }
+
+  get length(): number {
+    return this.tokens.length;
+  }
+
+  /** The token's characters in capitals; empty where there is none. */
+  word(at: number): string {
+    return this.words[at] ?? '';
+  }
+
+  /** The source from one token up to, not including, another. */
+  text(from: number, to = this.length): string {
+    if (from >= Math.min(to, this.length)) return '';
+    const { text, startOffset } = this.tokens[from];
+    return text
+      .slice(startOffset, (this.tokens[to - 1] ?? this.tokens[this.length - 1]).end)
+      .trim();
+  }
+
+  /** The statement with other words in place of some of its tokens. */
+  put(from: number, to: number, words: string): string {
+    const [first, last] = [this.tokens[0], this.tokens[this.length - 1]];
+    const { text } = first;
+    const begins = this.tokens[from]?.startOffset ?? last.end;
+    const ends = to > from ? (this.tokens[to - 1] ?? last).end : begins;
+    return `${text.slice(first.startOffset, begins)}${words}${text.slice(ends, last.end)}`.trim();
+  }
+
+  span(from: number, to = from + 1): Span {
+    const last = this.tokens[this.length - 1];
+    const first = this.tokens[from] ?? last;
+    return {
+      start: first.startOffset,
+      end: Math.max(first.end, (this.tokens[to - 1] ?? last).end),
+    };
+  }
+
+  /** Where the command stands that the token belongs to: 0, or behind the last THEN before it. */
+  commandOf(at: number): number {
+    return this.words.lastIndexOf('THEN', at - 1) + 1;
+  }
+
+  isString(at: number): boolean {
+    const type = this.tokens[at]?.tokenType;
+    return type === StringToken || type === StringName;
+  }
+
+  isValue(at: number): boolean {
+    const type = this.tokens[at]?.tokenType;
+    return this.isString(at) || type === NumberName || type === NumberToken;
+  }
+
+  isName(at: number): boolean {
+    const type = this.tokens[at]?.tokenType;
+    return type === NumberName || type === StringName;
+  }
+
+  isText(at: number): boolean {
+    return this.tokens[at]?.tokenType === StringToken;
+  }
+
+  isOther(at: number): boolean {
+    return this.isName(at) && this.word(at).length > 2 && this.isForeign(this.word(at));
+  }
+
+  isNumber(at: number): boolean {
+    return this.tokens[at]?.tokenType === NumberToken;
+  }
+
+  /** Do the two tokens touch? */
+  touch(at: number): boolean {
+    return this.tokens[at]?.end === this.tokens[at + 1]?.startOffset;
+  }
+
+  /** The token that closes the bracket at `open`, or -1. */
+  closing(open: number): number {
+    let depth = 0;
+    for (let at = open; at < this.length; at++) {
+      if (this.words[at] === '(') depth++;
+      if (this.words[at] === ')' && --depth === 0) return at;
+    }
+    return -1;
+  }
+
+  /** The parts between the commas that stand in no bracket, from `from` up to `to`. */
+  parts(from: number, to = this.length, signs: readonly string[] = [',']): string[] {
+    const parts: string[] = [];
+    let depth = 0;
+    let begins = from;
+    for (let at = from; at <= to; at++) {
+      const word = at === to ? undefined : this.words[at];
+      if (word === '(') depth++;
+      if (word === ')') depth--;
+      if (word !== undefined && (depth > 0 || !signs.includes(word))) continue;
+      parts.push(this.text(begins, at));
+      begins = at + 1;
+    }
+    return parts;
+  }
+
+  /**
+   * Statements on lines of their own in place of the command at `command`. Behind an IF each needs
+   * the condition again, which holds only while none but the last may change it.
+   */
+  lines(command: number, statements: readonly string[]): readonly string[] | undefined {
+    if (command === 0) return statements;
+    const condition = this.words.slice(0, command);
+    if (condition.some((word) => CHANGES_BY_ITSELF.has(word))) return undefined;
+    const changes = statements.slice(0, -1).some((statement) => {
+      const words = tokensOf(`1 ${statement}`).map(({ image }) => image.toUpperCase());
+      if (QUIET.has(words[1])) return false;
+      return words[1] !== 'LET' || condition.includes(words[2]);
+    });
+    if (changes) return undefined;
+    return statements.map((statement) => `${this.text(0, command)} ${statement}`);
+  }
+}
+
+const CHANGES_BY_ITSELF = new Set(['RND', 'INKEY$', 'PEEK', 'USR']);
+/** Commands that no condition can notice. */
+const QUIET = new Set(['PRINT', 'LPRINT', 'CLS', 'SCROLL', 'PLOT', 'UNPLOT', 'PAUSE', 'COPY']);
+
+/** Is this one statement, with nothing wrong in it? */
+export function reads(statement: string): boolean {
+  if (/[\n\r]/.test(statement)) return false;
+  const [, ...tokens] = tokensOf(`1 ${statement}`);
+  if (tokens.length === 0) return false;
+  const { failure, problems } = parseStatement(tokens);
+  if (failure !== undefined || problems.length > 0) return false;
+  const inTexts: Problem[] = [];
+  for (const token of tokens) {
+    if (token.tokenType === StringToken) readString(token, new ByteBuffer(), inTexts);
+    else if (token.tokenType === Rem) readRem(token, new ByteBuffer(), inTexts);
+  }
+  return inTexts.length === 0;
+}

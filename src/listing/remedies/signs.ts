@@ -1,0 +1,258 @@
+/** Signs of other dialects and of typesetters, and operators whose two signs are apart or turned. */
+import type { Mistyped, Recogniser, Remedy } from './mistyped.js';
+
+const OPERATORS: Record<string, string> = {
+  '<>': '<>',
+  '><': '<>',
+  '=<': '<=',
+  '<=': '<=',
+  '=>': '>=',
+  '>=': '>=',
+  '==': '=',
+  '!=': '<>',
+  '~=': '<>',
+  '^=': '<>',
+  '===': '=',
+  '!==': '<>',
+};
+
+/** `< >`, `=<`, `==`, `!=`. */
+export const twoSigns: Recogniser = (line, at) => {
+  for (const from of [at - 1, at, at - 2]) {
+    for (const size of [3, 2]) {
+      if (from < 1 || from + size > line.length) continue;
+      const signs = line.words.slice(from, from + size).join('');
+      const operator = OPERATORS[signs];
+      if (operator === undefined) continue;
+      const text = line.text(from, from + size);
+      const message =
+        signs === operator
+          ? `the signs of ${operator} stand apart`
+          : `${text} is no operator of this machine: ${operator} is`;
+      const span = line.span(from, from + size);
+      return { message, span, lines: [line.put(from, from + size, operator)] };
+    }
+  }
+  return undefined;
+};
+
+const SIGNS: Record<string, { readonly is: string; readonly says?: string }> = {
+  '^': { is: '**', says: '"to the power of"' },
+  '↑': { is: '**', says: '"to the power of"' },
+  '×': { is: '*', says: '"times"' },
+  '÷': { is: '/', says: '"divided by"' },
+  '−': { is: '-' },
+  '–': { is: '-' },
+  '—': { is: '-' },
+  '≤': { is: '<=' },
+  '≥': { is: '>=' },
+  '≠': { is: '<>' },
+};
+
+export const otherSigns: Recogniser = (line, at) => {
+  const sign = line.word(at);
+  if (!Object.hasOwn(SIGNS, sign)) return undefined;
+  const { is, says } = SIGNS[sign];
+  const lines = [
+    line.words.reduceRight((text, word, index) => {
+      if (!Object.hasOwn(SIGNS, word)) return text;
+      const first = line.tokens[0].startOffset;
+      const { startOffset, end } = line.tokens[index];
+      return text.slice(0, startOffset - first) + SIGNS[word].is + text.slice(end - first);
+    }, line.text(0)),
+  ];
+  return { message: `this machine writes ${is} for ${says ?? sign}`, lines };
+};
+
+/** `&` joins strings in one dialect and means AND in others; two of them, and `||`, in a third. */
+export const ampersand: Recogniser = (line, at) => {
+  const sign = line.word(at);
+  if (sign !== '&' && sign !== '|') return undefined;
+  const to = line.word(at + 1) === sign ? at + 2 : at + 1;
+  const word = ` ${sign === '|' ? 'OR' : 'AND'} `;
+  const spaced = line
+    .put(at, to, word)
+    .replace(/ {2,}(AND|OR) {2,}| {2,}(AND|OR) | (AND|OR) {2,}/, (m) => ` ${m.trim()} `);
+  const inCondition = line.words.indexOf('THEN') > at;
+  const joins = !inCondition && sign === '&' && line.isString(at - 1) && line.isString(to);
+  if (joins) return { message: 'strings are joined by +', lines: [line.put(at, to, '+')] };
+  return { message: `this machine writes${word}for ${line.text(at, to)}`, lines: [spaced] };
+};
+
+/** `#` for "not equal"; `PRINT #1,A` and `INPUT #1,A` for files and channels. */
+export const hash: Recogniser = (line, at) => {
+  if (line.word(at) !== '#') return undefined;
+  const command = line.word(at - 1);
+  if (['PRINT', 'LPRINT', 'INPUT'].includes(command)) {
+    const separator = line.words.findIndex((word, index) => index > at && /^[,;]$/.test(word));
+    const span = line.span(at);
+    const message = 'this machine has no files and no channels';
+    const mind = command === 'INPUT' ? undefined : 'LPRINT in place of PRINT goes to the printer';
+    if (separator < 0) return { message, span, lines: [command], mind };
+    return { message, span, lines: [line.put(at, separator + 1, '')], mind };
+  }
+  if (line.isName(at - 1) && line.word(at + 1) === '=') {
+    return { message: 'this machine has one kind of number', lines: [line.put(at, at + 1, '')] };
+  }
+  if (!line.isValue(at - 1) && line.word(at - 1) !== ')') return undefined;
+  return { message: '"not equal" is <> on this machine', lines: [line.put(at, at + 1, '<>')] };
+};
+
+/** `A%`, `A!`: kinds of numbers that other machines have. `5%2` is a remainder. */
+export const kindOfNumber: Recogniser = (line, at) => {
+  const sign = line.word(at);
+  if (sign !== '%' && sign !== '!') return undefined;
+  if (sign === '%' && line.isValue(at - 1) && line.isValue(at + 1) && !line.isString(at - 1)) {
+    return remainder(line, at);
+  }
+  if (!line.isName(at - 1)) return undefined;
+  const lines = [line.put(at, at + 1, '')];
+  return { message: `this machine has one kind of number: its names have no ${sign}`, lines };
+};
+
+function remainder(line: Mistyped, at: number): Remedy {
+  const [left, right] = [line.text(at - 1, at), line.text(at + 1, at + 2)];
+  const message = `this machine has no ${line.word(at)}: a remainder is worked out`;
+  const span = line.span(at);
+  // A product binds as tightly as what stands around it; the difference needs its brackets.
+  const alone =
+    /^(?:=|PRINT|LPRINT|,|;|\()?$/.test(line.word(at - 2)) && !/^[*/+-]$/.test(line.word(at + 2));
+  const text = `${left}-${right}*INT (${left}/${right})`;
+  return { message, span, lines: [line.put(at - 1, at + 2, alone ? text : `(${text})`)] };
+}
+
+export const wordOperators: Recogniser = (line, at) => {
+  for (const index of [at, at - 1]) {
+    const word = line.word(index);
+    if (!['MOD', 'DIV', '\\'].includes(word)) continue;
+    if (!line.isValue(index - 1) || !line.isValue(index + 1)) continue;
+    if (word === 'MOD') return remainder(line, index);
+    const [left, right] = [line.text(index - 1, index), line.text(index + 1, index + 2)];
+    return {
+      message: `this machine has no ${word}: INT cuts a quotient off`,
+      span: line.span(index),
+      lines: [line.put(index - 1, index + 2, `INT (${left}/${right})`)],
+    };
+  }
+  return undefined;
+};
+
+/** `&H40`, `$4000`, `#FF`, `0x40`, `40H`, `%1010`. */
+export const otherBases: Recogniser = (line, at) => {
+  const rest = line.text(line.isNumber(at - 1) ? at - 1 : at);
+  const match =
+    /^(?:&H|&|\$|#|0x)([\dA-F]+)(?![\w$])/i.exec(rest) ?? /^(\d[\dA-F]*)H(?![\w$])/i.exec(rest);
+  const binary = /^%([01]+)(?![\w$])/.exec(rest);
+  const found = match ?? binary;
+  if (found === null) return undefined;
+  const from = line.isNumber(at - 1) ? at - 1 : at;
+  const before = line.word(from - 1);
+  if (!/^(?:[=(,;<>+*/-]|<=|>=|<>|[A-Z]{2,}\$?)$/.test(before)) return undefined;
+  const end = line.tokens[from].startOffset + found[0].length;
+  const to = line.tokens.findIndex((token) => token.end >= end) + 1;
+  const value = Number.parseInt(found[1], match === null ? 2 : 16);
+  const kind = match === null ? 'binary' : 'hexadecimal';
+  const message = `this machine has no ${kind} numbers: ${found[0]} is ${value}`;
+  return { message, span: line.span(from, to), lines: [line.put(from, to, String(value))] };
+};
+
+const QUOTES = /[“”„‟«»‘’'´`]/;
+
+/** Quotes as typesetters set them, or single ones. */
+export const otherQuotes: Recogniser = (line, at) => {
+  if (!QUOTES.test(line.word(at))) return undefined;
+  const text = line.text(0);
+  const from = line.tokens[at].startOffset - line.tokens[0].startOffset;
+  const plain = text.slice(0, from) + text.slice(from).replace(new RegExp(QUOTES, 'g'), '"');
+  return { message: 'a string stands between two plain quotes, "', lines: [plain] };
+};
+
+export const otherBrackets: Recogniser = (line, at) => {
+  if (!/^[{[]/.test(line.word(at))) return undefined;
+  const lines = [line.text(0).replace(/[{[]/g, '(').replace(/[}\]]/g, ')')];
+  return { message: 'subscripts and brackets are round on this machine', lines };
+};
+
+/** `?` and `PR.` for PRINT, `P.`, `G.`: what other machines write short. */
+export const shortWords: Recogniser = (line, at) => {
+  const word = line.word(0);
+  const short = line.word(1) === '.' ? `${word}.` : word;
+  const whole = {
+    '?': 'PRINT',
+    'P.': 'PRINT',
+    'PR.': 'PRINT',
+    'G.': 'GOTO',
+    'GOS.': 'GOSUB',
+    'N.': 'NEXT',
+    'F.': 'FOR',
+    'L.': 'LIST',
+  }[short];
+  if (whole === undefined || at > 1) return undefined;
+  const rest = line.text(short.length > word.length ? 2 : 1);
+  return { message: `this machine writes ${whole} in full`, lines: [`${whole} ${rest}`.trim()] };
+};
+
+/** `PRINT @ 10,5;"A"`. */
+export const atSign: Recogniser = (line, at) => {
+  if (line.word(at) !== '@' || !/^(?:L?PRINT|[;,])$/.test(line.word(at - 1))) return undefined;
+  const comma = line.words.indexOf(',', at);
+  const semicolon = line.words.indexOf(';', at);
+  const lines = [line.put(at, at + 1, line.touch(at) ? 'AT ' : 'AT')];
+  if (comma < 0 || (semicolon >= 0 && semicolon < comma) || line.isText(comma + 1)) {
+    return {
+      message: 'PRINT @ counts places from the top left; PRINT AT names row and column',
+      lines: [],
+      mind: 'write PRINT AT row,column; and what is printed: the row is the place divided by the width of the other machine’s rows, the column what is left over',
+    };
+  }
+  return { message: 'this machine writes AT for @', lines };
+};
+
+/** `LET A:=5`, `A$(2:3)`, `LET A+=1`. */
+export const otherAssignments: Recogniser = (line, at) => {
+  const sign = line.word(at);
+  if (sign === ':' && line.word(at + 1) === '=') {
+    return { message: 'this machine writes = for :=', lines: [line.put(at, at + 1, '')] };
+  }
+  if (
+    sign === ':' &&
+    line.words.slice(0, at).includes('(') &&
+    line.closing(line.words.lastIndexOf('(', at)) > at
+  ) {
+    return { message: 'a slice is written with TO', lines: [line.put(at, at + 1, ' TO ')] };
+  }
+  const from = line.word(0) === 'LET' ? 1 : 0;
+  if (at !== from + 1 && !(from === 0 && at === 0)) return undefined;
+  const operator = /^[-+*/]$/.test(line.word(from + 1)) ? line.word(from + 1) : undefined;
+  if (operator === undefined || !line.isName(from)) return undefined;
+  const name = line.text(from, from + 1);
+  const message = 'LET names the variable and gives it a whole expression';
+  if (line.word(from + 2) === '=') {
+    const rest = line.text(from + 3);
+    const value = isSimple(rest) ? rest : `(${rest})`;
+    return { message, lines: [`LET ${name}=${name}${operator}${value}`] };
+  }
+  if (line.word(from + 2) !== operator || line.length !== from + 3) return undefined;
+  return { message, lines: [`LET ${name}=${name}${operator}1`] };
+};
+
+const isSimple = (text: string): boolean => /^(?:"[^"]*"|[\w$.]+)$/.test(text);
+
+/** `PRINT HELLO"`, and a string that its line cuts off. */
+export const openString: Recogniser = (line, at) => {
+  const token = line.tokens[at];
+  if (token?.tokenType.name !== 'OpenString') return undefined;
+  const closed = line.put(at, at + 1, `${line.text(at, at + 1)}"`);
+  const message = 'this string has no closing quote';
+  const mind = 'a quote inside a string is written ""';
+  if (token.image.trim() === '"' && line.isName(at - 1)) {
+    const from = line.words.findLastIndex((_, index) => index < at && !line.isName(index)) + 1;
+    const text = `"${line.text(from, at)}"`;
+    return {
+      rule: 'open-string',
+      message: 'this string has no opening quote',
+      lines: [line.put(from, at + 1, text)],
+    };
+  }
+  return { rule: 'open-string', message, lines: [closed], mind };
+};
