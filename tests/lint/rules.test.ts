@@ -105,6 +105,8 @@ const TABLE: Record<string, Examples> = {
   'argument-range': {
     accepted: [
       '10 PLOT 63,43|20 UNPLOT 0,0',
+      '10 PLOT -1,0|20 UNPLOT -63,-43',
+      '10 PRINT AT -1,-2;"A"|20 POKE 16437,-.3',
       '10 PRINT AT 21,31;TAB 255;CHR$ 255',
       '10 POKE 16437,-255|20 PAUSE 40000',
       '10 PRINT SQR 0;LN 1;ASN 1;ACS -1;2**-1',
@@ -113,7 +115,10 @@ const TABLE: Record<string, Examples> = {
     rejected: [
       ['10 PLOT 64,0', '1:9'],
       ['10 UNPLOT 0,44', '1:13'],
-      ['10 PLOT -1,0', '1:9'],
+      ['10 PLOT -64,0', '1:9'],
+      ['10 PRINT AT 0,-32;"A"', '1:15'],
+      ['10 PRINT CHR$ -.3', '1:15'],
+      ['10 DIM A(-1)', '1:10'],
       ['10 PRINT AT 24,0;"A"', '1:13'],
       ['10 PRINT AT 0,32;"A"', '1:15'],
       ['10 PRINT TAB 256;"A"', '1:14'],
@@ -132,6 +137,8 @@ const TABLE: Record<string, Examples> = {
   'past-the-display': {
     accepted: [
       '10 PRINT AT 21,0;"A"',
+      '10 POKE 16418,0|20 PRINT AT 22,0;"A";AT 23,0;"B"',
+      '.system DF_SZ = 0|10 PRINT AT 23,0;"A"',
       '10 PRINT AT 21,0;"A"|20 SCROLL|30 PRINT "B"',
       Array.from({ length: 22 }, (_, at) => `${10 + at} PRINT "A"`).join('|'),
     ],
@@ -277,10 +284,15 @@ const TABLE: Record<string, Examples> = {
     rejected: [['10 GOSUB 30|20 STOP|30 RETURN', '1:4']],
   },
   'unreachable-line': {
-    accepted: ['10 GOTO 10', '10 STOP|20 SAVE "A"|30 RUN', '10 INPUT A|20 GOTO A|30 PRINT "A"'],
+    accepted: [
+      '10 GOTO 10',
+      '10 STOP|20 SAVE "A"|30 RUN',
+      '10 STOP|20 CLS|30 STOP|40 CLS',
+      '10 INPUT A|20 GOTO A|30 PRINT "A"',
+    ],
     rejected: [
       ['10 GOTO 10|20 PRINT "A"', '2:1'],
-      ['10 STOP|20 CLS|30 CLS', '2:1'],
+      ['10 RUN|20 CLS|30 STOP|40 CLS', '2:1'],
     ],
   },
   'unused-variable': {

@@ -1,4 +1,4 @@
-// Valid: PLOT 63,43, PRINT AT 21,31;, POKE 16437,255, CHR$ 255, SQR 2.
+// Valid: PLOT 63,43, PLOT -1,0 (the sign is dropped), PRINT AT 21,31;, POKE 16437,255, CHR$ 255, SQR 2.
 // Not valid: PLOT 64,0, PRINT AT 0,32;, POKE 70000,1, CHR$ 256, SQR -1, LN 0.
 import type { Expression } from '../../../grammar/tree.js';
 import type { NumberRange } from '../../analysis/expression-ranges.js';
@@ -11,7 +11,12 @@ interface Bounds {
   readonly report: ReportCode;
   /** Is the bound itself out? */
   readonly open?: boolean;
+  /** Is the sign dropped? `low` stands for 0 then. */
+  readonly unsigned?: boolean;
 }
+
+/** A number whose sign the ROM drops, as PLOT and AT do (W, 0BAF and 08F5). */
+const unsigned = (high: number): Bounds => ({ low: -high, high, report: 'B', unsigned: true });
 
 const bytes = { low: 0, high: 255, report: 'B' } as const;
 const address = { low: 0, high: 65535, report: 'B' } as const;
@@ -20,14 +25,8 @@ const line = { low: 0, high: 61439, report: 'B' } as const;
 
 /** Source: the manual, chapters 5, 17 to 19, 26 and Appendix B, from memory. */
 const COMMANDS: Readonly<Record<string, readonly Bounds[]>> = {
-  PLOT: [
-    { low: 0, high: 63, report: 'B' },
-    { low: 0, high: 43, report: 'B' },
-  ],
-  UNPLOT: [
-    { low: 0, high: 63, report: 'B' },
-    { low: 0, high: 43, report: 'B' },
-  ],
+  PLOT: [unsigned(63), unsigned(43)],
+  UNPLOT: [unsigned(63), unsigned(43)],
   POKE: [address, { low: -255, high: 255, report: 'B' }],
   PAUSE: [address],
   RAND: [address],
@@ -51,7 +50,7 @@ export const argumentRange: Rule = {
   kind: 'mistake',
   severity: 'error',
   summary: 'a number that a command or function does not take (report B or A)',
-  page: '`PLOT` takes 0 to 63 and 0 to 43, `AT` rows to 21 and columns to 31, `TAB` and `CHR$` 0 to 255, `POKE` −255 to 255, `PAUSE` 0 to 65535; the machine stops with report B. `SQR` takes nothing below 0, `LN` only what is above, `ASN` and `ACS` −1 to 1; it stops with report A.',
+  page: '`PLOT` takes 0 to 63 and 0 to 43, `AT` rows to 21 and columns to 31, `TAB` and `CHR$` 0 to 255, `POKE` −255 to 255, `PAUSE` 0 to 65535; the machine stops with report B. `PLOT`, `UNPLOT` and `AT` drop a sign. `SQR` takes nothing below 0, `LN` only what is above, `ASN` and `ACS` −1 to 1; it stops with report A.',
   fixes: false,
   check(context, report) {
     for (const { statement } of context.program.steps) {
@@ -60,8 +59,8 @@ export const argumentRange: Rule = {
         for (const item of statement.items) {
           // Rows 22 and 23 give report 5, and have a rule of their own.
           if (item.kind === 'AT') {
-            judge('AT', item.row, { low: 0, high: 23, report: 'B' }, context, report, 21);
-            judge('AT', item.column, { low: 0, high: 31, report: 'B' }, context, report);
+            judge('AT', item.row, unsigned(23), context, report, 21);
+            judge('AT', item.column, unsigned(31), context, report);
           } else if (item.kind === 'TAB') judge('TAB', item.column, bytes, context, report);
         }
       } else if ('args' in statement) {
@@ -96,13 +95,16 @@ function judge(
   const found = program.ranges.number(node);
   const value = outside(found, bounds);
   if (value === undefined) return;
+  // A negative size of DIM is no integer for the machine; 0 is one, and too small.
+  const isNegativeSize = bounds.report === '3' && value < 0;
   const upTo = shownHigh === Infinity ? 'up' : `to ${shownHigh}`;
-  const from = bounds.open ? `only what is above ${bounds.low}` : `${bounds.low} ${upTo}`;
+  const low = bounds.unsigned ? 0 : bounds.low;
+  const from = bounds.open ? `only what is above ${low}` : `${low} ${upTo}`;
   report({
     start: node.start,
     end: node.end,
     message: `${what} does not take ${value}: it takes ${from}`,
-    why: `the machine stops here with report ${bounds.report}`,
+    why: `the machine stops here with report ${isNegativeSize ? 'B' : bounds.report}`,
     help: 'give a number in that range',
   });
 }
@@ -111,7 +113,8 @@ function judge(
 function outside({ low, high }: NumberRange, bounds: Bounds): number | undefined {
   const rounds = bounds.report !== 'A';
   const least = rounds ? Math.round(low) : low;
-  const most = rounds ? Math.round(high) : high;
+  // Any sign but a dropped one, or that of a POKE's value, is refused: -.3 too.
+  const most = rounds && bounds.low !== 0 ? Math.round(high) : high;
   if (least > bounds.high) return low;
   if (bounds.open ? most <= bounds.low : most < bounds.low) return high;
   return undefined;

@@ -1,20 +1,20 @@
-// Valid: a line that the run comes to, and lines from a SAVE on that are begun by hand with GOTO.
-// Not valid: a line behind a GOTO or STOP to which no jump leads.
-import type { Rule } from '../rule.js';
+// Valid: a line that the run comes to, lines from a SAVE on that are begun by hand with GOTO, and
+// those behind a STOP, to which CONT goes on.
+// Not valid: a line behind a GOTO or RETURN to which no jump leads.
+import type { LintContext, Rule } from '../rule.js';
 
 export const unreachableLine: Rule = {
   name: 'unreachable-line',
   kind: 'memory',
   severity: 'note',
   summary: 'lines that no run comes to',
-  page: 'Nothing leads to these lines from where the program begins. If they are begun by hand, with `GOTO` or `RUN` and their number, say so in a comment that silences this rule; else they can go. There is no automatic fix, because the tool cannot know which it is. Lines from a `SAVE` on are taken to be begun by hand.',
+  page: 'Nothing leads to these lines from where the program begins. If they are begun by hand, with `GOTO` or `RUN` and their number, say so in a comment that silences this rule; else they can go. There is no automatic fix, because the tool cannot know which it is. Lines from a `SAVE` on are taken to be begun by hand, and `CONT` goes on behind a `STOP`.',
   fixes: false,
-  check({ program }, report) {
+  check(context, report) {
+    const { program } = context;
     const { steps, flow } = program;
     if (flow.open) return;
-    const byHand = flow.reach(
-      steps.filter(({ statement }) => statement?.kind === 'SAVE').map(({ index }) => index),
-    );
+    const byHand = reachedByHand(context);
     const dead = (index: number): boolean =>
       index < steps.length &&
       !flow.reachable[index] &&
@@ -41,3 +41,20 @@ export const unreachableLine: Rule = {
     }
   },
 };
+
+/** What a SAVE, or the CONT after a STOP that the run comes to, leads to. */
+function reachedByHand({ program }: LintContext): boolean[] {
+  const { steps, flow } = program;
+  const kindAt = (index: number): string | undefined => steps[index]?.statement?.kind;
+  const from = steps.map(({ index }) => index).filter((index) => kindAt(index) === 'SAVE');
+  for (;;) {
+    const reached = flow.reach(from);
+    const behind = steps
+      .map(({ index }) => index)
+      .filter((index) => kindAt(index) === 'STOP' && (flow.reachable[index] || reached[index]))
+      .map((index) => index + 1)
+      .filter((index) => index < steps.length && !flow.reachable[index] && !reached[index]);
+    if (behind.length === 0) return reached;
+    from.push(...behind);
+  }
+}

@@ -3,6 +3,7 @@
 
 import type { NamedVariable } from '../../analysis/names.js';
 import type { Step } from '../../analysis/steps.js';
+import { wordDistance } from '../../listing/explain.js';
 import { reachingNames } from '../reaching-names.js';
 import type { Rule } from '../rule.js';
 
@@ -30,7 +31,7 @@ export const unsetVariable: Rule = {
         why: 'the machine stops here with report 2',
         help: isElement
           ? `DIM ${shown.at(-1) === '$' ? shown : variable.name[0]} first`
-          : 'set it first, or correct its name',
+          : adviceFor(variable, program.names.all.values()),
       });
     }
   },
@@ -64,3 +65,19 @@ function firstUnset(
 }
 
 const shownName = (name: string): string => (name.endsWith('()') ? `the array ${name[0]}` : name);
+
+/** A name that the program sets and that differs by a slip may be the one that was meant. */
+function adviceFor({ name }: NamedVariable, all: Iterable<NamedVariable>): string {
+  const other = 'set it first, or correct its name';
+  if (/[$(]/.test(name) || name.length < 3) return other;
+  const most = name.length < 5 ? 1 : 2;
+  let nearest: { name: string; distance: number } | undefined;
+  for (const { name: known, settings } of all) {
+    if (known.length < 3 || /[$(]/.test(known) || settings.every(({ kind }) => kind === 'NEXT'))
+      continue;
+    const distance = wordDistance(name, known, most);
+    if (distance > 0 && distance <= (nearest?.distance ?? most + 1) - 1)
+      nearest = { name: known, distance };
+  }
+  return nearest === undefined ? other : `did you mean ${nearest.name}? else set it first`;
+}
