@@ -15,6 +15,7 @@ import { machineCodePlace } from './rules/machine-code-place.js';
 import { missingLine } from './rules/missing-line.js';
 import { nextWithoutFor } from './rules/next-without-for.js';
 import { noRoom } from './rules/no-room.js';
+import { numberEquality } from './rules/number-equality.js';
 import { numberForm } from './rules/number-form.js';
 import { oneCaller } from './rules/one-caller.js';
 import { pastTheDisplay } from './rules/past-the-display.js';
@@ -45,6 +46,7 @@ export const RULES: readonly Rule[] = [
   argumentRange,
   pastTheDisplay,
   divisionByZero,
+  numberEquality,
   dimDiscardsString,
   loopVariableSet,
   saveLast,

@@ -283,6 +283,32 @@ const TABLE: Record<string, Examples> = {
     ],
     rejected: [['10 GOSUB 30|20 STOP|30 RETURN', '1:4']],
   },
+  // Source of the values: W, as machine facts tell them; the same in the rule's own page.
+  'number-equality': {
+    accepted: [
+      '10 INPUT A|20 IF A=5 THEN STOP',
+      '10 INPUT A|20 IF A/2=INT (A/2) THEN STOP',
+      '10 INPUT A|20 IF INT(A/3) = A / 3 THEN STOP',
+      '10 INPUT A|20 INPUT B|30 IF A/B=3 THEN STOP',
+      '10 LET A=.5|20 IF A=.5 THEN STOP',
+      '10 PRINT INT (RND*6)+1;INT (RND*.5)',
+      '10 INPUT X|20 IF ABS (SQR X-5)<.001 THEN PRINT INT (SQR X+.5)',
+      '10 INPUT X|20 PRINT INT (X*100+.5);INT (X/10);SQR X;X**2;X*.1',
+      '10 INPUT A$|20 IF A$="A" THEN STOP',
+      '10 IF PEEK 16436=255 THEN STOP',
+    ],
+    rejected: [
+      ['10 INPUT X|20 IF SQR X=5 THEN STOP', '2:7'],
+      ['10 INPUT X|20 IF 9<>X**2 THEN STOP', '2:7'],
+      ['10 IF 1/2=.5 THEN STOP', '1:7'],
+      ['10 INPUT N|20 IF .1*N=1 THEN STOP', '2:7'],
+      ['10 PRINT INT SQR 361', '1:10'],
+      ['10 PRINT INT (.57*100)', '1:10'],
+      ['10 FOR I=0 TO 1 STEP .1|20 IF I=1 THEN STOP|30 NEXT I', '2:7'],
+      ['10 LET A=0|20 LET A=A+.1|30 IF A<>1 THEN GOTO 20', '3:7'],
+      ['10 LET A=SQR 25|20 PRINT INT A', '2:10'],
+    ],
+  },
   'unreachable-line': {
     accepted: [
       '10 GOTO 10',

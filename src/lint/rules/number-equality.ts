@@ -1,0 +1,157 @@
+// Valid: IF A=5, IF A/2=INT (A/2), IF ABS (SQR X-5)<.001, INT (SQR X+.5), INT (RND*6).
+// Not valid: IF SQR X=5, IF X**2=9, IF 1/2=.5, IF .1*N=1, INT SQR 361, INT (.57*100).
+
+import type { Binary, Expression } from '../../../grammar/tree.js';
+import { withoutBrackets } from '../../analysis/steps.js';
+import type { LintContext, Rule } from '../rule.js';
+
+/** What makes a value that is a little less or more than the one meant. */
+interface Inexact {
+  readonly message: string;
+  readonly instead: string;
+}
+
+/** What is known of variables, by name. */
+type Known = Map<string, Inexact | undefined>;
+
+const ROOT: Inexact = {
+  message: 'SQR works by EXP and LN: SQR 25 prints 5 and is not 5',
+  instead: 'square the other side',
+};
+const POWER: Inexact = {
+  message: '** works by EXP and LN: 3**2 prints 9 and is not 9',
+  instead: 'multiply, as in X*X',
+};
+const DECIMAL: Inexact = {
+  message: 'a decimal is stored a little off: .1*10 is not 1',
+  instead: 'divide by a whole number, or count in tenths or hundredths',
+};
+const QUOTIENT: Inexact = {
+  message: 'a quotient and a decimal differ in their last bit: 1/2=.5 is false',
+  instead: 'multiply, so that both sides are whole numbers',
+};
+
+export const numberEquality: Rule = {
+  name: 'number-equality',
+  kind: 'mistake',
+  severity: 'note',
+  summary: 'a computed number against `=` or `<>`, or cut off by INT, that is a little off',
+  page: 'The numbers of the ROM are not correctly rounded. `SQR` and `**` work by `EXP` and `LN`, decimals are stored a little off and a division cuts off its last bit: `INT SQR 361` is 18, `INT (.57*100)` is 56, and `1/2=.5` is false. Compare with room to spare, as in `ABS (A-B)<.001`; round with `INT (X+.5)`; multiply in place of `**2`; keep money in pence. Whole numbers, and quotients of whole numbers that are whole, are exact.',
+  fixes: false,
+  check(context, report) {
+    const known: Known = new Map();
+    for (const { node } of context.program.uses) {
+      const found = isEquality(node)
+        ? ofEquality(node, context, known)
+        : node.kind === 'call' && node.function === 'INT'
+          ? ofInteger(node.argument, context, known)
+          : undefined;
+      if (found === undefined) continue;
+      const isInt = node.kind === 'call';
+      report({
+        start: node.start,
+        end: node.end,
+        message: isInt
+          ? `INT may give 1 less than is meant: ${found.message}`
+          : `this may be ${(node as Binary).operator === '=' ? 'false' : 'true'} where the numbers look alike: ${found.message}`,
+        why: 'the numbers of the ROM are not correctly rounded, and PRINT hides it',
+        help: isInt
+          ? `add .5 before INT, as in INT (X+.5); or ${found.instead}`
+          : `ask whether they are near, as in ABS (A-B)<.001; or ${found.instead}`,
+      });
+    }
+  },
+};
+
+function isEquality(node: Expression): node is Binary {
+  return (
+    node.kind === 'binary' &&
+    (node.operator === '=' || node.operator === '<>') &&
+    node.left.type === 'number'
+  );
+}
+
+function ofEquality(
+  { left, right }: Binary,
+  context: LintContext,
+  known: Known,
+): Inexact | undefined {
+  // X/Y=INT (X/Y) asks for a remainder, and is exact: both sides are the same quotient.
+  if (isIntOf(left, right, context) || isIntOf(right, left, context)) return undefined;
+  const found = inexact(left, context, known) ?? inexact(right, context, known);
+  if (found !== undefined) return found;
+  const [a, b] = [withoutBrackets(left), withoutBrackets(right)];
+  const meets = (one: Expression, other: Expression): boolean =>
+    isQuotient(one) && (isDecimal(other) || isQuotient(other));
+  return meets(a, b) || meets(b, a) ? QUOTIENT : undefined;
+}
+
+function ofInteger(argument: Expression, context: LintContext, known: Known): Inexact | undefined {
+  const value = withoutBrackets(argument);
+  const rounds =
+    value.kind === 'binary' &&
+    value.operator === '+' &&
+    [value.left, value.right].some((part) => isHalf(withoutBrackets(part)));
+  return rounds ? undefined : inexact(value, context, known);
+}
+
+const isDecimal = (node: Expression): boolean =>
+  node.kind === 'number' && node.stored === 'digits' && !Number.isInteger(node.value);
+const isHalf = (node: Expression): boolean =>
+  node.kind === 'number' && Math.abs(node.value - 0.5) < 1e-6;
+const isQuotient = (node: Expression): boolean => node.kind === 'binary' && node.operator === '/';
+
+function isIntOf(whole: Expression, value: Expression, { text }: LintContext): boolean {
+  const call = withoutBrackets(whole);
+  if (call.kind !== 'call' || call.function !== 'INT') return false;
+  const source = (node: Expression): string => {
+    const { start, end } = withoutBrackets(node);
+    return text.slice(start, end).replace(/\s+/g, '').toUpperCase();
+  };
+  return source(call.argument) === source(value);
+}
+
+/** Why a value may be a little off; undefined for what is exact, or where nothing tells. */
+function inexact(node: Expression, context: LintContext, known: Known): Inexact | undefined {
+  const value = withoutBrackets(node);
+  const of = (part: Expression): Inexact | undefined => inexact(part, context, known);
+  switch (value.kind) {
+    case 'unary':
+      return value.operator === '-' ? of(value.operand) : undefined;
+    case 'call':
+      if (value.function === 'SQR') return ROOT;
+      return value.function === 'ABS' ? of(value.argument) : undefined;
+    case 'binary': {
+      if (value.operator === '**') return POWER;
+      if (!'+-*/'.includes(value.operator) || value.type === 'string') return undefined;
+      const parts = [value.left, value.right].map(withoutBrackets);
+      // What is drawn at random is no less random for being a little off.
+      if (parts.some((part) => part.kind === 'constant' && part.name === 'RND')) return undefined;
+      return of(value.left) ?? of(value.right) ?? (parts.some(isDecimal) ? DECIMAL : undefined);
+    }
+    case 'variable':
+      return ofVariable(value.name, context, known);
+    default:
+      return undefined;
+  }
+}
+
+/** What the lines that set a variable say of its value. */
+function ofVariable(name: string, context: LintContext, known: Known): Inexact | undefined {
+  if (known.has(name)) return known.get(name);
+  // One that is set from itself is asked for again while it is worked out.
+  known.set(name, undefined);
+  for (const { step } of context.program.names.all.get(name)?.settings ?? []) {
+    const { statement } = step;
+    let found: Inexact | undefined;
+    if (statement?.kind === 'LET' && statement.target.kind === 'variable') {
+      found = inexact(statement.value, context, known);
+    } else if (statement?.kind === 'FOR' && statement.step !== undefined) {
+      found = isDecimal(withoutBrackets(statement.step)) ? DECIMAL : undefined;
+    }
+    if (found === undefined) continue;
+    known.set(name, found);
+    return found;
+  }
+  return undefined;
+}
