@@ -5,6 +5,7 @@ import { htmlPage } from '../markup/page.js';
 
 const STYLE = `
   body { font: 14px/1.5 system-ui, sans-serif; max-width: 60rem; margin: 0 auto; padding: 12px 20px; }
+  p { white-space: pre-line; }
   figure { margin: 0 0 24px; }
   img { max-width: 100%; height: auto; background: #fff; border-radius: 6px; }
   pre { font: 12px/1.3 ui-monospace, monospace; overflow-x: auto; }
