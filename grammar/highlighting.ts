@@ -174,6 +174,7 @@ const DIRECTIVES: readonly Pattern[] = [
   directive(['ram'], match('constant.numeric', '(?i)[0-9]+K?')),
   directive(['tv', 'start'], WHOLE),
   directive(['lines'], wordOf(['as-written'])),
+  directive(['numbers'], wordOf(['nearest'])),
   directive(
     ['var'],
     STRING,

@@ -15,7 +15,8 @@ import {
   LLkLookaheadStrategy,
   type TokenType,
 } from 'chevrotain';
-import { decodeNumber, numberOfDecimal } from '../src/machine/numbers.js';
+import { numberOfDecimal } from '../src/machine/arithmetic/decimal.js';
+import { decodeNumber } from '../src/machine/numbers.js';
 import { PRIORITY } from './keywords.js';
 import type { ListingToken } from './lexer.js';
 import * as T from './lexer.js';

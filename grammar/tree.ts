@@ -319,6 +319,11 @@ export interface LinesDirective extends Span {
   readonly kind: 'lines';
 }
 
+/** `.numbers nearest`: literals store the nearest number, not the one that typing them stores. */
+export interface NumbersDirective extends Span {
+  readonly kind: 'numbers';
+}
+
 /** A variable that is saved with the program. */
 export interface VarDirective extends Span {
   readonly kind: 'var';
@@ -361,6 +366,7 @@ export type Directive =
   | TvDirective
   | StartDirective
   | LinesDirective
+  | NumbersDirective
   | VarDirective
   | SystemDirective
   | DisplayDirective

@@ -3,9 +3,12 @@
  * known of the variables in it: intervals. What only the run knows is unbounded.
  */
 import type { Call, Expression, Range, Subscripted } from '../../grammar/tree.js';
+import { numberOfDecimal } from '../machine/arithmetic/decimal.js';
+import { PI, power, squareRoot } from '../machine/arithmetic/functions.js';
+import { add, divide, multiply } from '../machine/arithmetic/operations.js';
 import { unicodeOfCode } from '../machine/characters.js';
 import { DISPLAY_COLUMNS } from '../machine/memory-map.js';
-import { roundNumber } from '../machine/numbers.js';
+import { LARGEST_NUMBER } from '../machine/numbers.js';
 import { addressOf } from '../machine/system-variables.js';
 import { type Name, nameOfVariable } from './names.js';
 import { baseVariable } from './steps.js';
@@ -168,19 +171,19 @@ export abstract class ExpressionRanges {
     const right = this.number(node.right);
     switch (node.operator) {
       case '+':
-        return inexact(sum(left, right));
+        return reckonedRange(sum(left, right), left, right);
       case '-':
         // Counted down from a pointer it may come to lie within the program.
-        return { ...inexact(sum(left, negated(right))), moves: false };
+        return { ...reckonedRange(sum(left, negated(right)), left, right), moves: false };
       case '*':
-        return inexact(product(left, right));
+        return reckonedRange(product(left, right), left, right);
       case '/':
-        return inexact(quotient(left, right));
+        return reckonedRange(quotient(left, right), left, right);
       case '**': {
-        const [base, power] = [single(left), single(right)];
-        if (base === undefined || power === undefined) return ANY_NUMBER;
-        const value = base === 0 && power === 0 ? 1 : base ** power;
-        return Number.isFinite(value) ? around(range(value, value, false)) : ANY_NUMBER;
+        const [base, exponent] = [single(left), single(right)];
+        if (base === undefined || exponent === undefined || base < 0) return ANY_NUMBER;
+        const value = power(base, exponent);
+        return Number.isNaN(value) ? ANY_NUMBER : around(range(value, value, false));
       }
       case 'AND':
         return joined(left, range(0));
@@ -219,10 +222,9 @@ export abstract class ExpressionRanges {
   }
 }
 
-const PI = roundNumber(Math.PI);
 /** RND is a number from 0 to 65535, divided by 65536. */
 const RANDOM: NumberRange = range(0, 65535 / 65536, false);
-/** How far the machine's own arithmetic may lie from ours, as a part of the value: 2 to the power -26. */
+/** How far results lie from rounding that keeps their order, as a part of the value: 2 to the power -26. */
 const INEXACT = 2 ** -26;
 
 /** Bounds of what the machine works out by a series: even whole numbers may come out a little off. */
@@ -230,6 +232,15 @@ function around(found: NumberRange): NumberRange {
   return found.whole
     ? found
     : inexact({ ...found, low: found.low - 1e-7, high: found.high + 1e-7 });
+}
+
+/**
+ * Bounds of a result. Of two values that are known it is the machine's own; elsewhere its rounding
+ * may have put what lies between two bounds a little beyond them.
+ */
+function reckonedRange(found: NumberRange, left: NumberRange, right: NumberRange): NumberRange {
+  const known = single(left) !== undefined && single(right) !== undefined;
+  return known ? found : inexact(found);
 }
 
 /** Bounds of a result that the machine may have rounded otherwise than we have. */
@@ -273,24 +284,46 @@ function bounds(low: number, high: number, whole: boolean, moves: boolean): Numb
 }
 
 export function sum(a: NumberRange, b: NumberRange): NumberRange {
-  return bounds(a.low + b.low, a.high + b.high, a.whole && b.whole, a.moves || b.moves);
+  return bounds(
+    reckoned(add, a.low, b.low),
+    reckoned(add, a.high, b.high),
+    a.whole && b.whole,
+    a.moves || b.moves,
+  );
 }
 
 function product(a: NumberRange, b: NumberRange): NumberRange {
   // 0 × ∞ is no number: the bound is not reached, and 0 is.
-  const [first, second] = [a.low * b.low || 0, a.low * b.high || 0];
-  const [third, fourth] = [a.high * b.low || 0, a.high * b.high || 0];
-  const low = Math.min(first, second, third, fourth);
-  const high = Math.max(first, second, third, fourth);
-  return bounds(low, high, a.whole && b.whole, a.moves || b.moves);
+  const ends = [a.low, a.high].flatMap((one) =>
+    [b.low, b.high].map((other) => (one === 0 || other === 0 ? 0 : reckoned(multiply, one, other))),
+  );
+  return bounds(Math.min(...ends), Math.max(...ends), a.whole && b.whole, a.moves || b.moves);
 }
 
 function quotient(a: NumberRange, b: NumberRange): NumberRange {
   if (b.low <= 0 && b.high >= 0) return ANY_NUMBER;
-  const ends = [a.low / b.low, a.low / b.high, a.high / b.low, a.high / b.high];
+  const ends = [a.low, a.high].flatMap((one) =>
+    [b.low, b.high].map((other) => reckoned(divide, one, other)),
+  );
   if (ends.some(Number.isNaN)) return ANY_NUMBER;
   return bounds(Math.min(...ends), Math.max(...ends), false, a.moves);
 }
+
+/**
+ * One end of a range, as the machine reckons it. Ends without a bound are not the machine's; where
+ * it stops with report 6 there is no bound.
+ */
+function reckoned(operation: (a: number, b: number) => number, a: number, b: number): number {
+  if (Number.isFinite(a) && Number.isFinite(b)) {
+    const value = operation(a, b);
+    if (!Number.isNaN(value)) return value;
+  }
+  const value = operation === add ? a + b : operation === multiply ? a * b : a / b;
+  return Math.abs(value) < LARGEST_NUMBER ? value : value * Infinity;
+}
+
+const root = (value: number): number =>
+  Number.isFinite(value) ? squareRoot(Math.max(0, value)) : Math.max(0, value);
 
 function functionRange(name: Call['function'], found: NumberRange): NumberRange {
   const { low, high, moves } = found;
@@ -306,7 +339,7 @@ function functionRange(name: Call['function'], found: NumberRange): NumberRange 
     case 'COS':
       return range(-1, 1, false);
     case 'SQR':
-      return range(Math.sqrt(Math.max(0, low)), Math.sqrt(Math.max(0, high)), false);
+      return range(root(low), root(high), false);
     case 'EXP':
       return range(0, Infinity, false);
     case 'ATN':
@@ -325,6 +358,7 @@ function valueOfDigits(codes: Uint8Array): NumberRange {
   for (const code of codes) text += unicodeOfCode(code) ?? '?';
   if (/^-?\d{1,9}$/.test(text)) return range(Number(text));
   if (!/^-?(\d{1,9}\.?\d{0,9}|\.\d{1,9})$/.test(text)) return ANY_NUMBER;
-  const value = roundNumber(Number(text));
+  const magnitude = numberOfDecimal(text.replace('-', ''));
+  const value = text.startsWith('-') ? 0 - magnitude : magnitude;
   return range(value, value, Number.isInteger(value));
 }

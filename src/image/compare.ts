@@ -1,7 +1,7 @@
 /** What differs between two images, in the words of their listings and in their bytes. */
 import { diffArrays } from 'diff';
 import type { Directive, DisplayDirective, Item, Line } from '../../grammar/tree.js';
-import { directiveText, displayRowText } from '../listing/directives.js';
+import { directiveText, displayRowText, makingOf } from '../listing/directives.js';
 import { count } from '../listing/print.js';
 import { HEADER_SIZE } from '../machine/image-layout.js';
 import { DISPLAY_ROWS, IMAGE_START } from '../machine/memory-map.js';
@@ -49,7 +49,7 @@ export function compareImages(a: Uint8Array, b: Uint8Array): Comparison {
   if (equal) {
     return { equal, lines: [], variables: [], system: [], display: [], after: [], bytes: [] };
   }
-  const [one, other] = [listingOfImage(a), listingOfImage(b)];
+  const [one, other] = alike(listingOfImage(a), listingOfImage(b));
   const compare = (entries: (read: ImageListing) => Entry[]): Difference[] =>
     compareEntries(entries(one), entries(other));
   return {
@@ -61,6 +61,16 @@ export function compareImages(a: Uint8Array, b: Uint8Array): Comparison {
     after: compare((read) => directiveEntries(read, 'raw after')),
     bytes: byteDifferences(a, b),
   };
+}
+
+/** Two listings whose numbers are written in the same way, so that other values show. */
+function alike(one: ImageListing, other: ImageListing): [ImageListing, ImageListing] {
+  const makings = [one, other].map(({ listing }) => makingOf(listing.items));
+  if (makings[0] === makings[1]) return [one, other];
+  return [
+    listingOfImage(one.image, { numbers: 'typed' }),
+    listingOfImage(other.image, { numbers: 'typed' }),
+  ];
 }
 
 /** Something with a name of its own, and its text. */

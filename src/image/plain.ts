@@ -1,6 +1,8 @@
 /** The readable listing alone, as a page or a forum shows it. */
 import type { Item, Line } from '../../grammar/tree.js';
+import { makingOf } from '../listing/directives.js';
 import { count, statementText } from '../listing/print.js';
+import type { NumberMaking } from '../machine/arithmetic/decimal.js';
 import { KEYWORD_CODES, NUMBER_MARKER, QUOTE, SPACE } from '../machine/characters.js';
 import { NUMBER_SIZE } from '../machine/numbers.js';
 
@@ -25,15 +27,17 @@ interface Losses {
 
 /** The lines of a listing as a person reads them. Most such texts cannot build the image again. */
 export function plainListing(items: readonly Item[], lines: readonly Line[]): PlainListing {
+  const making = makingOf(items);
   const losses: Losses = { values: 0, noValues: 0, spaces: 0, code: 0, codeLines: [] };
   const rows = lines.map(
-    (line) => `${String(line.number).padStart(NUMBER_COLUMNS)} ${plainStatement(line, losses)}\n`,
+    (line) =>
+      `${String(line.number).padStart(NUMBER_COLUMNS)} ${plainStatement(line, making, losses)}\n`,
   );
   return { text: rows.join(''), leftOut: [...ofLines(losses), ...ofDirectives(items)] };
 }
 
-function plainStatement({ codes, number }: Line, losses: Losses): string {
-  let text = statementText(withoutSpaces(codes, losses));
+function plainStatement({ codes, number }: Line, making: NumberMaking, losses: Losses): string {
+  let text = statementText(withoutSpaces(codes, losses), making);
   text = text.replace(/(?<=REM )\[[0-9A-F\s]*\]$/, (hex) => {
     const size = hex.match(/[0-9A-F]{2}/g)?.length ?? 0;
     losses.code += size;
@@ -95,6 +99,8 @@ function ofDirectives(items: readonly Item[]): string[] {
     else if (item.kind === 'raw') loose += item.bytes.length;
     else if (item.kind === 'start') out.push(`that it starts at line ${item.line} once loaded`);
     else if (item.kind === 'display') out.push('the saved display');
+    else if (item.kind === 'numbers')
+      out.push('that its decimals are the nearest numbers, not those that typing gives');
     else if (item.kind === 'lines') out.push('that its lines are stored just so');
   }
   return [

@@ -9,6 +9,7 @@ import { directiveText } from '../listing/directives.js';
 import { charactersText, count, statementText } from '../listing/print.js';
 import { type ReadListing, readListing } from '../listing/read.js';
 import { sameBytes, TidyLines } from '../listing/tidy.js';
+import type { NumberMaking } from '../machine/arithmetic/decimal.js';
 import { KEYWORD_CODES, NEWLINE, NUMBER_MARKER, SPACE } from '../machine/characters.js';
 import {
   type AreaAddresses,
@@ -58,6 +59,8 @@ export interface ImageReadOptions {
   readonly name?: Uint8Array;
   /** Reads an image with a bad header as far as it makes sense. */
   readonly salvage?: boolean;
+  /** How its numbers are taken to be made; default: what leaves fewer exceptions. */
+  readonly numbers?: NumberMaking;
 }
 
 export interface ImageListing extends ReadListing {
@@ -91,6 +94,7 @@ class ImageReader {
   private readonly ram: number;
   private readonly pieces: readonly ProgramPiece[];
   private readonly lines: readonly StoredLine[];
+  private readonly tidy: TidyLines;
   private readonly remarks: string[] = [];
   private readonly head: string[] = [];
   private readonly tail: string[] = [];
@@ -103,6 +107,7 @@ class ImageReader {
     this.ram = likelyRam(this.areas);
     this.pieces = programPieces(image, this.areas.D_FILE - IMAGE_START);
     this.lines = this.pieces.filter(isStoredLine);
+    this.tidy = this.tidyLines();
   }
 
   read(): ImageListing {
@@ -153,6 +158,7 @@ class ImageReader {
       startAddress: start === undefined ? undefined : start.start + IMAGE_START,
       framesPerSecond,
     });
+    if (this.tidy.making === 'nearest') head.push(written({ kind: 'numbers' }));
     for (const variable of SYSTEM_VARIABLES) {
       const at = variable.address - IMAGE_START;
       if (at < 0) continue;
@@ -208,9 +214,7 @@ class ImageReader {
 
   /** Writes the lines, reads all of it back, and mends the lines that came back otherwise. */
   private finish(): ImageListing {
-    const lines = new TidyLines(
-      this.lines.map((line) => ({ number: line.number, codes: lineCodes(this.image, line) })),
-    );
+    const lines = this.tidy;
     let text = this.write(lines.texts);
     let read = readListing(text);
     if (lines.mend(read)) {
@@ -220,6 +224,21 @@ class ImageReader {
     this.remarkUnchecked(lines.unchecked().map(({ number }) => number));
     this.verify(read);
     return { ...read, text, image: this.image, remarks: this.remarks };
+  }
+
+  /** The lines, their numbers made in the way that leaves fewer to be followed by their bytes. */
+  private tidyLines(): TidyLines {
+    const stored = this.lines.map((line) => ({
+      number: line.number,
+      codes: lineCodes(this.image, line),
+    }));
+    const { numbers } = this.options;
+    if (numbers !== undefined) return new TidyLines(stored, numbers);
+    const typed = new TidyLines(stored);
+    const exceptions = exceptionsIn(typed.texts);
+    if (exceptions === 0) return typed;
+    const nearest = new TidyLines(stored, 'nearest');
+    return exceptionsIn(nearest.texts) < exceptions ? nearest : typed;
   }
 
   private write(texts: readonly string[]): string {
@@ -277,6 +296,10 @@ class ImageReader {
 }
 
 const REM = KEYWORD_CODES.get('REM')!;
+
+/** Numbers that are followed by their bytes. */
+const exceptionsIn = (texts: readonly string[]): number =>
+  texts.reduce((sum, text) => sum + (text.match(/\[=[0-9A-F]/g)?.length ?? 0), 0);
 
 /** Most line numbers that one remark names. */
 const MOST_NAMED = 8;

@@ -3,6 +3,7 @@
  * machine changes it, so that every press is the one that works at that moment.
  */
 import type { Line, Listing, Span } from '../../grammar/tree.js';
+import { numberOfDecimal } from '../machine/arithmetic/decimal.js';
 import {
   FIRST_DIGIT,
   INVERSE,
@@ -25,7 +26,7 @@ import {
   RUBOUT,
 } from '../machine/keyboard.js';
 import { HIGHEST_LINE, LOWEST_LINE } from '../machine/memory-map.js';
-import { NUMBER_SIZE, numberOfDecimal } from '../machine/numbers.js';
+import { NUMBER_SIZE } from '../machine/numbers.js';
 
 export type CursorMode = 'K' | 'L' | 'F' | 'G';
 
@@ -113,8 +114,8 @@ function storedValues(line: Line): OutOfReach[] {
     if (typeof node !== 'object' || node === null || ArrayBuffer.isView(node)) return;
     const literal = node as { kind?: string; text: string; value: number; stored: string } & Span;
     if (literal.kind === 'number') {
-      const plain = literal.stored === 'given' && literal.value === numberOfDecimal(literal.text);
-      if (literal.stored === 'digits' || plain) return;
+      const isPlain = literal.value === numberOfDecimal(literal.text);
+      if (literal.stored !== 'nothing' && isPlain) return;
       const { start, end, text } = literal;
       const why = 'typing the digits stores their own value';
       found.push({ what: `the value kept with ${text}`, why, at: -1, start, end });

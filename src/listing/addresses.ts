@@ -1,6 +1,8 @@
 /** Addresses that a program names as constants: for USR, POKE and PEEK. Read from stored codes. */
+
+import { numberOfDecimal } from '../machine/arithmetic/decimal.js';
 import { KEYWORD_CODES, NUMBER_MARKER, QUOTE, unicodeOfCode } from '../machine/characters.js';
-import { decodeNumber, NUMBER_SIZE, numberOfDecimal } from '../machine/numbers.js';
+import { decodeNumber, NUMBER_SIZE } from '../machine/numbers.js';
 
 const REM = KEYWORD_CODES.get('REM')!;
 const VAL = KEYWORD_CODES.get('VAL')!;

@@ -1,7 +1,9 @@
 /** Expressions that always give the same number, as short programs write line numbers: NOT PI. */
-import type { Expression } from '../../grammar/tree.js';
+import type { BinaryOperator, Expression } from '../../grammar/tree.js';
+import { numberOfDecimal } from '../machine/arithmetic/decimal.js';
+import { PI } from '../machine/arithmetic/functions.js';
+import { add, divide, multiply, subtract } from '../machine/arithmetic/operations.js';
 import { unicodeOfCode } from '../machine/characters.js';
-import { numberOfDecimal, roundNumber } from '../machine/numbers.js';
 
 /**
  * The number that an expression gives whenever it is worked out, or undefined where that hangs on
@@ -12,13 +14,13 @@ export function constantOf(expression: Expression): number | undefined {
     case 'number':
       return expression.stored === 'nothing' ? undefined : expression.value;
     case 'constant':
-      return expression.name === 'PI' ? roundNumber(Math.PI) : undefined;
+      return expression.name === 'PI' ? PI : undefined;
     case 'brackets':
       return constantOf(expression.inner);
     case 'unary': {
       const value = constantOf(expression.operand);
       if (value === undefined) return undefined;
-      return expression.operator === 'NOT' ? Number(value === 0) : -value;
+      return expression.operator === 'NOT' ? Number(value === 0) : 0 - value;
     }
     case 'binary':
       return arithmetic(
@@ -32,19 +34,20 @@ export function constantOf(expression: Expression): number | undefined {
   return undefined;
 }
 
+const OPERATIONS: Partial<Record<BinaryOperator, (a: number, b: number) => number>> = {
+  '+': add,
+  '-': subtract,
+  '*': multiply,
+  '/': divide,
+};
+
 function arithmetic(
-  operator: string,
+  operator: BinaryOperator,
   left: number | undefined,
   right: number | undefined,
 ): number | undefined {
   if (left === undefined || right === undefined) return undefined;
-  const results: Record<string, number> = {
-    '+': left + right,
-    '-': left - right,
-    '*': left * right,
-    '/': left / right,
-  };
-  const value = roundNumber(results[operator] ?? Number.NaN);
+  const value = OPERATIONS[operator]?.(left, right) ?? Number.NaN;
   return Number.isNaN(value) ? undefined : value;
 }
 

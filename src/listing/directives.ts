@@ -10,9 +10,10 @@ import type {
   RawDirective,
   SystemDirective,
 } from '../../grammar/tree.js';
+import { type NumberMaking, nearestOfDecimal } from '../machine/arithmetic/decimal.js';
 import { SPACE } from '../machine/characters.js';
 import { DISPLAY_COLUMNS, DISPLAY_ROWS, HIGHEST_LINE, LOWEST_LINE } from '../machine/memory-map.js';
-import { decodeNumber, encodeNumber, NUMBER_SIZE, numberOfDecimal } from '../machine/numbers.js';
+import { decodeNumber, encodeNumber, NUMBER_SIZE } from '../machine/numbers.js';
 import { ramText, readRamSize } from '../machine/ram-size.js';
 import { MARGIN_OF_FRAMES, SYSTEM_VARIABLES, systemVariable } from '../machine/system-variables.js';
 import { arraySize, type SavedVariable, sharedName } from '../machine/variables.js';
@@ -85,6 +86,7 @@ const READERS: Record<string, (cursor: Cursor) => Omit<Directive, 'start' | 'end
   tv: readTv,
   start: readStart,
   lines: readLines,
+  numbers: readNumbers,
   var: readVar,
   system: readSystem,
   display: readDisplay,
@@ -123,6 +125,7 @@ const EXAMPLES: Record<string, string> = {
   tv: '.tv 50 or .tv 60',
   start: '.start 10',
   lines: '.lines as-written',
+  numbers: '.numbers nearest',
   system: '.system DF_SZ = 0',
   display: '.display, then the rows, then .end, each on a line of its own',
   raw: '.raw 40 01 05',
@@ -229,9 +232,23 @@ function readLines(cursor: Cursor) {
   return { kind: 'lines' as const };
 }
 
+function readNumbers(cursor: Cursor) {
+  cursor.need(/nearest\b/, 'nearest', 'write .numbers nearest');
+  cursor.end();
+  return { kind: 'numbers' as const };
+}
+
+/** How the listing with these directives makes numbers from their digits. */
+export function makingOf(items: readonly Item[]): NumberMaking {
+  return items.some(({ kind }) => kind === 'numbers') ? 'nearest' : 'typed';
+}
+
 const NUMBER = /([+-]?(?:\d+\.?\d*|\.\d+)(?:E[+-]?\d+)?)(\[=([^\]]*)\])?/;
 
-/** The five bytes of a signed number, or those that it gives itself: `3[=82 40 00 00 00]`. */
+/**
+ * The five bytes of a signed number, or those that it gives itself: `3[=82 40 00 00 00]`. A variable's
+ * value was worked out rather than typed: it is the number nearest to the digits.
+ */
 function readNumber(cursor: Cursor): Uint8Array {
   const match = cursor.need(NUMBER, 'a number');
   const start = cursor.at - match[0].length;
@@ -247,7 +264,7 @@ function readNumber(cursor: Cursor): Uint8Array {
     return given as Uint8Array;
   }
   const negative = match[1].startsWith('-');
-  const value = numberOfDecimal(match[1].replace(/^[+-]/, ''));
+  const value = nearestOfDecimal(match[1].replace(/^[+-]/, ''));
   if (Number.isNaN(value)) {
     cursor.fail(
       `${match[1]} is too large for the machine`,
@@ -500,6 +517,7 @@ function saysOnce(item: Item): string | undefined {
     case 'tv':
     case 'start':
     case 'lines':
+    case 'numbers':
     case 'display':
       return item.kind;
     case 'system':
@@ -543,7 +561,7 @@ export function numberText(bytes: Uint8Array): string {
   // number is what nine come to, with zeros at its end.
   for (let digits = 9; digits <= 17; digits++) {
     const text = tidyDecimal(magnitude.toPrecision(digits));
-    if (numberOfDecimal(text) === magnitude) return sign + text;
+    if (nearestOfDecimal(text) === magnitude) return sign + text;
   }
   return `${sign}${tidyDecimal(magnitude.toPrecision(9))}${given}`;
 }
@@ -567,6 +585,8 @@ export function directiveText(directive: Directive): string {
       return `.start ${directive.line}`;
     case 'lines':
       return '.lines as-written';
+    case 'numbers':
+      return '.numbers nearest';
     case 'var':
       return `.var ${variableText(directive.variable)}`;
     case 'system':

@@ -1,7 +1,7 @@
 /** A listing in its tidy form: what a person wrote, in the order and the spelling of the notation. */
-import type { Directive, Item, Line, Statement } from '../../grammar/tree.js';
+import type { Directive, Item, Line, Listing, Statement } from '../../grammar/tree.js';
 import { KEYWORD_CODES } from '../machine/characters.js';
-import { directiveText } from './directives.js';
+import { directiveText, makingOf } from './directives.js';
 import { statementText } from './print.js';
 import { type ReadListing, readListing } from './read.js';
 import { TidyLines } from './tidy.js';
@@ -22,7 +22,7 @@ interface Group {
  * result is the result.
  */
 export function formatListing(text: string, { listing }: ReadListing): string {
-  const lines = lineTexts(text, listing.lines);
+  const lines = lineTexts(text, listing);
   const groups = groupsOf(text, listing.items, lines);
   const placed = inPlace(groups, listing.lines);
   const rows = placed.flatMap((group) => group.rows);
@@ -32,11 +32,11 @@ export function formatListing(text: string, { listing }: ReadListing): string {
 }
 
 /** The tidy text of each line; a REM that names a file keeps its own words. */
-function lineTexts(text: string, lines: readonly Line[]): Map<Item, string> {
-  const tidy = new TidyLines(lines);
+function lineTexts(text: string, { items, lines }: Listing): Map<Item, string> {
+  const tidy = new TidyLines(lines, makingOf(items));
   const own = lines.map((line) => textWithFile(text, line));
   const check = tidy.texts.map((tried, index) => (own[index] === undefined ? tried : '1 REM'));
-  tidy.mend(readListing(['.lines as-written', ...check].join('\n')));
+  tidy.mend(readListing([tidy.directives, ...check].join('\n')));
   return new Map(lines.map((line, index) => [line, own[index] ?? tidy.texts[index]]));
 }
 
@@ -93,7 +93,7 @@ function firstBlock(items: readonly Item[]): number {
 }
 
 /** The order of what stands before the lines, and after them. */
-const HEAD = ['name', 'ram', 'tv', 'start', 'lines', 'system'];
+const HEAD = ['name', 'ram', 'tv', 'start', 'lines', 'numbers', 'system'];
 const TAIL = ['display', 'raw display', 'var', 'raw variables', 'raw after'];
 
 const kindOf = (item: Directive): string => (item.kind === 'raw' ? `raw ${item.area}` : item.kind);

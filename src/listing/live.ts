@@ -5,7 +5,9 @@
  */
 import { skipBlank } from '../../grammar/lexer.js';
 import type { Item } from '../../grammar/tree.js';
+import type { NumberMaking } from '../machine/arithmetic/decimal.js';
 import type { Diagnostic } from './diagnostics.js';
+import { makingOf } from './directives.js';
 import {
   joinPieces,
   ListingReader,
@@ -27,6 +29,8 @@ const DISPLAY_REACH = 27;
 
 export class LiveListing {
   private pieces: Piece[];
+  /** How the listing says that its numbers were made. */
+  private making: NumberMaking = 'typed';
   /** How many pieces were read since the listing was opened: for tests of what is kept. */
   piecesRead = 0;
 
@@ -35,6 +39,7 @@ export class LiveListing {
     private readonly options: ReadOptions = {},
   ) {
     this.pieces = this.readFrom(this.text, 0, () => false);
+    this.takeMaking();
   }
 
   /**
@@ -55,6 +60,7 @@ export class LiveListing {
     this.text = text;
     if (unifyLineEnds(before) !== before || unifyLineEnds(text) !== text) {
       this.pieces = this.readFrom(text, 0, () => false);
+      this.takeMaking();
       return text;
     }
     const first = this.firstTouched(before, start);
@@ -72,13 +78,22 @@ export class LiveListing {
     const rest = this.pieces.slice(from);
     if (moved !== 0) for (const piece of rest) move(piece, moved);
     this.pieces = [...this.pieces.slice(0, first), ...anew, ...rest];
+    this.takeMaking();
     return text;
+  }
+
+  /** Every number depends on a directive that says how they were made: reads all of it again. */
+  private takeMaking(): void {
+    const making = makingOf(this.pieces.flatMap(({ items }) => items));
+    if (making === this.making) return;
+    this.making = making;
+    this.pieces = this.readFrom(this.text, 0, () => false);
   }
 
   /** Reads pieces from an offset on, until `stop` says that the one which begins here is known. */
   private readFrom(text: string, from: number, stop: (at: number) => boolean): Piece[] {
     const unified = unifyLineEnds(text);
-    const reader = new ListingReader(unified, this.options);
+    const reader = new ListingReader(unified, this.options, this.making);
     const pieces: Piece[] = [];
     for (let at = skipBlank(unified, from); at < unified.length && !stop(at); ) {
       const end = reader.readPiece(at);

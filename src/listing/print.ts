@@ -1,4 +1,5 @@
 /** Codes to the text of a listing, in its tidy form. */
+import { type NumberMaking, numberOfLiteral } from '../machine/arithmetic/decimal.js';
 import {
   codeOfUnicode,
   hasSpaceAfter,
@@ -12,7 +13,7 @@ import {
   SPACE,
   unicodeOfCode,
 } from '../machine/characters.js';
-import { encodeNumber, hexByte, NUMBER_SIZE, numberOfDecimal } from '../machine/numbers.js';
+import { encodeNumber, hexByte, NUMBER_SIZE } from '../machine/numbers.js';
 
 const REM = KEYWORD_CODES.get('REM')!;
 const FIRST_INVERSE_SIGN = QUOTE + INVERSE;
@@ -162,9 +163,10 @@ const MINUS = codeOfUnicode('-')!;
 
 /**
  * A statement's codes as text. What comes out reads back as the same codes for every statement that
- * the machine accepts; for other codes it is a try, which the caller must check.
+ * the machine accepts; for other codes it is a try, which the caller must check. Literals whose
+ * bytes are not made from their digits in this way are followed by their bytes.
  */
-export function statementText(codes: Uint8Array): string {
+export function statementText(codes: Uint8Array, making: NumberMaking = 'typed'): string {
   let text = '';
   // The line number before the statement is followed by a space already.
   let spaced = true;
@@ -201,7 +203,7 @@ export function statementText(codes: Uint8Array): string {
       at = end - 1;
     } else if (isDigit(code) || code === POINT) {
       const end = endOfLiteral(codes, at);
-      put(literalText(codes, at, end));
+      put(literalText(codes, at, end, making));
       at =
         codes[end] === NUMBER_MARKER && end + NUMBER_SIZE < codes.length
           ? end + NUMBER_SIZE
@@ -247,11 +249,11 @@ function endOfLiteral(codes: Uint8Array, start: number): number {
 }
 
 /** A literal with its five bytes where they are not those of its digits. */
-function literalText(codes: Uint8Array, start: number, end: number): string {
+function literalText(codes: Uint8Array, start: number, end: number, making: NumberMaking): string {
   const digits = plainText(codes, start, end);
   if (codes[end] !== NUMBER_MARKER || end + NUMBER_SIZE >= codes.length) return `${digits}[=]`;
   const stored = codes.subarray(end + 1, end + 1 + NUMBER_SIZE);
-  const value = numberOfDecimal(digits);
+  const value = numberOfLiteral(digits, making);
   if (!Number.isNaN(value)) {
     const plain = encodeNumber(value);
     if (plain.every((byte, index) => byte === stored[index])) return digits;

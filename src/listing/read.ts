@@ -28,6 +28,7 @@ import {
   readString,
 } from '../../grammar/text.js';
 import type { Directive, Item, Line, Listing, Problem, Statement } from '../../grammar/tree.js';
+import { type NumberMaking, numberOfLiteral } from '../machine/arithmetic/decimal.js';
 import {
   codeOfUnicode,
   KEYWORD_CODES,
@@ -36,9 +37,9 @@ import {
   SPACE,
 } from '../machine/characters.js';
 import { HIGHEST_LINE, LOWEST_LINE } from '../machine/memory-map.js';
-import { numberOfDecimal, writeNumber } from '../machine/numbers.js';
+import { writeNumber } from '../machine/numbers.js';
 import type { Diagnostic } from './diagnostics.js';
-import { checkDirectives, readDirective } from './directives.js';
+import { checkDirectives, makingOf, readDirective } from './directives.js';
 import { explainFailure, explainProblems, foreignProblem, insteadOf } from './explain.js';
 import { statementText } from './print.js';
 import { apartReadings } from './run-together.js';
@@ -64,7 +65,11 @@ const HIGHEST_STORED_LINE = 65535;
  * next. Never throws for what a text can hold; takes time linear in the text.
  */
 export function readListing(text: string, options: ReadOptions = {}): ReadListing {
-  return new ListingReader(unifyLineEnds(text), options).read();
+  const unified = unifyLineEnds(text);
+  const read = new ListingReader(unified, options, 'typed').read();
+  // A directive anywhere says how all numbers are made: then they are read again.
+  const making = makingOf(read.listing.items);
+  return making === 'typed' ? read : new ListingReader(unified, options, making).read();
 }
 
 /** Carriage returns alone, as some editors end lines, count as line ends; offsets stay. */
@@ -105,6 +110,7 @@ export class ListingReader {
   constructor(
     private readonly text: string,
     private readonly options: ReadOptions,
+    private readonly making: NumberMaking,
   ) {
     this.tokens = new Tokens(text);
     // Most texts store fewer codes than they have characters; where one stores more, it grows.
@@ -345,7 +351,7 @@ export class ListingReader {
       codes.pushAll(given);
       return;
     }
-    const value = numberOfDecimal(text);
+    const value = numberOfLiteral(text, this.making);
     token.value = value;
     codes.pushAll(FIVE_BYTES);
     if (!Number.isNaN(value)) writeNumber(value, codes.bytes, codes.length - FIVE_BYTES.length);

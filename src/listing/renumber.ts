@@ -10,9 +10,10 @@ import type {
   StringLiteral,
   SystemDirective,
 } from '../../grammar/tree.js';
+import { numberOfDecimal } from '../machine/arithmetic/decimal.js';
 import { KEYWORD_CODES, NUMBER_MARKER, QUOTE, unicodeOfCode } from '../machine/characters.js';
 import { HIGHEST_LINE, PROGRAM_START } from '../machine/memory-map.js';
-import { encodeNumber, NUMBER_SIZE, numberOfDecimal } from '../machine/numbers.js';
+import { encodeNumber, NUMBER_SIZE } from '../machine/numbers.js';
 import { addressesIn, PEEK, POKE, USR } from './addresses.js';
 import { constantOf } from './constants.js';
 import type { Diagnostic } from './diagnostics.js';

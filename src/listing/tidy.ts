@@ -1,5 +1,6 @@
 /** Program lines in their tidy form, which reads back as the same codes whatever these are. */
 import type { Line } from '../../grammar/tree.js';
+import type { NumberMaking } from '../machine/arithmetic/decimal.js';
 import { KEYWORD_CODES, NUMBER_MARKER, QUOTE, SPACE } from '../machine/characters.js';
 import { NUMBER_SIZE } from '../machine/numbers.js';
 import { hexBytes, statementText } from './print.js';
@@ -43,11 +44,11 @@ const MOST_TRIED = 3;
  * The text of a line. Attempt 0 is what the machine would accept. The next are lines that are not
  * checked, which a byte in brackets outside strings marks: as readable as can be, at last all bytes.
  */
-function attempt({ number, codes }: StoredCodes, tries: number): string {
-  if (tries === 0) return `${number} ${statementText(codes)}`;
+function attempt({ number, codes }: StoredCodes, tries: number, making: NumberMaking): string {
+  if (tries === 0) return `${number} ${statementText(codes, making)}`;
   if (tries > MOST_TRIED || tries > codes.length) return `${number} [${hexBytes(codes)}]`;
   const head = hexBytes(codes.subarray(0, tries));
-  return `${number} [${head}]${statementText(codes.subarray(tries))}`;
+  return `${number} [${head}]${statementText(codes.subarray(tries), making)}`;
 }
 
 /** Lines as text that reads back as the same codes, whatever these are. */
@@ -56,9 +57,18 @@ export class TidyLines {
   private readonly tries: Uint8Array;
 
   /** Writes every line as well as can be said without reading it: see `mend`. */
-  constructor(private readonly lines: readonly StoredCodes[]) {
+  constructor(
+    private readonly lines: readonly StoredCodes[],
+    readonly making: NumberMaking = 'typed',
+  ) {
     this.tries = Uint8Array.from(lines, ({ codes }) => (mayBeStatement(codes) ? 0 : 1));
-    this.texts = lines.map((line, index) => attempt(line, this.tries[index]));
+    this.texts = lines.map((line, index) => attempt(line, this.tries[index], making));
+  }
+
+  /** What must stand before the texts for them to be read as they were meant. */
+  get directives(): string {
+    const numbers = this.making === 'nearest' ? '\n.numbers nearest' : '';
+    return `.lines as-written${numbers}`;
   }
 
   /** The lines that the machine would not accept, as far as is known. */
@@ -78,10 +88,10 @@ export class TidyLines {
     const mended = bad.length > 0;
     while (bad.length > 0) {
       for (const index of bad) {
-        this.texts[index] = attempt(this.lines[index], ++this.tries[index]);
+        this.texts[index] = attempt(this.lines[index], ++this.tries[index], this.making);
       }
       const text = bad.map((index) => this.texts[index]).join('\n');
-      bad = this.misread(readListing(`.lines as-written\n${text}`), bad);
+      bad = this.misread(readListing(`${this.directives}\n${text}`), bad);
     }
     return mended;
   }

@@ -1,7 +1,7 @@
 /**
  * The machine's numbers: five bytes, an exponent plus 128 and a 32-bit mantissa in [½, 1) whose
  * top bit, always 1, is replaced by the sign; zero is five zero bytes.
- * Source: the manual, chapter 27, from memory.
+ * Source: the manual, chapter 27, from memory. How the machine reckons with them: `arithmetic/`.
  */
 
 const HEX_BYTES = Array.from({ length: 256 }, (_, byte) =>
@@ -35,12 +35,6 @@ const UNITS_IN_ONE = UNIT.map((unit) => 1 / unit);
 
 /** The exponent field of the double in `scratch`, as the machine's exponent byte: 1 to 255 if it has it. */
 const exponentByte = (): number => ((words[HIGH] >>> 20) & 0x7ff) - FIELD_OVER_BYTE;
-
-/** Exponent e of a positive normal double, with v in [2^(e-1), 2^e). */
-function exponentOf(value: number): number {
-  scratch[0] = value;
-  return exponentByte() - 128;
-}
 
 /**
  * The nearest number that the machine has, halves away from zero; magnitudes below the smallest
@@ -102,58 +96,4 @@ export function decodeNumber(bytes: Uint8Array, at = 0): number {
     (((first | 0x80) << 24) | (bytes[at + 2] << 16) | (bytes[at + 3] << 8) | bytes[at + 4]) >>> 0;
   const magnitude = mantissa * UNIT[exponent];
   return first & 0x80 ? -magnitude : magnitude;
-}
-
-/**
- * The machine's number nearest to a decimal literal such as `12`, `.5`, `1.5E-3`, correctly rounded
- * from all its digits (halves away from zero). NaN when it is too large.
- */
-export function numberOfDecimal(text: string): number {
-  return shortWhole(text) ?? settle(text, Number(text));
-}
-
-/** A whole number of at most nine digits, which is exact as it is: the usual case, and the quick one. */
-function shortWhole(text: string): number | undefined {
-  if (text.length > 9) return undefined;
-  let value = 0;
-  for (let at = 0; at < text.length; at++) {
-    const digit = text.charCodeAt(at) - 48;
-    if (digit < 0 || digit > 9) return undefined;
-    value = value * 10 + digit;
-  }
-  return value;
-}
-
-/**
- * Rounding first to a double and then to 32 bits goes wrong only where the double lies exactly
- * halfway between two of the machine's numbers; there the digits themselves decide.
- */
-function settle(text: string, double: number): number {
-  if (double === 0 || !(double < 2 ** 128)) return double === 0 ? 0 : Number.NaN;
-  if (double < 2 ** -140) return 0;
-  const unit = 2 ** (exponentOf(double) - 32);
-  const scaled = double / unit;
-  const whole = Math.floor(scaled);
-  if (scaled - whole === 0.5 && compareDecimal(text, double) < 0) return roundNumber(whole * unit);
-  return roundNumber(double);
-}
-
-/** Sign of (the exact value of the literal minus the double). */
-function compareDecimal(text: string, double: number): number {
-  const match = /^(\d*)\.?(\d*)(?:E([+-]?\d+))?$/i.exec(text);
-  if (match === null) throw new RangeError(`${text} is not a decimal literal`);
-  const fraction = match[2].replace(/0+$/, '');
-  let left = BigInt(match[1] + fraction);
-  const tens = Number(match[3] ?? 0) - fraction.length;
-  let exponent = 0;
-  let mantissa = double;
-  while (!Number.isInteger(mantissa)) {
-    mantissa *= 2;
-    exponent--;
-  }
-  let right = BigInt(mantissa);
-  if (exponent < 0) left <<= BigInt(-exponent);
-  if (tens >= 0) left *= 10n ** BigInt(tens);
-  else right *= 10n ** BigInt(-tens);
-  return left < right ? -1 : left > right ? 1 : 0;
 }

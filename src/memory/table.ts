@@ -1,6 +1,7 @@
 /** The budget as a table for a terminal. */
 
 import type { Listing } from '../../grammar/tree.js';
+import { makingOf } from '../listing/directives.js';
 import { statementText } from '../listing/print.js';
 import { ramText } from '../machine/ram-size.js';
 import type { AreaBudget, Budget } from './budget.js';
@@ -68,8 +69,9 @@ function lineRows(budget: Budget, listing: Listing, most: number): string[] {
   const rows = budget.lines.map((line, index) => ({ ...line, codes: listing.lines[index].codes }));
   rows.sort((a, b) => b.bytes - a.bytes || a.number - b.number);
   const widest = rows[0]?.bytes ?? 0;
+  const making = makingOf(listing.items);
   const shown = rows.map(({ number, bytes, hidden, codes }) => {
-    const text = [...statementText(codes).split('\n')[0]];
+    const text = [...statementText(codes, making).split('\n')[0]];
     const short =
       text.length > TEXT_WIDTH ? `${text.slice(0, TEXT_WIDTH - 1).join('')}…` : text.join('');
     return `${columns(number, bytes, hidden)}  ${bar(bytes, bytes, widest).padEnd(BAR_WIDTH)}  ${short}`;

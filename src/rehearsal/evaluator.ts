@@ -1,8 +1,7 @@
 /**
  * Expressions, made once into functions that compute them.
- * Source: the manual, chapters 5 to 13, 21, 22 and 26, and Appendix C, from memory. Results are the
- * true ones rounded to the machine's 32 bits: the ROM's own series for SIN, LN and the like may
- * differ in the last digit that is shown.
+ * Source: the manual, chapters 5 to 13, 21, 22 and 26, and Appendix C, from memory. Numbers
+ * are reckoned as the ROM reckons them (`machine/arithmetic/`).
  */
 import type {
   Binary,
@@ -14,13 +13,28 @@ import type {
   Subscripted,
   Variable,
 } from '../../grammar/tree.js';
+import { numberText } from '../machine/arithmetic/digits.js';
+import {
+  arcCosine,
+  arcSine,
+  arcTangent,
+  besideSquare,
+  cosine,
+  exponential,
+  logarithm,
+  PI,
+  power,
+  sine,
+  squareRoot,
+  tangent,
+} from '../machine/arithmetic/functions.js';
+import { add, divide, multiply, subtract } from '../machine/arithmetic/operations.js';
 import { unicodeOfCode } from '../machine/characters.js';
 import { RAM_START } from '../machine/memory-map.js';
-import { decodeNumber, NUMBER_SIZE, roundNumber } from '../machine/numbers.js';
+import { decodeNumber, NUMBER_SIZE } from '../machine/numbers.js';
 import { halt, report } from './halt.js';
 import { PLACES } from './memory.js';
 import type { Model } from './model.js';
-import { numberText } from './number-text.js';
 import { codesOf } from './output.js';
 import { parseValue } from './typed.js';
 import { notFound, type Slot, type Variables } from './variables.js';
@@ -60,12 +74,10 @@ const RND_MODULUS = 65537;
 const RND_RANGE = 65536;
 
 const EMPTY = new Uint8Array(0);
-const PI = roundNumber(Math.PI);
 
-/** A result as the machine can hold it. Throws report 6. */
+/** A result, where there is one. Throws report 6. */
 export function settled(value: number): number {
-  const rounded = roundNumber(value);
-  if (!Number.isNaN(rounded)) return rounded;
+  if (!Number.isNaN(value)) return value;
   throw overflow('the result is larger than about 1.7E38');
 }
 
@@ -111,19 +123,14 @@ const COMPARISONS: Partial<Record<BinaryOperator, (order: number) => boolean>> =
   '>=': (order) => order >= 0,
 };
 
-function power(base: number, exponent: number): number {
-  if (base === 0) {
-    if (exponent < 0) throw overflow('0 to a negative power');
-    return exponent === 0 ? 1 : 0;
-  }
-  if (base < 0) {
-    throw report(
-      'A',
-      `${numberText(base)}**${numberText(exponent)}: the machine raises by logarithms, and a negative number has none`,
-      'multiply instead, or take ABS and see to the sign',
-    );
-  }
-  return settled(base ** exponent);
+function raised(base: number, exponent: number): number {
+  if (base === 0 && exponent < 0) throw overflow('0 to a negative power');
+  if (base >= 0) return settled(power(base, exponent));
+  throw report(
+    'A',
+    `${numberText(base)}**${numberText(exponent)}: the machine raises by logarithms, and a negative number has none`,
+    'multiply instead, or take ABS and see to the sign',
+  );
 }
 
 function badArgument(name: string, value: number, domain: string) {
@@ -131,28 +138,29 @@ function badArgument(name: string, value: number, domain: string) {
 }
 
 const FUNCTIONS: Partial<Record<FunctionName, (value: number) => number>> = {
-  SIN: (x) => settled(Math.sin(x)),
-  COS: (x) => settled(Math.cos(x)),
-  TAN: (x) => settled(Math.tan(x)),
-  ASN: (x) => settled(Math.asin(withinOne('ASN', x))),
-  ACS: (x) => settled(Math.acos(withinOne('ACS', x))),
-  ATN: (x) => settled(Math.atan(x)),
-  EXP: (x) => settled(Math.exp(x)),
-  INT: (x) => settled(Math.floor(x)),
+  SIN: (x) => settled(sine(x)),
+  COS: (x) => settled(cosine(x)),
+  TAN: (x) => settled(tangent(x)),
+  ASN: (x) => settled(arcSine(withinOne('ASN', x))),
+  ACS: (x) => settled(arcCosine(withinOne('ACS', x))),
+  ATN: (x) => settled(arcTangent(x)),
+  EXP: (x) => settled(exponential(x)),
+  INT: (x) => Math.floor(x),
   SGN: (x) => Math.sign(x),
   ABS: (x) => Math.abs(x),
   LN(x) {
     if (x <= 0) throw badArgument('LN', x, 'only numbers above 0 have a logarithm');
-    return settled(Math.log(x));
+    return settled(logarithm(x));
   },
   SQR(x) {
     if (x < 0) throw badArgument('SQR', x, 'a negative number has no square root');
-    return settled(Math.sqrt(x));
+    return settled(squareRoot(x));
   },
 };
 
 function withinOne(name: string, value: number): number {
-  if (Math.abs(value) > 1) throw badArgument(name, value, 'it goes from -1 to 1');
+  const beside = settled(besideSquare(value));
+  if (beside < 0) throw badArgument(name, value, 'it goes from -1 to 1');
   return value;
 }
 
@@ -273,27 +281,30 @@ export class Evaluator {
     const right = (): number => readOperand(variables, b);
     switch (operator) {
       case '+':
-        return () => settled(readOperand(variables, a) + readOperand(variables, b));
+        return () => settled(add(readOperand(variables, a), readOperand(variables, b)));
       case '-':
-        return () => settled(readOperand(variables, a) - readOperand(variables, b));
+        return () => settled(subtract(readOperand(variables, a), readOperand(variables, b)));
       case '*':
-        return () => settled(readOperand(variables, a) * readOperand(variables, b));
+        return () => settled(multiply(readOperand(variables, a), readOperand(variables, b)));
       case '/':
-        return () => divide(readOperand(variables, a), readOperand(variables, b));
+        return () => divided(readOperand(variables, a), readOperand(variables, b));
       case '**':
-        return () => power(left(), right());
+        return () => raised(left(), right());
+      // A comparison is a subtraction, whose order counts: see `difference`.
       case '=':
-        return () => (readOperand(variables, a) === readOperand(variables, b) ? 1 : 0);
+        return () =>
+          difference(readOperand(variables, a), readOperand(variables, b)) === 0 ? 1 : 0;
       case '<>':
-        return () => (readOperand(variables, a) !== readOperand(variables, b) ? 1 : 0);
-      case '<':
-        return () => (readOperand(variables, a) < readOperand(variables, b) ? 1 : 0);
+        return () =>
+          difference(readOperand(variables, a), readOperand(variables, b)) !== 0 ? 1 : 0;
       case '>':
-        return () => (readOperand(variables, a) > readOperand(variables, b) ? 1 : 0);
+        return () => (difference(readOperand(variables, a), readOperand(variables, b)) > 0 ? 1 : 0);
       case '<=':
-        return () => (readOperand(variables, a) <= readOperand(variables, b) ? 1 : 0);
+        return () => (difference(readOperand(variables, a), readOperand(variables, b)) > 0 ? 0 : 1);
+      case '<':
+        return () => lessThan(readOperand(variables, a), readOperand(variables, b));
       case '>=':
-        return () => (readOperand(variables, a) >= readOperand(variables, b) ? 1 : 0);
+        return () => 1 - lessThan(readOperand(variables, a), readOperand(variables, b));
       case 'AND':
         return () => {
           const value = left();
@@ -599,9 +610,21 @@ export class Evaluator {
 const LONGEST_VAL = 64;
 const MOST_PARSED = 1000;
 
-function divide(left: number, right: number): number {
+function divided(left: number, right: number): number {
   if (right === 0) throw overflow(`${numberText(left)}/0: a division by zero`);
-  return settled(left / right);
+  return settled(divide(left, right));
+}
+
+/**
+ * What the ROM looks at to compare two numbers (NO-L-EQL 1803): the first less the second. For < and
+ * >= it exchanges them first.
+ */
+export function difference(left: number, right: number): number {
+  return left === right ? 0 : settled(subtract(left, right));
+}
+
+function lessThan(left: number, right: number): number {
+  return difference(right, left) > 0 ? 1 : 0;
 }
 
 function nameOf(expression: Expression): string {

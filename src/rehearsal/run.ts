@@ -3,6 +3,7 @@ import type { Line, Listing, Statement } from '../../grammar/tree.js';
 import { buildImage, ramOf } from '../image/build.js';
 import { loadingShort } from '../image/loading.js';
 import { charactersText } from '../listing/print.js';
+import { numberText } from '../machine/arithmetic/digits.js';
 import { INVERSE, QUOTE } from '../machine/characters.js';
 import { DISPLAY_ROWS } from '../machine/memory-map.js';
 import { addressOf } from '../machine/system-variables.js';
@@ -13,7 +14,6 @@ import { type End, Halt, halt } from './halt.js';
 import { Keyboard, type KeyPress } from './keys.js';
 import type { Entry, Peak } from './ledger.js';
 import { type Ask, Model, type ProgramLine, type Remark, TICKS_A_FRAME } from './model.js';
-import { numberText } from './number-text.js';
 import { codesOf } from './output.js';
 import { StatementMaker } from './statements.js';
 

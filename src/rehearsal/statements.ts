@@ -18,11 +18,14 @@ import type {
   Subscripted,
   Variable,
 } from '../../grammar/tree.js';
+import { numberText } from '../machine/arithmetic/digits.js';
+import { add } from '../machine/arithmetic/operations.js';
 import { SPACE } from '../machine/characters.js';
 import { RAM_START } from '../machine/memory-map.js';
 import { decodeNumber, NUMBER_SIZE, writeNumber } from '../machine/numbers.js';
 import {
   byteOf,
+  difference,
   type Evaluator,
   type NumberCode,
   type Operand,
@@ -35,7 +38,6 @@ import { readInput } from './input.js';
 import { listProgram } from './list.js';
 import { PLACES } from './memory.js';
 import type { Model } from './model.js';
-import { numberText } from './number-text.js';
 import { codesOf, type Device, putCodes } from './output.js';
 
 export type Action = () => void;
@@ -271,7 +273,7 @@ export class StatementMaker {
       }
       const at = slot.value;
       const stride = decodeNumber(bytes, at + 2 * NUMBER_SIZE);
-      const value = settled(before + stride);
+      const value = settled(add(before, stride));
       writeNumber(value, bytes, at);
       if (isOver(value, decodeNumber(bytes, at + NUMBER_SIZE), stride)) return;
       const line = memory.word(at + 3 * NUMBER_SIZE);
@@ -514,9 +516,9 @@ export class StatementMaker {
   }
 }
 
-/** Has a loop gone past its limit? */
+/** Has a loop gone past its limit (NEXT-LOOP 0E5A)? */
 function isOver(value: number, limit: number, stride: number): boolean {
-  return stride < 0 ? value < limit : value > limit;
+  return (stride < 0 ? difference(limit, value) : difference(value, limit)) > 0;
 }
 
 /** Puts a string into a place of fixed length: cut, or filled up with spaces. */

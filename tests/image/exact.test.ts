@@ -16,6 +16,7 @@ const FORMS = {
   'ram sizes': /^\.ram/m,
   'start lines': /^\.start/m,
   'lines as written': /^\.lines/m,
+  'nearest numbers': /^\.numbers nearest/m,
   'system variables': /^\.system/m,
   pointers: /^\.system \w+ = [A-Z]/m,
   displays: /^\.display/m,

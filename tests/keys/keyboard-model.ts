@@ -3,6 +3,8 @@
  * reads the table of keys forwards, and finds the cursor from the line each time, as the machine
  * does; it shares no code with what is tested.
  */
+
+import { numberOfDecimal } from '../../src/machine/arithmetic/decimal.js';
 import {
   CURSOR_LEFT,
   CURSOR_RIGHT,
@@ -12,7 +14,7 @@ import {
   NEWLINE_KEY,
   RUBOUT,
 } from '../../src/machine/keyboard.js';
-import { encodeNumber, numberOfDecimal } from '../../src/machine/numbers.js';
+import { encodeNumber } from '../../src/machine/numbers.js';
 
 const THEN = 222;
 const REM = 234;

