@@ -2,7 +2,9 @@
  * Recordings to programs. Pieces of a WAV file go in as they come, programs come out at the end;
  * between, only some seconds of sound and the bits of the program at hand are kept.
  */
+import { LARGEST_RAM } from '../machine/ram-size.js';
 import { BitFinder, type TapeBit } from './hearing/bit-finder.js';
+import { Budget } from './mending/budget.js';
 import { readPrograms } from './reading/program-reader.js';
 import {
   betterFirst,
@@ -15,6 +17,7 @@ import { type Mixer, mixerOf } from './samples/channels.js';
 import { LoudnessMeter } from './samples/loudness.js';
 import { WaveReader } from './samples/wave-reader.js';
 import { SoundError } from './sound-error.js';
+import { timeText } from './telling/doubt-text.js';
 
 export interface RecoverOptions {
   /** Which sound of a stereo recording: the best of all for each program unless given. */
@@ -25,6 +28,10 @@ export interface RecoverOptions {
 
 /** A pause in the bits of this many seconds ends a program: no hole that long is worth bridging. */
 const PAUSE_SECONDS = 0.4;
+/** No program has more bits, and so many are kept at most. */
+const MOST_BITS = 8 * (LARGEST_RAM + 1024);
+/** By so much a recording counts as longer: a short one is tried in every way as well. */
+const GRACE_SECONDS = 10;
 
 /** The programs in a whole WAV file. Throws SoundError. */
 export function recoverPrograms(wav: Uint8Array, options: RecoverOptions = {}): Recovery {
@@ -57,7 +64,7 @@ export class Recoverer {
     this.reader.finish();
     const { format, samples, notes } = this.reader;
     const found = this.tracks!.map((track) => track.finish());
-    const { programs, fragments } = bestOf(found);
+    const { programs, fragments, undone } = bestOf(found);
     const seconds = samples / format!.rate;
     return {
       programs,
@@ -66,18 +73,19 @@ export class Recoverer {
       rate: format!.rate,
       channels: format!.channels,
       loudness: this.meter.finish(format!.rate),
-      notes: [...notes],
+      notes: [...notes, ...(undone.length > 0 ? [undoneNote(undone)] : [])],
     };
   }
 
   private take(samples: Float32Array[], count: number): void {
     const { rate } = this.reader.format!;
     const channel = this.options.channel ?? 'best';
-    this.tracks ??= firstTracks(channel, samples.length, rate);
+    this.tracks ??= firstTracks(channel, samples.length, rate, () => this.tracks!.length);
     if (channel === 'best' && this.tracks.length === 1 && channelsDiffer(samples, count)) {
       // So far all the sounds were the same one, and the first track has it.
+      const sounds = () => this.tracks!.length;
       const seconds = (this.reader.samples - count) / rate;
-      this.tracks.push(...OTHERS.map((name) => new Track(name, rate, seconds)));
+      this.tracks.push(...OTHERS.map((name) => new Track(name, rate, sounds, seconds)));
     }
     for (const track of this.tracks) track.push(samples, count);
     this.meter.push(samples, count);
@@ -91,15 +99,16 @@ function firstTracks(
   channel: Exclude<RecoverOptions['channel'], undefined>,
   channels: number,
   rate: number,
+  sounds: () => number,
 ): Track[] {
-  if (channels > 1) return [new Track(channel === 'best' ? 'mix' : channel, rate)];
+  if (channels > 1) return [new Track(channel === 'best' ? 'mix' : channel, rate, sounds)];
   if (channel === 'right' || channel === 'difference') {
     throw new SoundError(
       `the recording has one channel only, so there is no ${channel}`,
       'leave --channel out',
     );
   }
-  return [new Track('mono', rate)];
+  return [new Track('mono', rate, sounds)];
 }
 
 function channelsDiffer(samples: readonly Float32Array[], count: number): boolean {
@@ -117,10 +126,14 @@ class Track {
   private bits: TapeBit[] = [];
   private readonly programs: RecoveredProgram[] = [];
   private readonly fragments: Fragment[] = [];
+  private readonly undone: Span[] = [];
+  private readUntil = -GRACE_SECONDS;
 
   constructor(
     private readonly channel: Channel,
     rate: number,
+    /** How many sounds are read in all. */
+    private readonly sounds: () => number,
     private readonly startSeconds = 0,
   ) {
     this.mixer = mixerOf(channel);
@@ -132,21 +145,28 @@ class Track {
     this.finder.push(this.block, count);
   }
 
-  finish(): { programs: RecoveredProgram[]; fragments: Fragment[] } {
+  finish(): TrackResult {
     this.finder.finish();
     this.read();
-    return { programs: this.programs, fragments: this.fragments };
+    const { programs, fragments, undone } = this;
+    return { programs, fragments, undone };
   }
 
   private take(found: TapeBit): void {
     const bit = later(found, this.startSeconds);
     const last = this.bits[this.bits.length - 1];
-    if (last && bit.start - last.end > PAUSE_SECONDS) this.read();
+    const ends = last && bit.start - last.end > PAUSE_SECONDS;
+    if (ends || this.bits.length >= MOST_BITS) this.read();
     this.bits.push(bit);
   }
 
   private read(): void {
-    const { programs, fragments } = readPrograms(this.bits, this.channel);
+    const last = this.bits[this.bits.length - 1];
+    if (last === undefined) return;
+    const budget = Budget.ofSeconds(last.end - this.readUntil, this.sounds());
+    const { programs, fragments } = readPrograms(this.bits, this.channel, budget);
+    if (budget.overdrawn) this.undone.push({ start: this.bits[0].start, end: last.end });
+    this.readUntil = last.end;
     this.programs.push(...programs);
     this.fragments.push(...fragments);
     this.bits = [];
@@ -163,6 +183,8 @@ function later(bit: TapeBit, seconds: number): TapeBit {
 interface TrackResult {
   readonly programs: readonly RecoveredProgram[];
   readonly fragments: readonly Fragment[];
+  /** Where the budget of work did not suffice. */
+  readonly undone: readonly Span[];
 }
 
 /** Of programs that several sounds of a recording have at the same time, the best one. */
@@ -178,7 +200,18 @@ function bestOf(results: readonly TrackResult[]): TrackResult {
     const known = [...programs, ...fragments].some((other) => overlap(other, fragment));
     if (!known) fragments.push(fragment);
   }
-  return { programs, fragments };
+  // What one sound left undone is of no account where another has the program.
+  const undone = results
+    .flatMap((result) => result.undone)
+    .filter((span) => !programs.some((one) => one.doubts.length === 0 && overlap(one, span)))
+    .sort((a, b) => a.start - b.start);
+  return { programs, fragments, undone };
+}
+
+function undoneNote(spans: readonly Span[]): string {
+  const end = Math.max(...spans.map((span) => span.end));
+  const where = `between ${timeText(spans[0].start)} and ${timeText(end)}`;
+  return `too much is unclear ${where} to try every reading of it; what was not tried stays in doubt`;
 }
 
 interface Span {

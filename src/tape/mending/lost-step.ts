@@ -6,6 +6,7 @@
 
 import { NEWLINE } from '../../machine/characters.js';
 import { HEAD_SIZE, HEADER_SIZE, LINE_HEAD } from '../../machine/image-layout.js';
+import type { Budget } from './budget.js';
 import { bytesAtShifts, bytesOfBits, everyRow } from './bytes-of-bits.js';
 import { checkStructure, linesBegin, type Structure, worthOf } from './image-structure.js';
 import { madeBefore, madeOver } from './made-bits.js';
@@ -23,6 +24,10 @@ const REACH = 300;
 const CLOSELY = 8 * HEAD_SIZE;
 /** Up to so many lost bits all their values are tried; of more, zeros alone. */
 const FILLED = 2;
+
+/** Bytes for which one slip counts that is tried, and each bit of a row in which they are. */
+const SLIP_COST = 200;
+const ROW_COST = 10;
 
 /** A bridge over bits that cannot be read leads to so many lines in a row that can. */
 const LINES_BRIDGED = 3;
@@ -47,11 +52,19 @@ interface Found {
   readonly to: number;
 }
 
-/** The bits again, brought back into step wherever that can be seen; the same ones where not. */
-export function backInStep(bits: readonly SettledBit[], nameSize: number): readonly SettledBit[] {
+/**
+ * The bits again, brought back into step wherever that can be seen, as far as the budget goes; the
+ * same ones where not.
+ */
+export function backInStep(
+  bits: readonly SettledBit[],
+  nameSize: number,
+  budget: Budget,
+): readonly SettledBit[] {
   let row = bits;
   for (let place = 0; place < MOST_PLACES; place++) {
-    const found = findSlip(row, nameSize);
+    if (budget.isSpent()) break;
+    const found = findSlip(row, nameSize, budget);
     const mended = found ? withSlip(row, found) : bridge(row, nameSize);
     if (mended === undefined) break;
     row = mended;
@@ -59,7 +72,11 @@ export function backInStep(bits: readonly SettledBit[], nameSize: number): reado
   return row;
 }
 
-function findSlip(bits: readonly SettledBit[], nameSize: number): Found | undefined {
+function findSlip(
+  bits: readonly SettledBit[],
+  nameSize: number,
+  budget: Budget,
+): Found | undefined {
   const row = new ShiftedRow(bits, nameSize);
   const now = checkStructure(row.image());
   if (now.whole) return undefined;
@@ -68,7 +85,11 @@ function findSlip(bits: readonly SettledBit[], nameSize: number): Found | undefi
   const from = 8 * (nameSize + whereItBegan(now.good));
   // Where the slip is not in the head, the lines up to it stay as they are.
   const known = from > 8 * nameSize ? now.walk : undefined;
+  // To make the row and to look for the places takes a while whether or not one is found.
+  budget.spend(ROW_COST * bits.length);
   for (const slip of slipsAround(from, bits.length)) {
+    budget.spend(SLIP_COST + ((bits.length - from) >> 5));
+    if (budget.isSpent()) break;
     const then = checkStructure(row.image(slip), known);
     if (!then.whole && then.walk.lines < now.walk.lines + LINES_GAINED) continue;
     const better = compare(then, slip, best, found[0]);

@@ -4,6 +4,7 @@ import { HEAD_SIZE, HEADER_SIZE, statedLength } from '../../machine/image-layout
 import { NAME_END } from '../../machine/tape-signal.js';
 import { SURE_ENOUGH, type TapeBit } from '../hearing/bit-finder.js';
 import { weakenMistimed } from '../mending/bit-lengths.js';
+import type { Budget } from '../mending/budget.js';
 import { bytesOfBits, imageOfTape } from '../mending/bytes-of-bits.js';
 import { areasOf, checkStructure, pointersAgree } from '../mending/image-structure.js';
 import { type Headed, withNewHead, withNewPointers } from '../mending/lost-head.js';
@@ -38,7 +39,7 @@ export interface Beginning {
 }
 
 /** Where a name and then a sensible head of an image begin; the unclear zones are settled. */
-export function findBeginning(bits: readonly TapeBit[]): Beginning | undefined {
+export function findBeginning(bits: readonly TapeBit[], budget: Budget): Beginning | undefined {
   let best: Beginning | undefined;
   let most = 0;
   /** Takes this beginning if it is better than the best; is it whole? */
@@ -54,15 +55,15 @@ export function findBeginning(bits: readonly TapeBit[]): Beginning | undefined {
     return good >= WHOLE;
   };
   for (const place of likelyPlaces(bits)) {
-    if (consider(settle(from(bits, place)), bits.slice(0, Math.max(0, place)))) return best;
+    if (consider(settle(from(bits, place), budget), bits.slice(0, Math.max(0, place)))) return best;
     // Lines that follow from the head show that this is the beginning, whatever comes later.
     if (most > HEADER_SIZE) break;
   }
-  if (best === undefined && consider(settle(bits), [])) return best;
+  if (best === undefined && consider(settle(bits, budget), [])) return best;
   // Not one line that follows from its head: then that may be what the tape has lost.
-  if (most <= HEADER_SIZE && isFragment(bits)) {
+  if (most <= HEADER_SIZE && isFragment(bits) && !budget.isSpent()) {
     for (const { bits: headed, skipped } of newHeads(weakened(bits))) {
-      consider(settleAgain(settleZones(headed)), skipped);
+      consider(settleAgain(settleZones(headed, budget), budget), skipped);
     }
   }
   return best;
@@ -127,8 +128,8 @@ function headWorth(bits: readonly TapeBit[], place: number): number {
 }
 
 /** Settles the unclear zones; and again, where bits were lost or doubled without a sound of it. */
-function settle(bits: readonly SettledBit[]): Settled {
-  return settleAgain(settleZones(weakened(bits)));
+function settle(bits: readonly SettledBit[], budget: Budget): Settled {
+  return settleAgain(settleZones(weakened(bits), budget), budget);
 }
 
 /** The bits less sure where their time is wrong, or where others beside them are unclear. */
@@ -136,11 +137,11 @@ function weakened(bits: readonly SettledBit[]): SettledBit[] {
   return weakenNeighbours(weakenMistimed(bits));
 }
 
-function settleAgain(settled: Settled): Settled {
+function settleAgain(settled: Settled, budget: Budget): Settled {
   const nameSize = settled.whole ? undefined : nameLength(settled.bits, 0);
   if (nameSize === undefined) return settled;
-  const inStep = backInStep(settled.bits, nameSize);
-  return inStep === settled.bits ? settled : settleZones(inStep);
+  const inStep = backInStep(settled.bits, nameSize, budget);
+  return inStep === settled.bits ? settled : settleZones(inStep, budget);
 }
 
 /**

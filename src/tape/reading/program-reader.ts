@@ -2,6 +2,7 @@
 import { statedLength } from '../../machine/image-layout.js';
 import { BIT_SECONDS, NAME_END } from '../../machine/tape-signal.js';
 import { SURE_ENOUGH, type TapeBit } from '../hearing/bit-finder.js';
+import { Budget } from '../mending/budget.js';
 import { bytesOfBits } from '../mending/bytes-of-bits.js';
 import { areasOf, checkStructure } from '../mending/image-structure.js';
 import { clearBits, holeBefore } from '../mending/unclear-zones.js';
@@ -16,6 +17,8 @@ import { weakenAdrift, weakenRecounted, weakenRivalled } from './weaken.js';
 const FEWEST_CLEAR_BITS = 800;
 /** A piece with fewer bits is not worth a look. */
 const FEWEST_BITS = 64;
+/** Bytes for which a bit counts in a look for a beginning. */
+const BIT_COST = 100;
 
 /** What a row of bits without long gaps holds. */
 export interface Found {
@@ -23,15 +26,22 @@ export interface Found {
   readonly fragments: Fragment[];
 }
 
-/** The programs in a row of bits. */
-export function readPrograms(bits: readonly TapeBit[], channel: Channel): Found {
+/** The programs in a row of bits, as far as the budget goes. */
+export function readPrograms(
+  bits: readonly TapeBit[],
+  channel: Channel,
+  budget = Budget.ofSeconds(secondsOf(bits)),
+): Found {
   const found: Found = { programs: [], fragments: [] };
   const addFragment = (piece: readonly TapeBit[]) => {
     if (isFragment(piece)) found.fragments.push(fragmentOf(piece));
   };
   let rest = [...bits];
   while (rest.length >= FEWEST_BITS) {
-    const begun = clearBits(rest) >= FEWEST_CLEAR_BITS ? findBeginning(rest) : undefined;
+    budget.spend(BIT_COST * rest.length);
+    const goOn =
+      clearBits(rest) >= FEWEST_CLEAR_BITS && !(rest.length < bits.length && budget.isSpent());
+    const begun = goOn ? findBeginning(rest, budget) : undefined;
     if (begun === undefined) {
       addFragment(rest);
       break;
@@ -44,6 +54,11 @@ export function readPrograms(bits: readonly TapeBit[], channel: Channel): Found 
     rest = begun.settled.bits.slice(used);
   }
   return found;
+}
+
+/** How long these bits play. */
+export function secondsOf(bits: readonly TapeBit[]): number {
+  return bits.length === 0 ? 0 : bits[bits.length - 1].end - bits[0].start;
 }
 
 function fragmentOf(bits: readonly TapeBit[]): Fragment {

@@ -4,6 +4,7 @@
  */
 
 import { SURE_ENOUGH, type TapeBit } from '../hearing/bit-finder.js';
+import { Budget } from '../mending/budget.js';
 import type { BytePlace } from '../mending/image-structure.js';
 import { type SettledBit, settleZones } from '../mending/zone-settling.js';
 import { readProgram } from '../reading/program-reader.js';
@@ -76,7 +77,8 @@ function voteOn(group: readonly Reading[]): VotedProgram {
     return { program: basis.program, basis: basis.take, takes, settled: [] };
   }
   const { bits, deciders } = mergeBits(basis, others);
-  const voted = readProgram(settleZones(bits), basis.program.channel)?.program;
+  const budget = Budget.ofSeconds(basis.program.end - basis.program.start);
+  const voted = readProgram(settleZones(bits, budget), basis.program.channel)?.program;
   // A vote that leaves no program, or a worse one, has gone astray; the best take stands.
   const program = voted && betterFirst(voted, basis.program) <= 0 ? voted : basis.program;
   return {

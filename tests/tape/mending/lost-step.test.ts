@@ -1,6 +1,7 @@
 /** Bits lost and doubled without a sound of it: found by what follows, or all from there on marked. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { Budget } from '../../../src/tape/mending/budget.js';
 import { backInStep } from '../../../src/tape/mending/lost-step.js';
 import { readPrograms } from '../../../src/tape/reading/program-reader.js';
 import type { TapeProgram } from '../../../src/tape/writing/tape-bytes.js';
@@ -61,7 +62,7 @@ describe('bits lost or doubled at one place', () => {
 
   it('an image that is in step is left as it is', () => {
     const bits = bitsOf(program);
-    expect(backInStep(bits, program.name.length)).toBe(bits);
+    expect(backInStep(bits, program.name.length, Budget.ofSeconds(60))).toBe(bits);
   });
 });
 
