@@ -1,5 +1,4 @@
 /** Words for what a parser's failure means, and what to write instead. */
-import type { IRecognitionException } from 'chevrotain';
 import { KEYWORD_TABLE } from '../../grammar/keywords.js';
 import {
   Equals,
@@ -9,6 +8,7 @@ import {
   OpenString,
   StringName,
 } from '../../grammar/lexer.js';
+import type { Failure } from '../../grammar/parser.js';
 import { named } from '../../grammar/text.js';
 import type { Problem } from '../../grammar/tree.js';
 import { codeOfUnicode } from '../machine/characters.js';
@@ -381,31 +381,24 @@ const isAssigning = (tokens: readonly ListingToken[], index: number): boolean =>
  * `tokens` are the statement's, `end` the offset where its line ends.
  */
 export function explainFailure(
-  failure: IRecognitionException,
+  { token: found, wanted }: Failure,
   tokens: readonly ListingToken[],
   end: number,
 ): Problem {
-  const found = failure.token as ListingToken;
-  const atEnd = !Number.isFinite(found.startOffset) || found.image === '';
-  const index = atEnd ? tokens.length : tokens.indexOf(found);
-  const span = atEnd
-    ? { start: end, end: end + 1 }
-    : { start: found.startOffset, end: found.startOffset + found.image.length };
+  const index = found === undefined ? tokens.length : tokens.indexOf(found);
+  const span =
+    found === undefined
+      ? { start: end, end: end + 1 }
+      : { start: found.startOffset, end: found.startOffset + found.image.length };
   const remedy = remedyFor(tokens, index, isForeign);
   if (remedy !== undefined) return remedy;
-  const foreign = atEnd ? undefined : foreignProblem(found);
+  const foreign = found && foreignProblem(found);
   if (foreign !== undefined) return foreign;
-  const rule = failure.context.ruleStack.at(-1) ?? '';
-  if (index === 0) return { ...span, ...explainStart(found, tokens, atEnd) };
+  if (index === 0) return { ...span, ...explainStart(found, tokens) };
   const dialect = dialectAround(tokens, index);
   if (dialect !== undefined) return dialect;
-  const misspelt = atEnd ? undefined : misspeltWord(found);
-  return {
-    ...span,
-    rule: 'syntax',
-    ...explainInside(failure, rule, found, tokens, index),
-    ...misspelt,
-  };
+  const misspelt = found && misspeltWord(found);
+  return { ...span, rule: 'syntax', ...explainInside(wanted, found, tokens, index), ...misspelt };
 }
 
 function misspeltWord(token: ListingToken): { help: string } | undefined {
@@ -417,11 +410,10 @@ function misspeltWord(token: ListingToken): { help: string } | undefined {
 }
 
 function explainStart(
-  found: ListingToken,
+  found: ListingToken | undefined,
   tokens: readonly ListingToken[],
-  atEnd: boolean,
 ): Omit<Problem, 'start' | 'end'> {
-  if (atEnd) {
+  if (found === undefined) {
     return {
       rule: 'no-statement',
       message: 'there is no statement after the line number',
@@ -477,68 +469,57 @@ function dialectAround(tokens: readonly ListingToken[], index: number): Problem 
   return undefined;
 }
 
-const VALUE_RULES = new Set(['primary', 'brackets', 'prefix', 'subscript', 'subscripts']);
-
+/** `wanted` is what belongs in the place of `found`: see Failure. */
 function explainInside(
-  failure: IRecognitionException,
-  rule: string,
-  found: ListingToken,
+  wanted: string,
+  found: ListingToken | undefined,
   tokens: readonly ListingToken[],
   index: number,
 ): { message: string; why?: string; help?: string } {
-  const atEnd = index === tokens.length;
   const previous = tokens[index - 1];
-  const here = atEnd ? 'the line ends' : `${shown(found)} stands`;
+  const here = found === undefined ? 'the line ends' : `${shown(found)} stands`;
   const after = shown(previous);
-  if (failure.name === 'NotAllInputParsedException') {
-    if (previous.image.endsWith('"') && found.image.startsWith('"')) {
-      return {
-        message: 'two strings stand side by side',
-        help: 'join them with +, or put ; between them in PRINT',
-      };
-    }
-    if (found.image === '"' || found.image === ')') {
-      return {
-        message: `this ${found.image} closes nothing`,
-        help: 'leave it out, or write the one that opens',
-      };
-    }
+  if (found !== undefined && wanted === 'the end') return explainRest(found, previous);
+  const message = `${here} where ${wanted} belongs, after ${after}`;
+  if (wanted === 'a value') {
     return {
-      message: `the statement is complete before ${shown(found)}`,
-      why: 'one statement stands on a line, and no operator or separator joins this to what is before it',
-      help: 'put an operator, a comma or a semicolon between, or begin a new line',
-    };
-  }
-  if (VALUE_RULES.has(rule) && failure.name === 'NoViableAltException') {
-    return {
-      message: `${here} where a value belongs, after ${after}`,
+      message,
       why: 'a value is a number, a name, a string, a function or something in brackets',
       help: valueHelp(tokens, index),
     };
   }
-  const wanted = expectedLabel(failure);
-  const help: Record<string, string> = {
-    THEN: 'IF takes a condition, THEN, and one statement',
-    TO: 'FOR is written FOR I=1 TO 9, or FOR I=1 TO 9 STEP 2',
-    '")"': 'count the brackets: each ( needs its )',
-    '"="': 'LET and FOR need = after the name',
-    '","': 'AT, PLOT, UNPLOT and POKE take two values with a comma between',
-  };
-  if (rule === 'statement') {
-    return {
-      message: `${here} where a statement belongs, after ${after}`,
-      help: 'THEN is followed by one statement, such as GOTO 100',
-    };
-  }
-  const form = formBefore(tokens, index);
-  if (wanted === undefined) {
-    return { message: `${here} where it cannot, after ${after}`, help: form };
-  }
-  return { message: `${here} where ${wanted} belongs, after ${after}`, help: help[wanted] ?? form };
+  return { message, help: HELP[wanted] ?? formBefore(tokens, index) };
 }
 
-function expectedLabel(failure: IRecognitionException): string | undefined {
-  const match = /--> (.+?) <--/.exec(failure.message);
-  if (match !== null && failure.name === 'MismatchedTokenException') return match[1];
-  return failure.name === 'NoViableAltException' ? 'a name' : undefined;
+const HELP: Record<string, string> = {
+  'a statement': 'THEN is followed by one statement, such as GOTO 100',
+  THEN: 'IF takes a condition, THEN, and one statement',
+  TO: 'FOR is written FOR I=1 TO 9, or FOR I=1 TO 9 STEP 2',
+  '")"': 'count the brackets: each ( needs its )',
+  '"="': 'LET and FOR need = after the name',
+  '","': 'AT, PLOT, UNPLOT and POKE take two values with a comma between',
+};
+
+/** The statement is whole before the token `found`. */
+function explainRest(
+  found: ListingToken,
+  previous: ListingToken,
+): { message: string; why?: string; help: string } {
+  if (previous.image.endsWith('"') && found.image.startsWith('"')) {
+    return {
+      message: 'two strings stand side by side',
+      help: 'join them with +, or put ; between them in PRINT',
+    };
+  }
+  if (found.image === '"' || found.image === ')') {
+    return {
+      message: `this ${found.image} closes nothing`,
+      help: 'leave it out, or write the one that opens',
+    };
+  }
+  return {
+    message: `the statement is complete before ${shown(found)}`,
+    why: 'one statement stands on a line, and no operator or separator joins this to what is before it',
+    help: 'put an operator, a comma or a semicolon between, or begin a new line',
+  };
 }

@@ -218,7 +218,7 @@ export class ListingReader {
     const parsed = parseStatement(spoken, this.options.include);
     if (parsed.failure === undefined) return this.settle(parsed, textProblems.length === 0, spoken);
     // A form in brackets that is none was reported already.
-    if (parsed.failure.token.tokenType === Escape) return undefined;
+    if (parsed.failure.token?.tokenType === Escape) return undefined;
     const failure = explainFailure(parsed.failure, spoken, end);
     // RANDOMIZE is no RAND of a variable OMIZE.
     const isDialect = spoken.length > 0 && insteadOf(spoken[0].image) !== undefined;

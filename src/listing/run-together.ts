@@ -48,8 +48,7 @@ export function apartReadings(
     }
     const candidate = joinChoices(chosen, choices);
     const parsed = parseStatement(candidate, include);
-    failure = parsed.failure?.token.startOffset ?? Number.POSITIVE_INFINITY;
-    if (!Number.isFinite(failure)) failure = Number.POSITIVE_INFINITY;
+    failure = parsed.failure?.token?.startOffset ?? Number.POSITIVE_INFINITY;
     if (parsed.statement === undefined || parsed.problems.length > 0) continue;
     if (readings.some((reading) => same(reading.tokens, candidate))) continue;
     readings.push({ ...parsed, tokens: candidate });

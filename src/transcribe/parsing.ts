@@ -24,9 +24,9 @@ export function parseText(text: string): Parsed {
   if (tokens.length === 0) return { failedAt: 0 };
   const { statement, problems, failure } = parseStatement(tokens);
   const place = (offset: number | undefined): number =>
-    offset === undefined || !Number.isFinite(offset) ? text.length : offset - PREFIX.length;
+    offset === undefined ? text.length : offset - PREFIX.length;
   if (failure !== undefined) {
-    const at = place(failure.token.startOffset);
+    const at = place(failure.token?.startOffset);
     return { failedAt: odd === undefined ? at : Math.min(at, place(odd.startOffset)) };
   }
   if (odd !== undefined) return { failedAt: place(odd.startOffset) };

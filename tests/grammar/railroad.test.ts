@@ -159,7 +159,7 @@ describe('what the tracks lead to', () => {
       fc.property(drawn(shapeOf.get(name)!, 5, ' '), (text) => {
         const [, ...tokens] = tokensOf(`1 ${before} ${text} ${after}`);
         const { failure } = parseStatement(tokens, () => new Uint8Array(1));
-        expect([text, failure?.message]).toEqual([text, undefined]);
+        expect([text, failure?.wanted]).toEqual([text, undefined]);
       }),
       runs,
     );
