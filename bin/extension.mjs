@@ -7,7 +7,7 @@ import { zipSync } from 'fflate';
 
 const root = join(dirname(fileURLToPath(import.meta.url)), '..');
 const folder = join(root, 'dist', 'extension');
-const given = join(root, 'grammar', 'editor');
+const given = join(root, 'grammar', 'derived', 'editor');
 const { version } = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8'));
 
 rmSync(folder, { recursive: true, force: true });

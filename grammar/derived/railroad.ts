@@ -2,8 +2,8 @@
  * The railroad diagram: every rule of the grammar as tracks, read from left to right. Round boxes
  * hold what is written as it stands, square ones the name of another rule.
  */
-import { escapeMarkup } from '../src/markup/markup.js';
-import { svgFile } from '../src/markup/svg.js';
+import { escapeMarkup } from '../../src/markup/markup.js';
+import { svgFile } from '../../src/markup/svg.js';
 import type { Rule, Shape } from './shapes.js';
 
 /** A drawn piece: its tracks come in at (x, y) and leave at (x + width, y). */

@@ -3,16 +3,16 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { tokensOf } from '../../grammar/lexer.js';
-import { grammarRules, parseStatement } from '../../grammar/parser.js';
-import { railroad } from '../../grammar/railroad.js';
-import * as S from '../../grammar/shapes.js';
-import { readListing } from '../../src/listing/read.js';
-import { KEYWORDS } from '../../src/machine/characters.js';
-import { escapeMarkup } from '../../src/markup/markup.js';
-import { ROOT } from '../support/run-cli.js';
+import { railroad } from '../../../grammar/derived/railroad.js';
+import * as S from '../../../grammar/derived/shapes.js';
+import { tokensOf } from '../../../grammar/lexer.js';
+import { grammarRules, parseStatement } from '../../../grammar/parser.js';
+import { readListing } from '../../../src/listing/read.js';
+import { KEYWORDS } from '../../../src/machine/characters.js';
+import { escapeMarkup } from '../../../src/markup/markup.js';
+import { ROOT } from '../../support/run-cli.js';
 
-const FILE = join(ROOT, 'grammar', 'railroad.svg');
+const FILE = join(ROOT, 'grammar', 'derived', 'railroad.svg');
 
 const GRAMMAR = grammarRules();
 const RULES = [S.LISTING_RULE, ...S.parserRules(GRAMMAR), ...S.LEXER_RULES];

@@ -3,9 +3,9 @@
  * rules that the lexer has written out.
  */
 import type { ISerializedGast } from 'chevrotain';
-import { GRAPHIC_NAMES } from '../src/machine/characters.js';
-import { KEYWORD_TABLE, PRIORITY } from './keywords.js';
-import { tokensOf } from './lexer.js';
+import { GRAPHIC_NAMES } from '../../src/machine/characters.js';
+import { KEYWORD_TABLE, PRIORITY } from '../keywords.js';
+import { tokensOf } from '../lexer.js';
 
 export type Shape =
   /** One of these, as it is written. */

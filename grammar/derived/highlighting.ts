@@ -1,10 +1,10 @@
 /**
  * The editor highlighting: a TextMate grammar of the notation, made from the table of keywords and
- * the facts of the machine. Editors read it from grammar/editor/listing.tmLanguage.json.
+ * the facts of the machine. Editors read it from grammar/derived/editor/listing.tmLanguage.json.
  */
-import { GRAPHIC_NAMES, KEYWORD_CODES } from '../src/machine/characters.js';
-import { SYSTEM_VARIABLES } from '../src/machine/system-variables.js';
-import { KEYWORD_TABLE, type KeywordKind } from './keywords.js';
+import { GRAPHIC_NAMES, KEYWORD_CODES } from '../../src/machine/characters.js';
+import { SYSTEM_VARIABLES } from '../../src/machine/system-variables.js';
+import { KEYWORD_TABLE, type KeywordKind } from '../keywords.js';
 
 /** The scope of the whole; every other ends with its last part. */
 export const SCOPE = 'source.listing';
