@@ -14,6 +14,8 @@ const LAUNCHER = join(import.meta.dirname, '..', '..', 'bin', 'listwright.js');
 export class Client {
   readonly messages: string[] = [];
   readonly log: string[] = [];
+  /** How often findings were told. */
+  published = 0;
   settings: unknown = null;
   applied: unknown;
   private readonly process: ChildProcessWithoutNullStreams;
@@ -36,6 +38,7 @@ export class Client {
         version?: number;
         diagnostics: Diagnostic[];
       };
+      this.published++;
       this.latest.set(uri, { version, diagnostics });
       for (const wait of [...this.waiting]) {
         if (wait.uri !== uri || (wait.version !== undefined && wait.version !== version)) continue;

@@ -177,6 +177,59 @@ describe('the language server', () => {
   });
 });
 
+describe('whatever a client does', () => {
+  it('outlives questions that make no sense', async () => {
+    const client = new Client();
+    await client.start();
+    await client.openText('untitled:1', '10 PRNT');
+    const nonsense: [string, unknown][] = [
+      ['textDocument/hover', { textDocument: { uri: 'untitled:1' } }],
+      [
+        'textDocument/completion',
+        { textDocument: { uri: 'untitled:1' }, position: { line: -1, character: 1e9 } },
+      ],
+      [
+        'textDocument/rename',
+        { textDocument: { uri: 'untitled:1' }, position: { line: 0, character: 3 } },
+      ],
+      ['textDocument/rangeFormatting', { textDocument: { uri: 'untitled:1' }, range: {} }],
+      [
+        'workspace/executeCommand',
+        { command: 'listwright.rehearse', arguments: [{ not: 'an address' }] },
+      ],
+      ['textDocument/polish', {}],
+    ];
+    for (const [method, params] of nonsense)
+      await client.ask(method, params).catch(() => undefined);
+    await client.change('untitled:1', 2, [
+      { range: { start: { line: 9, character: 9 } }, text: 'X' },
+    ]);
+    await client.change('untitled:1', 3, [{ text: '10 CLS' }]);
+    const hover = await client.ask<Answer>('textDocument/hover', {
+      textDocument: { uri: 'untitled:1' },
+      position: { line: 0, character: 4 },
+    });
+    expect(hover.contents.value).toContain('Clears the display');
+    expect(await client.stop()).toBe(0);
+  });
+
+  it('gives up on what is no longer the newest text', async () => {
+    const client = new Client();
+    await client.start();
+    const lines = Array.from({ length: 400 }, (_, at) => `${at + 1} PRINT ${at}`).join('\n');
+    await client.openText('untitled:1', lines);
+    const before = client.published;
+    const last = client.findings('untitled:1', 41);
+    for (let version = 2; version <= 41; version++) {
+      const start = { line: 0, character: 9 };
+      await client.change('untitled:1', version, [{ range: { start, end: start }, text: '1' }]);
+    }
+    await last;
+    expect(client.published - before).toBeLessThan(20);
+    expect(await client.stop()).toBe(0);
+  });
+});
+
 describe('with a client of another kind', () => {
   it('counts in UTF-8 where the client asks for it', async () => {
     const client = new Client();
