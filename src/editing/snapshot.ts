@@ -27,6 +27,7 @@ export class Snapshot {
   private names_?: ProgramNames;
   private program_?: Program;
   private lint_?: LintResult;
+  private settled = false;
 
   constructor(
     readonly text: string,
@@ -51,11 +52,32 @@ export class Snapshot {
     return this.program_;
   }
 
-  /** What the linter says; undefined while the listing is broken. */
+  /** What the linter says in full; undefined while the listing is broken. */
   get lint(): LintResult | undefined {
     if (this.broken) return undefined;
-    this.lint_ ??= lintAnalysed(this.text, this.program, { ram: this.options.ram });
+    if (!this.settled)
+      this.lint_ = lintAnalysed(this.text, this.program, { ram: this.options.ram });
+    this.settled = true;
     return this.lint_;
+  }
+
+  /**
+   * What it says by now: in full if that was asked for, or if the plain bounds settle the verdict;
+   * else with the verdict left open, since following the courses of a run can take a second.
+   */
+  get lintByNow(): LintResult | undefined {
+    if (this.broken) return undefined;
+    if (this.lint_ === undefined) {
+      const plain: Program = Object.create(this.program, { course: { value: undefined } });
+      this.lint_ = lintAnalysed(this.text, plain, { ram: this.options.ram });
+      this.settled = this.lint_.budget.verdict.kind !== 'may run';
+    }
+    return this.lint_;
+  }
+
+  /** Is what the linter says by now all that it would say? */
+  get isSettled(): boolean {
+    return this.settled;
   }
 
   /** The line, directive or comment that an offset stands in or right behind. */

@@ -5,6 +5,7 @@
  */
 import {
   type CancellationToken,
+  CodeLensRefreshRequest,
   type Connection,
   DidChangeConfigurationNotification,
   ErrorCodes,
@@ -53,6 +54,9 @@ export interface Host {
 /** Milliseconds that typing must rest before findings are worked out. */
 const REST = 10;
 
+/** Milliseconds of rest after which a verdict that is open is settled by following the run. */
+const LONG_REST = 300;
+
 /** Lets a waiting message be read before the next step of the work. */
 const breathe = (): Promise<void> => new Promise((resolve) => setTimeout(resolve, 0));
 
@@ -69,6 +73,7 @@ class Server {
   private asksSettings = false;
   private shows = false;
   private panels = false;
+  private refreshesLenses = false;
   /** Does the client ask for the edits of an action once it is chosen? */
   private resolvesFixes = false;
 
@@ -116,6 +121,7 @@ class Server {
     this.asksSettings = capabilities.workspace?.configuration === true;
     this.resolvesFixes =
       capabilities.textDocument?.codeAction?.resolveSupport?.properties.includes('edit') === true;
+    this.refreshesLenses = capabilities.workspace?.codeLens?.refreshSupport === true;
     this.shows = capabilities.window?.showDocument?.support === true;
     this.panels = initializationOptions?.panels === true;
     this.takeSettings(initializationOptions);
@@ -208,7 +214,10 @@ class Server {
     );
   }
 
-  /** Works the findings out in steps, and gives up when the text has changed in between. */
+  /**
+   * Works the findings out in steps, and gives up when the text has changed in between. Where the
+   * verdict is open, what settles it follows once typing has rested for longer.
+   */
   private async look(uri: string): Promise<void> {
     const listing = this.open.get(uri);
     if (listing === undefined) return;
@@ -219,15 +228,25 @@ class Server {
       if (!snapshot.broken) {
         await breathe();
         if (isOld()) return;
-        snapshot.lint;
+        snapshot.lintByNow;
         await breathe();
         if (isOld()) return;
       }
-      const diagnostics = findings(snapshot, { rulesPage: this.host.rulesPage });
-      await this.connection.sendDiagnostics({ uri, version, diagnostics });
+      await this.tellFindings(uri, version, snapshot);
+      if (snapshot.broken || snapshot.isSettled) return;
+      await new Promise((resolve) => setTimeout(resolve, LONG_REST));
+      if (isOld() || listing.snapshot !== snapshot) return;
+      snapshot.lint;
+      await this.tellFindings(uri, version, snapshot);
+      if (this.refreshesLenses) await this.connection.sendRequest(CodeLensRefreshRequest.type);
     } catch (error) {
       this.tellFault('findings', error);
     }
+  }
+
+  private tellFindings(uri: string, version: number, snapshot: Snapshot): Promise<void> {
+    const diagnostics = findings(snapshot, { rulesPage: this.host.rulesPage });
+    return this.connection.sendDiagnostics({ uri, version, diagnostics });
   }
 
   // ───────────────────────────── questions ─────────────────────────────

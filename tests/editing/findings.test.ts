@@ -6,6 +6,8 @@ import { FIX_ALL, fixes, MAKE_FIT, resolveFix } from '../../src/editing/question
 import { format, formatRange, renumberAll } from '../../src/editing/questions/format.js';
 import { hints } from '../../src/editing/questions/hints.js';
 import { Snapshot } from '../../src/editing/snapshot.js';
+import { readListing } from '../../src/listing/read.js';
+import { budgetOf } from '../../src/memory/budget.js';
 import { edited, URI } from './at.js';
 
 const everything = { start: { line: 0, character: 0 }, end: { line: 9999, character: 0 } };
@@ -99,6 +101,28 @@ it('hints at the bytes of each line and at the name of an address', () => {
   expect(
     found.map(({ label, position }) => `${position.line}:${position.character} ${label}`),
   ).toEqual(['0:19 18 B', '1:15 25 B', '0:19 RAMTOP', '1:13 DF_SZ']);
+});
+
+describe('a verdict that the plain bounds leave open', () => {
+  const text = '10 FOR N=1 TO 15\n20 PRINT N\n30 NEXT N\n';
+  // A byte less than the plain bounds ask for at most.
+  const ram = budgetOf(readListing(text).listing, 1024).runs.high - 1;
+
+  it('is left open at first, and settled once that is asked for', () => {
+    const snapshot = new Snapshot(text, { ram });
+    expect(snapshot.lintByNow?.budget.verdict.kind).toBe('may run');
+    expect(snapshot.isSettled).toBe(false);
+    const settled = snapshot.lint;
+    expect(settled?.budget.verdict.kind).toBe('runs');
+    expect([snapshot.isSettled, snapshot.lintByNow]).toEqual([true, settled]);
+  });
+
+  it('needs no second look where they settle it', () => {
+    const snapshot = new Snapshot('10 PRINT 1');
+    expect(snapshot.lintByNow?.budget.verdict.kind).toBe('runs');
+    expect(snapshot.isSettled).toBe(true);
+    expect(snapshot.lint).toBe(snapshot.lintByNow);
+  });
 });
 
 describe('the budget', () => {

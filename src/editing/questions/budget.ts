@@ -31,7 +31,7 @@ export function budget(snapshot: Snapshot, uri: string): CodeLens[] {
 }
 
 /** The verdict in words, of a listing without errors. */
-function verdictOf({ broken, lint }: Snapshot): string {
+function verdictOf({ broken, lintByNow: lint }: Snapshot): string {
   if (broken || lint === undefined) return 'the verdict waits until the errors are mended';
   return verdictText(lint.budget.verdict);
 }

@@ -51,7 +51,7 @@ export function diagnosticOf(
     message: messageOf(finding),
   };
   if (UNNECESSARY.has(finding.rule)) shown.tags = [DiagnosticTag.Unnecessary];
-  if (snapshot.lint !== undefined && rulesPage !== undefined) {
+  if (snapshot.lintByNow !== undefined && rulesPage !== undefined) {
     shown.codeDescription = { href: `${rulesPage}#${finding.rule}` };
   }
   return shown;
@@ -62,13 +62,13 @@ export type AnyFinding = ReadingError & Partial<Finding>;
 
 /** All of them, as the library has them. */
 export function allFindings(snapshot: Snapshot): readonly AnyFinding[] {
-  const { lint, diagnostics } = snapshot;
+  const { lintByNow: lint, diagnostics } = snapshot;
   if (lint === undefined) return diagnostics;
   return [...diagnostics, ...lint.findings].sort((a, b) => a.start - b.start || a.end - b.end);
 }
 
 /** Does the program not fit, or is it within a tenth of the RAM of not fitting? */
-function savingsMatter({ lint }: Snapshot): boolean {
+function savingsMatter({ lintByNow: lint }: Snapshot): boolean {
   if (lint === undefined) return false;
   const { kind, spare, ram } = lint.budget.verdict;
   return kind !== 'runs' || spare.worst < ram / 10;

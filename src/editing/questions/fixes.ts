@@ -65,7 +65,11 @@ interface OfferData {
   readonly kind: string;
 }
 
-function wholeOffer({ lint }: Snapshot, uri: string, kind: string): CodeAction | undefined {
+function wholeOffer(
+  { lintByNow: lint }: Snapshot,
+  uri: string,
+  kind: string,
+): CodeAction | undefined {
   const fixable = lint?.findings.filter(({ fix }) => fix !== undefined) ?? [];
   if (lint === undefined || fixable.length === 0) return undefined;
   if (kind === MAKE_FIT && lint.budget.verdict.kind === 'runs') return undefined;
@@ -102,7 +106,7 @@ function actionsFor(snapshot: Snapshot, uri: string, finding: AnyFinding): CodeA
       });
     }
   }
-  if (snapshot.lint !== undefined && RULE_NAMES.has(finding.rule)) {
+  if (snapshot.lintByNow !== undefined && RULE_NAMES.has(finding.rule)) {
     const at = startOfItem(snapshot, finding.start);
     actions.push({
       title: `Allow ${finding.rule} here (write the reason)`,
