@@ -35,7 +35,7 @@ import { decodeNumber, NUMBER_SIZE } from '../machine/numbers.js';
 import { halt, report } from './halt.js';
 import { PLACES } from './memory.js';
 import type { Model } from './model.js';
-import { codesOf } from './output.js';
+import { codesOf, putNumber } from './output.js';
 import { parseValue } from './typed.js';
 import { notFound, type Slot, type Variables } from './variables.js';
 
@@ -443,9 +443,16 @@ export class Evaluator {
   }
 
   private numberString(value: NumberCode): StringCode {
-    const { memory } = this.model;
+    const { model } = this;
+    const { memory } = model;
     return () => {
-      const codes = codesOf(numberText(value()));
+      const number = value();
+      if (model.toPrinter) {
+        // Within LPRINT the digits go to the printer, and the string stays empty (STR$ 1536).
+        putNumber(model.printer, number);
+        return EMPTY;
+      }
+      const codes = codesOf(numberText(number));
       memory.askWorkspace(codes.length);
       return codes;
     };

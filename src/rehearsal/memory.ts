@@ -108,6 +108,7 @@ export class Memory {
     this.bytes.set(fitting, IMAGE_START);
     this.setWord(AT.RAMTOP, this.stackTop);
     this.bytes[addressOf('ERR_NR')] = 0xff;
+    this.isSpaced = true;
     this.bytes[this.stackTop - 1] = GOSUB_BOTTOM;
     this.dFile = this.word(AT.D_FILE);
     this.dfCc = this.word(AT.DF_CC);
@@ -116,6 +117,16 @@ export class Memory {
     this.setCeiling();
     for (const variable of this.variableSizes()) this.noteLargest(variable);
     this.noteSizes();
+  }
+
+  /** FLAGS, bit 0: may a keyword leave out the space before it? Screen and printer share it. */
+  get isSpaced(): boolean {
+    return (this.bytes[PLACES.flags] & 1) !== 0;
+  }
+
+  set isSpaced(spaced: boolean) {
+    if (spaced) this.bytes[PLACES.flags] |= 1;
+    else this.bytes[PLACES.flags] &= ~1;
   }
 
   word(at: number): number {
@@ -390,6 +401,7 @@ export class Memory {
 
 /** System variables that the rehearsal reads and writes in place. */
 export const PLACES = {
+  flags: addressOf('FLAGS'),
   dfSz: addressOf('DF_SZ'),
   column: addressOf('S_POSN'),
   row: addressOf('S_POSN') + 1,

@@ -86,6 +86,8 @@ export class Model {
   private plannedStatements = 0;
   private plannedTicks = 0;
   inputsUsed = 0;
+  /** Does LPRINT run? Then STR$ prints as well (FLAGS bit 1). */
+  toPrinter = false;
   /** Statements run when INKEY$ last found no key down. */
   lastEmptyInkey = Number.NEGATIVE_INFINITY;
   private countedTicks = 0;

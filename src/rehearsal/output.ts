@@ -1,4 +1,5 @@
 /** What PRINT and LPRINT have in common: words for codes, and where a space goes before them. */
+import { numberText } from '../machine/arithmetic/digits.js';
 import {
   codeOfUnicode,
   hasSpaceAfter,
@@ -12,7 +13,10 @@ import {
 
 /** Where text goes: the display, or the printer's strip. */
 export interface Device {
-  /** Was a space the last thing shown, or is this the start of a line? */
+  /**
+   * FLAGS bit 0, by which a keyword leaves out the space before it: set by a new line of the display,
+   * TAB, a comma and a keyword's own space, cleared by any character but a space.
+   */
   spaced: boolean;
   /** One code that has a glyph. */
   put(code: number): void;
@@ -22,6 +26,8 @@ export interface Device {
   /** The column, 0 to 31; to the left means on the next row. */
   tab(column: number): void;
   comma(): void;
+  /** What stands for a 0 after the first behind a point, where that is spoilt. */
+  spoiltZero?(): number;
 }
 
 /** Codes of a text of plain characters. */
@@ -56,13 +62,30 @@ export function putCodes(device: Device, codes: Uint8Array): void {
   for (let at = 0; at < codes.length; at++) putCode(device, codes[at]);
 }
 
+/** Zeros after a point, of which LPRINT spoils all but the first. */
+const LEADING_ZEROS = /^-?\.0(0+)/;
+
+/** A number in digits. */
+export function putNumber(device: Device, value: number): void {
+  const text = numberText(value);
+  const spoilt = LEADING_ZEROS.exec(text);
+  const start = spoilt === null ? text.length : spoilt[0].length - spoilt[1].length;
+  putCodes(device, codesOf(text.slice(0, start)));
+  if (spoilt === null) return;
+  for (const zero of codesOf(spoilt[1])) device.put(device.spoiltZero?.() ?? zero);
+  putCodes(device, codesOf(text.slice(spoilt[0].length)));
+}
+
 export function putKeyword(device: Device, code: number): void {
   if (hasSpaceBefore(code) && !device.spaced) put(device, SPACE);
   for (const letter of lettersOf(code)) put(device, letter);
-  if (hasSpaceAfter(code)) put(device, SPACE);
+  if (!hasSpaceAfter(code)) return;
+  device.put(SPACE);
+  device.spaced = true;
 }
 
 function put(device: Device, code: number): void {
   device.put(code);
-  device.spaced = code === SPACE;
+  // A printed space leaves the flag as it is (PRINT-SP 07F5): only a keyword's own sets it.
+  if (code !== SPACE) device.spaced = false;
 }

@@ -4,9 +4,9 @@
  */
 import { SPACE } from '../machine/characters.js';
 import { DISPLAY_COLUMNS } from '../machine/memory-map.js';
-import { report } from './halt.js';
 import { type Memory, PLACES } from './memory.js';
 import type { Device } from './output.js';
+import { checkPlace } from './screen.js';
 
 /** PR_CC counts from the buffer's own low byte, with the top bit set. */
 const FIRST_COLUMN = (PLACES.printerBuffer & 0xff) | 0x80;
@@ -14,11 +14,18 @@ const FIRST_COLUMN = (PLACES.printerBuffer & 0xff) | 0x80;
 const COPY_ROWS = 22;
 
 export class Printer implements Device {
-  spaced = true;
   /** What has been printed: 32 codes a row. */
   readonly rows: Uint8Array[] = [];
 
   constructor(private readonly memory: Memory) {}
+
+  get spaced(): boolean {
+    return this.memory.isSpaced;
+  }
+
+  set spaced(spaced: boolean) {
+    this.memory.isSpaced = spaced;
+  }
 
   private get column(): number {
     const column = this.memory.bytes[PLACES.printerColumn] - FIRST_COLUMN;
@@ -39,7 +46,6 @@ export class Printer implements Device {
 
   newline(): void {
     this.flush();
-    this.spaced = true;
   }
 
   private flush(): void {
@@ -57,16 +63,18 @@ export class Printer implements Device {
   /** Rows that were printed after so many that no more are kept. */
   dropped = 0;
 
-  /** A printer has one row: AT moves along it. */
-  at(_row: number, column: number): void {
-    if (column >= DISPLAY_COLUMNS) {
-      throw report(
-        'B',
-        `there is no column ${column}: they go from 0 to 31`,
-        'see what AT is given',
-      );
-    }
-    this.tab(column);
+  /** A printer has one row: AT moves along it, back too, and sends nothing (08F5). */
+  at(row: number, column: number): void {
+    checkPlace(row, column, this.memory.bytes[PLACES.dfSz]);
+    this.column = column;
+  }
+
+  /**
+   * The zeros behind a point are printed by a loop that keeps the 0 in a register, which the printing
+   * of the one before leaves with the low bits of PR_CC (15DB, LPRINT-CH 0851).
+   */
+  spoiltZero(): number {
+    return (FIRST_COLUMN & 0x7f) + this.column - 1;
   }
 
   tab(column: number): void {
@@ -75,9 +83,12 @@ export class Printer implements Device {
     this.spaced = true;
   }
 
+  /** Sent with the next character when it leads to the end of the row. */
   comma(): void {
+    this.put(SPACE);
     const half = DISPLAY_COLUMNS / 2;
-    this.tab(this.column < half ? half : 0);
+    this.column = this.column <= half ? half : DISPLAY_COLUMNS;
+    this.spaced = true;
   }
 
   /** COPY: the rows of the screen above the lower ones. */

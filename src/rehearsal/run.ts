@@ -234,7 +234,7 @@ class Run {
   private lookUp(line: ProgramLine): void {
     const { model } = this;
     const { ledger, keyboard, memory } = model;
-    const halted = this.haltedNow();
+    const halted = this.haltedNow(line);
     if (halted !== undefined) throw halted;
     const { statements, ticks } = model;
     if (statements >= this.ledgerStop) {
@@ -259,7 +259,7 @@ class Run {
     model.plan(Math.max(1, planned));
   }
 
-  private haltedNow(): Halt | undefined {
+  private haltedNow(line: ProgramLine): Halt | undefined {
     const { model } = this;
     if (model.statements >= this.statementLimit) {
       return this.limitReached(`${this.statementLimit} statements`, '--statements');
@@ -268,6 +268,8 @@ class Run {
       return this.limitReached(`${this.options.frames} frames`, '--frames');
     }
     if (!model.keyboard.heldAt(model.frame)?.isBreak) return undefined;
+    // PPC is set before BREAK is looked at (066C).
+    model.line = line.number;
     return new Halt({ kind: 'report', code: 'D', why: 'the BREAK key was pressed' });
   }
 

@@ -19,9 +19,15 @@ const TOP = DISPLAY_ROWS;
 const PLOT_ROWS = 44;
 
 export class Screen implements Device {
-  spaced = true;
-
   constructor(private readonly memory: Memory) {}
+
+  get spaced(): boolean {
+    return this.memory.isSpaced;
+  }
+
+  set spaced(spaced: boolean) {
+    this.memory.isSpaced = spaced;
+  }
 
   private get column(): number {
     return this.memory.bytes[PLACES.column];
@@ -72,34 +78,25 @@ export class Screen implements Device {
   }
 
   at(row: number, column: number): void {
-    if (row >= DISPLAY_ROWS || column >= DISPLAY_COLUMNS) {
-      throw report(
-        'B',
-        `there is no place ${row},${column}: rows go from 0 to 21 and columns from 0 to 31`,
-        'see what AT is given here',
-      );
-    }
-    if (TOP - row <= this.lowerRows) {
-      throw report(
-        '5',
-        `row ${row} is kept for INPUT and reports: PRINT has rows 0 to ${TOP - this.lowerRows - 1}`,
-        'use a row further up',
-      );
-    }
+    checkPlace(row, column, this.lowerRows);
     this.locate(TOP - row, LEFT - column);
-    this.spaced = true;
   }
 
   tab(column: number): void {
     const now = LEFT - this.column;
     const row = TOP - this.row + (column < now ? 1 : 0);
     if (row >= TOP - this.lowerRows) throw noScreen(TOP - this.lowerRows);
-    this.at(row, column);
+    this.locate(TOP - row, LEFT - column);
+    this.spaced = true;
   }
 
+  /** A space, and on to the middle of the row, or to its end, where the next character finds the next row. */
   comma(): void {
+    this.put(SPACE);
     const half = DISPLAY_COLUMNS / 2;
-    this.tab(LEFT - this.column < half ? half : 0);
+    const column = LEFT - this.column <= half ? half : DISPLAY_COLUMNS;
+    this.locate(this.row, LEFT - column);
+    this.spaced = true;
   }
 
   /** Finds a place in the display file; a row that is too short for it is filled with spaces. */
@@ -143,7 +140,6 @@ export class Screen implements Device {
   clear(): void {
     this.memory.clearDisplay();
     this.locate(TOP, LEFT);
-    this.spaced = true;
   }
 
   /** SCROLL: the top row goes, and an empty one comes above the lower rows; printing goes on there. */
@@ -159,7 +155,6 @@ export class Screen implements Device {
     memory.reclaim(top, end + 1 - top);
     memory.dfCc = at - (end + 1 - top);
     this.move(this.lowerRows + 1, LEFT);
-    this.spaced = true;
   }
 
   /** PLOT and UNPLOT: lights or clears one quarter of a cell. */
@@ -181,6 +176,23 @@ export class Screen implements Device {
     const before = quartersOfCode(memory.bytes[memory.dfCc]) ?? 0;
     this.put(codeOfQuarters(light ? before | quarter : before & ~quarter));
   }
+}
+
+/** AT: the row is looked at first. Throws reports 5 and B. */
+export function checkPlace(row: number, column: number, lowerRows: number): void {
+  if (row < DISPLAY_ROWS && TOP - row <= lowerRows) {
+    throw report(
+      '5',
+      `row ${row} is kept for INPUT and reports: PRINT has rows 0 to ${TOP - lowerRows - 1}`,
+      'use a row further up',
+    );
+  }
+  if (row < DISPLAY_ROWS && column < DISPLAY_COLUMNS) return;
+  throw report(
+    'B',
+    `there is no place ${row},${column}: rows go from 0 to 21 and columns from 0 to 31`,
+    'see what AT is given here',
+  );
 }
 
 function noScreen(rows: number) {

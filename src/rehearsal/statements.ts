@@ -38,12 +38,14 @@ import { readInput } from './input.js';
 import { listProgram } from './list.js';
 import { PLACES } from './memory.js';
 import type { Model } from './model.js';
-import { codesOf, type Device, putCodes } from './output.js';
+import { type Device, putCodes, putNumber } from './output.js';
 
 export type Action = () => void;
 
 /** GOTO takes line numbers below this (ROM). */
 const LINES_END = 61440;
+/** DIM takes sizes up to about here (ROM). */
+const LARGEST_DIMENSION = 16384;
 /** LIST leaves out the two highest bits of a line number (ROM). */
 const LIST_MASK = 0x3fff;
 /** Numbers that FOR has on the calculator stack at the end: start, limit, step. */
@@ -86,7 +88,7 @@ export class StatementMaker {
       case 'PRINT':
         return this.print(statement, this.model.screen);
       case 'LPRINT':
-        return this.print(statement, this.model.printer);
+        return this.lprint(statement);
       case 'REM':
         return () => {};
       case 'unchecked':
@@ -156,17 +158,13 @@ export class StatementMaker {
     const { memory, variables } = this.model;
     if (target.kind === 'subscripted') {
       const place = this.string(target);
-      return (value) => {
-        const view = place();
-        fill(view, value(), memory.bytes);
-      };
+      return (value) => this.fillPlace(place(), value);
     }
     const slot = variables.string(target.name);
     const place = this.evaluator.string(target);
     return (value) => {
       if (variables.find(slot) && variables.isArray(slot)) {
-        const view = place();
-        fill(view, value(), memory.bytes);
+        this.fillPlace(place(), value);
         return;
       }
       // The value may be a view of memory that is about to move.
@@ -174,6 +172,16 @@ export class StatementMaker {
       memory.calculator = 0;
       variables.writeString(slot, codes);
     };
+  }
+
+  /** LET into a place of fixed length: its text is made anew in the workspace first (137A). */
+  private fillPlace(place: Uint8Array, value: () => Uint8Array): void {
+    const { memory } = this.model;
+    const codes = value();
+    if (place.length === 0) return;
+    memory.calculator = 0;
+    memory.askWorkspace(place.length);
+    fill(place, codes, memory.bytes);
   }
 
   private input({ target }: InputStatement): Action {
@@ -204,10 +212,16 @@ export class StatementMaker {
     const slot = isString ? variables.string(target.name) : variables.array(target.name);
     const codes = sizes.map((size, index) => this.number(size, NUMBER_SIZE * index));
     return () => {
+      // The old array goes before the sizes are worked out (D-RUN 141C).
+      variables.drop(slot);
       const dimensions = codes.map((code) => {
         const size = wordOf(code(), 'a size in DIM');
-        if (size > 0) return size;
-        throw report('3', `DIM ${target.name}: a size of 0`, 'sizes begin at 1');
+        if (size > 0 && size <= LARGEST_DIMENSION) return size;
+        throw report(
+          '3',
+          `DIM ${target.name}: a size of ${size}`,
+          `sizes go from 1 to ${LARGEST_DIMENSION}`,
+        );
       });
       model.memory.calculator = 0;
       variables.makeArray(slot, isString, dimensions);
@@ -315,6 +329,16 @@ export class StatementMaker {
     };
   }
 
+  private lprint(statement: PrintStatement): Action {
+    const { model } = this;
+    const print = this.print(statement, model.printer);
+    return () => {
+      model.toPrinter = true;
+      print();
+      model.toPrinter = false;
+    };
+  }
+
   private printItem(item: PrintItem, device: Device): Action {
     const { memory } = this.model;
     // What was computed has left the calculator stack when the printing begins.
@@ -335,12 +359,19 @@ export class StatementMaker {
       }
       case 'TAB': {
         const column = this.number(item.column);
-        return () => device.tab(byteOf(column(), 'TAB') & 31);
+        return () => {
+          const wanted = wordOf(column(), 'TAB');
+          device.tab(byteOf(wanted, 'TAB') & 31);
+        };
       }
       default: {
         if (item.type === 'number') {
           const value = this.number(item);
-          return () => show(codesOf(numberText(value())));
+          return () => {
+            const number = value();
+            memory.calculator = 0;
+            putNumber(device, number);
+          };
         }
         const text = this.string(item);
         // The text may be a view of memory that printing moves.

@@ -41,6 +41,7 @@ const isDigit = (code: number): boolean => code >= 28 && code <= 37;
  * Throws report 2 for such a name.
  */
 export function parseValue(codes: Uint8Array): TypedExpression | undefined {
+  if (hasSplitOperator(codes)) return undefined;
   let text = '';
   for (let at = 0; at < codes.length; at++) {
     const code = codes[at];
@@ -70,6 +71,20 @@ export function parseValue(codes: Uint8Array): TypedExpression | undefined {
     }
   }
   return parseTyped(text);
+}
+
+/** `**`, `<=`, `>=` and `<>` in two signs each: VAL knows their single codes alone. */
+const SPLIT_OPERATORS = /\*\s*\*|<\s*[=>]|>\s*=/;
+
+function hasSplitOperator(codes: Uint8Array): boolean {
+  let text = '';
+  let isQuoted = false;
+  for (const code of codes) {
+    if (code === QUOTE) isQuoted = !isQuoted;
+    const isSign = !isQuoted && !KEYWORDS.has(code);
+    text += isSign ? (unicodeOfCode(code) ?? '?') : 'A';
+  }
+  return SPLIT_OPERATORS.test(text);
 }
 
 interface Piece {

@@ -142,9 +142,10 @@ export class Variables {
     const first = firstByte('for', slot.name);
     if (memory.bytes[slot.start] === first) return;
     const growth = FOR_VARIABLE_SIZE - numberVariableSize(slot.name);
+    // The letter is marked before room is asked for: it stays marked where there is none.
+    memory.bytes[slot.start] = first;
     memory.insert(slot.value + NUMBER_SIZE, growth, `the loop variable ${slot.name}`);
     memory.noteLargest({ name: slot.name, kind: 'for', bytes: FOR_VARIABLE_SIZE });
-    memory.bytes[slot.start] = first;
     this.search(slot);
   }
 
@@ -172,12 +173,15 @@ export class Variables {
     if (old !== 0) memory.reclaim(old, this.endOf(old, memory.eLine) - old);
   }
 
-  /** DIM: what had the name goes, then room is asked for; numbers are 0, characters are spaces. */
+  /** Gives up what a slot's name refers to, if anything. */
+  drop(slot: Slot): void {
+    if (!this.find(slot)) return;
+    this.memory.reclaim(slot.start, this.endOf(slot.start, this.memory.eLine) - slot.start);
+  }
+
+  /** DIM, once what had the name is gone; numbers are 0, characters are spaces. */
   makeArray(slot: Slot, isString: boolean, dimensions: readonly number[]): void {
     const { memory } = this;
-    if (this.find(slot)) {
-      memory.reclaim(slot.start, this.endOf(slot.start, memory.eLine) - slot.start);
-    }
     const letter = slot.name[0];
     const name = isString ? `${letter}$` : letter;
     const shown = `DIM ${name}(${dimensions.join(',')})`;

@@ -10,7 +10,7 @@ export const stringDoubling: Rule = {
   kind: 'memory',
   severity: 'note',
   summary: 'a string added to itself, which needs its length over again while it runs',
-  page: 'Joined strings are made in the workspace, copied into a new variable, and only then is the old one given up: for a moment the text is there up to three times. Where the length is known beforehand, `DIM` the string and set its parts instead: `LET A$(I)=B$` moves nothing.',
+  page: 'Joined strings are made in the workspace, copied into a new variable, and only then is the old one given up: for a moment the text is there up to three times. Where the length is known beforehand, `DIM` the string and set its parts instead: `LET A$(I)=B$` needs the room of `A$(I)` once while it runs, and moves no other variable.',
   fixes: false,
   check({ program }, report) {
     for (const { statement } of program.steps) {
