@@ -16,12 +16,14 @@ export function readInput(
   type: 'number' | 'string',
 ): number | Uint8Array {
   for (let wrong: string | undefined; ; ) {
-    const { text, asked } = nextText(model, type, wrong);
+    const { text: given, asked } = nextText(model, type, wrong);
+    const text = withinRoom(model, given, type);
     if (isStop(text, type)) {
       throw report('D', 'STOP was typed at INPUT');
     }
     askRoom(model, text, type);
-    const taken = type === 'number' ? takeNumber(text, model, evaluator) : typedCodes(text);
+    const taken =
+      type === 'number' ? takeNumber(text, model, evaluator) : takeString(text, model, evaluator);
     if (typeof taken !== 'string') {
       model.memory.workspace = 0;
       return taken;
@@ -51,9 +53,25 @@ function nextText(
   );
 }
 
-/** STOP is the keyword: in a string's quotes it is text like any other, unless written [STOP]. */
+/** STOP is the keyword, and counts first alone: in a string's quotes it is text, unless written [STOP]. */
 function isStop(text: string, type: 'number' | 'string'): boolean {
-  return type === 'number' ? /^\s*stop\s*$/i.test(text) : /^\[stop\]$/i.test(text);
+  return type === 'number' ? /^\s*stop\b/i.test(text) : /^\[stop\]$/i.test(text);
+}
+
+/** What there is room for: the machine does not take a key that it has no room for. */
+function withinRoom(model: Model, text: string, type: 'number' | 'string'): string {
+  const { memory } = model;
+  memory.calculator = 0;
+  const copies = memory.hasFullDisplay ? 1 : 2;
+  const own = CURSOR_AND_END + (type === 'string' ? QUOTES : 0);
+  const most = Math.max(0, Math.floor(memory.spare / copies) - own);
+  const characters = [...text];
+  if (characters.length <= most) return text;
+  model.remark(
+    'input-room',
+    `INPUT has room for ${most} characters: the keys after ${JSON.stringify(characters.slice(0, most).join(''))} were refused`,
+  );
+  return characters.slice(0, most).join('');
 }
 
 /** What is typed stands in the line being edited and at the bottom of the screen. */
@@ -72,6 +90,15 @@ function takeNumber(text: string, model: Model, evaluator: Evaluator): number | 
   if (typed.expression.type !== 'number') return 'it is a string, and INPUT wants a number';
   model.memory.askWorkspace(typed.hidden);
   return evaluator.number(typed.expression)();
+}
+
+/** A quote that is typed within the quotes of INPUT ends them: the whole must then be an expression. */
+function takeString(text: string, model: Model, evaluator: Evaluator): Uint8Array | string {
+  if (!text.replaceAll('""', '').includes('"')) return typedCodes(text);
+  const typed = parseTyped(`"${text}"`);
+  if (typed?.expression.type !== 'string') return 'a quote in it leaves no string';
+  model.memory.askWorkspace(typed.hidden);
+  return evaluator.string(typed.expression)().slice();
 }
 
 function refused(model: Model, text: string, wrong: string) {

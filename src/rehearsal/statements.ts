@@ -18,7 +18,6 @@ import type {
   Subscripted,
   Variable,
 } from '../../grammar/tree.js';
-import { numberText } from '../machine/arithmetic/digits.js';
 import { add } from '../machine/arithmetic/operations.js';
 import { SPACE } from '../machine/characters.js';
 import { RAM_START } from '../machine/memory-map.js';

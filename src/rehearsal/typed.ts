@@ -2,9 +2,11 @@
 import { ByteBuffer, readCodes } from '../../grammar/text.js';
 import type { Expression, Problem } from '../../grammar/tree.js';
 import { hasErrors } from '../listing/diagnostics.js';
-import { charactersText } from '../listing/print.js';
+import { charactersText, hexBytes } from '../listing/print.js';
 import { readListing } from '../listing/read.js';
+import { numberOfDecimal } from '../machine/arithmetic/decimal.js';
 import { KEYWORD_CODES, KEYWORDS, QUOTE, SPACE, unicodeOfCode } from '../machine/characters.js';
+import { encodeNumber } from '../machine/numbers.js';
 import { notFound } from './variables.js';
 
 export interface TypedExpression {
@@ -109,10 +111,20 @@ function checkedName(name: string): string {
   return name;
 }
 
-const DIGITS_AND_E = /^(\d*\.?\d*)(E[+-]?\d+)?/;
+/** A literal that a listing would not take, by its bytes. */
+function unusual(text: string): string {
+  const value = numberOfDecimal(text);
+  return Number.isNaN(value) ? '1E39' : `0[=${hexBytes(encodeNumber(value))}]`;
+}
+
+const DIGITS_AND_E = /^(\d*\.?\d*)(?:E[+-]*\d*)?/;
+/** What a listing takes as a literal; a point alone and `1E` it does not, and the machine does. */
+const USUAL = /^(\d+\.?\d*|\.\d+)(E[+-]?\d+)?$/;
 
 function numberAt(codes: Uint8Array, start: number): Piece | undefined {
   const rest = Array.from(codes.subarray(start, start + 60), (code) => unicodeOfCode(code) ?? '?');
   const [text] = DIGITS_AND_E.exec(rest.join('').replaceAll(/[^\x20-\x7e]/gu, '?'))!;
-  return /\d/.test(text) ? { text, end: start + text.length } : undefined;
+  if (text === '' || text.startsWith('E')) return undefined;
+  const end = start + text.length;
+  return { text: USUAL.test(text) ? text : unusual(text), end };
 }

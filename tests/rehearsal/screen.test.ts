@@ -53,8 +53,10 @@ describe('PRINT', () => {
     ['PRINT AT 0,32;"X"', 'B/10'],
     ['PRINT AT 300,0', 'B/10'],
     ['PRINT TAB 256', 'B/10'],
+    ['PRINT TAB -1', 'B/10'],
     ['PRINT AT 21,31;"XY"', '5/10'],
-    ['PRINT AT 21,20;"X",', '5/10'],
+    ['PRINT AT 21,20;"X",', '0/10'],
+    ['PRINT AT 21,20;"X","Y"', '5/10'],
     ['PRINT AT 21,20;TAB 3;"X"', '5/10'],
     ['PRINT AT 21,0;"X"', '0/10'],
   ])('%s ends with %s', (statement, report) => {
