@@ -227,7 +227,7 @@ describe('run on a machine that is in order', () => {
     expect(seen.unrun).toEqual([]);
     const waits = run('keyboard.bas', { keys: readKeys('1 SHIFT+W'), statements: 1000 });
     expect(waits.end.kind).toBe('limit');
-    expect(screenOf(waits)).toEqual(['PRESS 2', '', 'SEEN OR']);
+    expect(screenOf(waits)).toEqual(['PRESS 2', '', 'SEEN  OR']);
   });
 
   it('shows every character beside its inverse', () => {
