@@ -2,11 +2,13 @@
 import { readSync } from 'node:fs';
 import { type Command, InvalidArgumentError } from 'commander';
 import { hasErrors } from '../listing/diagnostics.js';
-import { charactersText } from '../listing/print.js';
+import { makingOf } from '../listing/directives.js';
+import { charactersText, statementText } from '../listing/print.js';
 import { BadKeys, type KeyPress, readKeys } from '../rehearsal/keys.js';
 import { ledgerChart } from '../rehearsal/ledger-chart.js';
 import type { InputQuestion } from '../rehearsal/model.js';
 import { screenPicture } from '../rehearsal/picture.js';
+import { type ProfiledLine, profileChart, profileText } from '../rehearsal/profile.js';
 import { DEFAULT_STATEMENTS, type Rehearsal, rehearse } from '../rehearsal/run.js';
 import {
   endText,
@@ -55,6 +57,7 @@ interface Options {
   seed?: number;
   usr?: number;
   trace?: boolean;
+  profile?: boolean;
   format: 'text' | 'json';
   svg?: string;
   ledger?: string;
@@ -90,8 +93,9 @@ export function register(program: Command): void {
       numberOption('--usr <value>', 'what USR gives; without it USR ends the rehearsal', WORD),
     )
     .option('--trace', 'tell each line as it is run, and the value that it leaves')
+    .option('--profile', 'tell where the time goes, by line; then --svg writes it as a chart')
     .addOption(formatOption())
-    .addOption(svgOption('the final screen'))
+    .addOption(svgOption('the final screen, or of --profile'))
     .option('--ledger <file>', 'write a chart of the room left; - for standard output')
     .addOption(includeAnywhereOption())
     .addOption(salvageOption())
@@ -136,7 +140,7 @@ function rehearseCommand(path: string, options: Options): void {
   writePictures(rehearsal, program, options);
   if (options.format === 'json') {
     if (toOutput === 0) print(jsonOf(rehearsalJson(rehearsal)));
-  } else showRehearsal(rehearsal, program, toOutput > 0 ? tell : print);
+  } else showRehearsal(rehearsal, program, options, toOutput > 0 ? tell : print);
   process.exitCode = statusOf(rehearsal);
 }
 
@@ -190,12 +194,27 @@ function statusOf(rehearsal: Rehearsal): number {
   return NO_VERDICTS.includes(verdict) ? NO : DONE;
 }
 
-function writePictures(rehearsal: Rehearsal, program: Program, { svg, ledger }: Options): void {
+function writePictures(rehearsal: Rehearsal, program: Program, options: Options): void {
+  const { svg, ledger, profile } = options;
   const name = charactersText(program.name, false);
-  if (svg !== undefined) writeBytes(svg, screenPicture(rehearsal.screen, `The screen of ${name}`));
+  if (svg !== undefined) {
+    const picture = profile
+      ? profileChart(profiledLines(rehearsal, program), `Where the time of ${name} goes`)
+      : screenPicture(rehearsal.screen, `The screen of ${name}`);
+    writeBytes(svg, picture);
+  }
   if (ledger === undefined) return;
   const title = `The room left while ${name} runs`;
   writeBytes(ledger, ledgerChart(rehearsal.ledger, rehearsal.ram, title));
+}
+
+/** The profile, with the statements of its lines. */
+function profiledLines({ profile }: Rehearsal, { listing }: Program): ProfiledLine[] {
+  const making = makingOf(listing.items);
+  const texts = new Map(
+    listing.lines.map(({ number, codes }) => [number, statementText(codes, making)]),
+  );
+  return profile.map((line) => ({ ...line, statement: texts.get(line.line) ?? '' }));
 }
 
 /** Inverse video on a terminal. */
@@ -203,17 +222,26 @@ function inverterFor(stream: NodeJS.WriteStream): Invert | undefined {
   return wantsColour(stream) ? (text) => styled(text, 'inverse') : undefined;
 }
 
-const FRAMES_A_SECOND = 50;
+/** Lines of a profile that are shown unless all are asked for. */
+const MOST_PROFILED = 20;
 
-function showRehearsal(rehearsal: Rehearsal, program: Program, show: (text: string) => void): void {
+function showRehearsal(
+  rehearsal: Rehearsal,
+  program: Program,
+  options: Options,
+  show: (text: string) => void,
+): void {
   const invert = inverterFor(show === print ? process.stdout : process.stderr);
   const { printer, peak, ram, unrun, statements, frames } = rehearsal;
   show(framedScreen(rehearsal.screen, invert));
   if (printer.length > 0) show(`printed:\n${framedStrip(printer, invert)}`);
   show(endText(rehearsal));
   show(
-    `${count(statements, 'statement')} run, in ${count(frames, 'frame')} by count (about ${duration(frames / FRAMES_A_SECOND)})`,
+    `${count(statements, 'statement')} run, in ${count(frames, 'frame')} by count (about ${duration(rehearsal.seconds)})`,
   );
+  if (options.profile) {
+    show(profileText(profiledLines(rehearsal, program), options.all ? Infinity : MOST_PROFILED));
+  }
   show(peakText(peak, ram));
   const all = program.listing.lines.map((line) => line.number);
   show(unrun.length === 0 ? 'every line was run' : `lines never run: ${lineRanges(unrun, all)}`);

@@ -32,6 +32,7 @@ import { add, divide, multiply, subtract } from '../machine/arithmetic/operation
 import { unicodeOfCode } from '../machine/characters.js';
 import { RAM_START } from '../machine/memory-map.js';
 import { decodeNumber, NUMBER_SIZE } from '../machine/numbers.js';
+import { timeOfProduct, timeOfQuotient, timeOfSum } from '../machine/timing.js';
 import { halt, report } from './halt.js';
 import { PLACES } from './memory.js';
 import type { Model } from './model.js';
@@ -276,35 +277,42 @@ export class Evaluator {
   }
 
   private arithmetic(operator: BinaryOperator, a: Operand, b: Operand): NumberCode {
-    const { variables } = this.model;
+    const { variables, clock } = this.model;
     const left = (): number => readOperand(variables, a);
     const right = (): number => readOperand(variables, b);
     switch (operator) {
       case '+':
-        return () => settled(add(readOperand(variables, a), readOperand(variables, b)));
+        return () => {
+          const first = readOperand(variables, a);
+          const second = readOperand(variables, b);
+          const sum = settled(add(first, second));
+          clock.spend(timeOfSum(first, second, sum));
+          return sum;
+        };
       case '-':
-        return () => settled(subtract(readOperand(variables, a), readOperand(variables, b)));
+        return () => {
+          const first = readOperand(variables, a);
+          const second = readOperand(variables, b);
+          const sum = settled(subtract(first, second));
+          clock.spend(timeOfSum(first, second, sum));
+          return sum;
+        };
       case '*':
-        return () => settled(multiply(readOperand(variables, a), readOperand(variables, b)));
+        return () => {
+          const first = readOperand(variables, a);
+          const second = readOperand(variables, b);
+          clock.spend(timeOfProduct(second));
+          return settled(multiply(first, second));
+        };
       case '/':
-        return () => divided(readOperand(variables, a), readOperand(variables, b));
+        return () => {
+          const first = readOperand(variables, a);
+          const second = readOperand(variables, b);
+          clock.spend(timeOfQuotient(first));
+          return divided(first, second);
+        };
       case '**':
         return () => raised(left(), right());
-      // A comparison is a subtraction, whose order counts: see `difference`.
-      case '=':
-        return () =>
-          difference(readOperand(variables, a), readOperand(variables, b)) === 0 ? 1 : 0;
-      case '<>':
-        return () =>
-          difference(readOperand(variables, a), readOperand(variables, b)) !== 0 ? 1 : 0;
-      case '>':
-        return () => (difference(readOperand(variables, a), readOperand(variables, b)) > 0 ? 1 : 0);
-      case '<=':
-        return () => (difference(readOperand(variables, a), readOperand(variables, b)) > 0 ? 0 : 1);
-      case '<':
-        return () => lessThan(readOperand(variables, a), readOperand(variables, b));
-      case '>=':
-        return () => 1 - lessThan(readOperand(variables, a), readOperand(variables, b));
       case 'AND':
         return () => {
           const value = left();
@@ -315,6 +323,35 @@ export class Evaluator {
           const value = left();
           return right() === 0 ? value : 1;
         };
+      default:
+        return this.comparison(operator, a, b);
+    }
+  }
+
+  /** A comparison is a subtraction, whose order counts: see `difference`. */
+  private comparison(operator: BinaryOperator, a: Operand, b: Operand): NumberCode {
+    const { variables, clock } = this.model;
+    // The ROM exchanges the two for < and >=.
+    const isExchanged = operator === '<' || operator === '>=';
+    const gap = (): number => {
+      const first = readOperand(variables, a);
+      const second = readOperand(variables, b);
+      const left = isExchanged ? second : first;
+      const right = isExchanged ? first : second;
+      const found = difference(left, right);
+      clock.spend(timeOfSum(left, right, found));
+      return found;
+    };
+    switch (operator) {
+      case '=':
+        return () => (gap() === 0 ? 1 : 0);
+      case '<>':
+        return () => (gap() !== 0 ? 1 : 0);
+      case '<':
+      case '>':
+        return () => (gap() > 0 ? 1 : 0);
+      default:
+        return () => (gap() > 0 ? 0 : 1);
     }
   }
 
@@ -628,10 +665,6 @@ function divided(left: number, right: number): number {
  */
 export function difference(left: number, right: number): number {
   return left === right ? 0 : settled(subtract(left, right));
-}
-
-function lessThan(left: number, right: number): number {
-  return difference(right, left) > 0 ? 1 : 0;
 }
 
 function nameOf(expression: Expression): string {

@@ -20,7 +20,9 @@ import {
   VARIABLES_END,
 } from '../machine/memory-map.js';
 import { addressOf, systemVariable } from '../machine/system-variables.js';
+import { BYTE_MOVED, DISPLAY_BYTE, ROOM_MADE } from '../machine/timing.js';
 import { type AreaSizes, KEPT, STACK_DOUBT, STACK_SHARE, type VariableSize } from './areas.js';
+import { Clock } from './clock.js';
 import { halt, report } from './halt.js';
 import type { Ledger } from './ledger.js';
 import { endOfVariable, nameOfVariable } from './stored-variables.js';
@@ -68,6 +70,7 @@ export interface Moment {
 
 export class Memory {
   readonly bytes = new Uint8Array(ADDRESSES);
+  readonly clock: Clock;
   /** One past the last address of RAM. */
   readonly ramEnd: number;
   /** Where the machine stack begins, going down: RAMTOP as it was at the start. */
@@ -106,6 +109,7 @@ export class Memory {
     this.stackTop = Math.min(this.ramEnd, ADDRESSES - 1);
     const fitting = image.subarray(0, Math.max(0, this.ramEnd - IMAGE_START));
     this.bytes.set(fitting, IMAGE_START);
+    this.clock = new Clock(this.bytes[addressOf('MARGIN')]);
     this.setWord(AT.RAMTOP, this.stackTop);
     this.bytes[addressOf('ERR_NR')] = 0xff;
     this.isSpaced = true;
@@ -205,6 +209,7 @@ export class Memory {
     if (this.dFile > at) this.dFile += size;
     if (this.dfCc > at) this.dfCc += size;
     if (this.vars > at) this.vars += size;
+    this.clock.spend(ROOM_MADE + BYTE_MOVED * (this.eLine - at));
     this.eLine += size;
     this.stamp++;
     this.noteSizes();
@@ -236,6 +241,7 @@ export class Memory {
     if (growth > 0) this.insert(inside, growth, 'a clear screen');
     else this.reclaim(inside, -growth);
     const row = (size - 1) / DISPLAY_ROWS;
+    this.clock.spend(DISPLAY_BYTE * size);
     this.bytes.fill(0, this.dFile, this.vars);
     for (let at = this.dFile; at < this.vars; at += row) this.bytes[at] = NEWLINE;
   }

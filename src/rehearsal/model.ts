@@ -1,6 +1,8 @@
 /** Everything that a rehearsed program works on: what its compiled lines share. */
 import type { Line } from '../../grammar/tree.js';
 import { addressOf } from '../machine/system-variables.js';
+import { LINE_PASSED } from '../machine/timing.js';
+import type { Clock } from './clock.js';
 import { halt } from './halt.js';
 import type { Keyboard } from './keys.js';
 import { Ledger } from './ledger.js';
@@ -16,8 +18,13 @@ export interface ProgramLine {
   readonly source: Line;
   /** Bytes that its expressions need on the calculator stack. */
   calculator: number;
+  /** T-states that it takes whatever its values are. */
+  cost: number;
   run: () => void;
   ran: boolean;
+  /** How often it ran, and the T-states of it, those of the picture among them. */
+  runs: number;
+  time: number;
 }
 
 /** What a person is asked for: a value for INPUT, or a key for PAUSE. */
@@ -52,11 +59,6 @@ export interface Remark {
   readonly message: string;
 }
 
-/**
- * Time is counted, not measured. A statement in SLOW takes about as long as a frame of the picture,
- * and FAST is four times as fast (manual, chapter 19): a frame is four ticks.
- */
-export const TICKS_A_FRAME = 4;
 const FRAMES_ADDRESS = addressOf('FRAMES');
 /** CDFLAG in SLOW: wanted, and so. */
 const CDFLAG_SLOW = 0xc0;
@@ -76,21 +78,20 @@ export class Model {
   /** Index of the line that comes next. */
   next = 0;
   line = 0;
-  /** Ticks that a statement takes: four in SLOW, one in FAST. */
-  private pace = TICKS_A_FRAME;
   /**
-   * Statements until somebody must look up: counting down is all that the run does at each. What
-   * has been run and the time follow from it.
+   * Statements until somebody must look up, and the time at which, in T-states: comparing with these
+   * is all that the run does at each. What has been run follows from the first.
    */
   countdown = 0;
+  lookUpAt = 0;
   private plannedStatements = 0;
-  private plannedTicks = 0;
   inputsUsed = 0;
   /** Does LPRINT run? Then STR$ prints as well (FLAGS bit 1). */
   toPrinter = false;
   /** Statements run when INKEY$ last found no key down. */
   lastEmptyInkey = Number.NEGATIVE_INFINITY;
-  private countedTicks = 0;
+  /** Up to when FRAMES has been counted. */
+  private countedTime = 0;
   private framesLeft = 0xffff;
   private readonly indexes = new Map<number, number>();
 
@@ -107,6 +108,13 @@ export class Model {
   }
 
   // ───────────────────────────────── lines ─────────────────────────────────
+
+  /** As `indexOf`, with the time that the ROM takes to pass over the lines before it. */
+  lineFound(number: number): number {
+    const index = this.indexOf(number);
+    this.clock.spend(LINE_PASSED * (index + 1));
+    return index;
+  }
 
   /** Index of the first line, in the order of the program, with this number or a higher one. */
   indexOf(number: number): number {
@@ -126,31 +134,19 @@ export class Model {
     return this.plannedStatements - this.countdown;
   }
 
-  get ticks(): number {
-    return this.plannedTicks - this.countdown * this.pace;
+  get clock(): Clock {
+    return this.memory.clock;
   }
 
-  /** Lets so many statements go by before the countdown is at its end. */
-  plan(statements: number): void {
-    const more = statements - this.countdown;
-    this.plannedStatements += more;
-    this.plannedTicks += more * this.pace;
+  /** Lets so many statements, or the time up to this, go by before anybody looks up. */
+  plan(statements: number, time: number): void {
+    this.plannedStatements += statements - this.countdown;
     this.countdown = statements;
-  }
-
-  /** Lets time pass without a statement. */
-  private pass(ticks: number): void {
-    this.plannedTicks += ticks;
-    this.plan(0);
-  }
-
-  /** Statements that take the time up to this tick. */
-  statementsUntil(ticks: number): number {
-    return Math.ceil((ticks - this.ticks) / this.pace);
+    this.lookUpAt = time;
   }
 
   get frame(): number {
-    return Math.floor(this.ticks / TICKS_A_FRAME);
+    return this.clock.frame;
   }
 
   /** The system variable FRAMES: it counts down while there is a picture. */
@@ -165,16 +161,16 @@ export class Model {
   }
 
   private countFrames(): void {
-    const passed = Math.floor((this.ticks - this.countedTicks) / TICKS_A_FRAME);
-    this.countedTicks += passed * TICKS_A_FRAME;
-    if (this.pace !== TICKS_A_FRAME) return;
+    const { now, frameLength, isSlow } = this.clock;
+    const passed = Math.floor((now - this.countedTime) / frameLength);
+    this.countedTime += passed * frameLength;
+    if (!isSlow) return;
     this.framesLeft = ((this.framesLeft - passed) & FRAMES_MASK) | FRAMES_TOP;
   }
 
   setPace(slow: boolean): void {
     this.countFrames();
-    this.plan(0);
-    this.pace = slow ? TICKS_A_FRAME : 1;
+    this.clock.setSlow(slow);
     this.memory.bytes[PLACES.cdFlag] = slow ? CDFLAG_SLOW : 0;
   }
 
@@ -191,9 +187,11 @@ export class Model {
     }
     const untilKey = key === undefined ? Number.POSITIVE_INFINITY : key - this.frame;
     const passed = Math.min(untilKey, forever ? untilKey : length);
-    if (Number.isFinite(passed)) this.pass(passed * TICKS_A_FRAME);
+    const { clock } = this;
+    if (Number.isFinite(passed))
+      clock.now = Math.max(clock.now, (this.frame + passed) * clock.frameLength);
     const left = forever ? length : length - passed;
-    this.countedTicks = this.ticks;
+    this.countedTime = clock.now;
     // The ROM sets FRAMES to the length, counts it down, and then sets its high byte (ROM).
     this.framesLeft = 0xff00 | (Math.max(0, left) & 0xff);
   }

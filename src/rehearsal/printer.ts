@@ -4,6 +4,7 @@
  */
 import { SPACE } from '../machine/characters.js';
 import { DISPLAY_COLUMNS } from '../machine/memory-map.js';
+import { CHARACTER_PRINTED } from '../machine/timing.js';
 import { type Memory, PLACES } from './memory.js';
 import type { Device } from './output.js';
 import { checkPlace } from './screen.js';
@@ -40,6 +41,7 @@ export class Printer implements Device {
   put(code: number): void {
     if (this.column === DISPLAY_COLUMNS) this.flush();
     const { column } = this;
+    this.memory.clock.spend(CHARACTER_PRINTED);
     this.memory.bytes[PLACES.printerBuffer + column] = code;
     this.column = column + 1;
   }

@@ -7,13 +7,14 @@ import { numberText } from '../machine/arithmetic/digits.js';
 import { INVERSE, QUOTE } from '../machine/characters.js';
 import { DISPLAY_ROWS } from '../machine/memory-map.js';
 import { addressOf } from '../machine/system-variables.js';
+import { CLOCK } from '../machine/timing.js';
 import { endOfImage } from '../memory/verdict.js';
 import type { AreaSizes, VariableSize } from './areas.js';
 import { Evaluator } from './evaluator.js';
 import { type End, Halt, halt } from './halt.js';
 import { Keyboard, type KeyPress } from './keys.js';
 import type { Entry, Peak } from './ledger.js';
-import { type Ask, Model, type ProgramLine, type Remark, TICKS_A_FRAME } from './model.js';
+import { type Ask, Model, type ProgramLine, type Remark } from './model.js';
 import { codesOf } from './output.js';
 import { StatementMaker } from './statements.js';
 
@@ -46,12 +47,23 @@ export interface InspectOptions extends RehearseOptions {
 
 export const DEFAULT_STATEMENTS = 10_000_000;
 
+/** Where the time went. */
+export interface LineTime {
+  readonly line: number;
+  readonly runs: number;
+  readonly seconds: number;
+}
+
 export interface Rehearsal {
   readonly end: End;
   /** The line that ran last. */
   readonly line: number;
   readonly statements: number;
   readonly frames: number;
+  /** The machine's own time, at 3.25 MHz. */
+  readonly seconds: number;
+  /** The lines that ran, in the order of the program. */
+  readonly profile: readonly LineTime[];
   readonly ram: number;
   /** Always there once the rehearsal is over. */
   readonly peak: Peak;
@@ -86,6 +98,8 @@ export function rehearseInspected(listing: Listing, options: InspectOptions): Re
 
 /** Statements before a limit during which the lines that run are noted, to say where it loops. */
 const LAST_LOOK = 2000;
+/** T-states that as many take in SLOW, at the most usual. */
+const LAST_LOOK_TIME = LAST_LOOK * 100_000;
 /** More than so many lines are not a loop to be named. */
 const LINES_NAMED = 12;
 
@@ -93,7 +107,7 @@ class Run {
   private readonly model: Model;
   private readonly lines: ProgramLine[];
   private readonly statementLimit: number;
-  private readonly tickLimit: number;
+  private readonly timeLimit: number;
   private ledgerStop = 0;
   /** Is there anything to be done after the statement? */
   private watching = false;
@@ -125,7 +139,7 @@ class Run {
       this.watching = true;
     };
     this.statementLimit = options.statements ?? DEFAULT_STATEMENTS;
-    this.tickLimit = (options.frames ?? Number.POSITIVE_INFINITY) * TICKS_A_FRAME;
+    this.timeLimit = (options.frames ?? Number.POSITIVE_INFINITY) * this.model.clock.frameLength;
   }
 
   private prepare(lines: readonly Line[], addresses: readonly number[]): ProgramLine[] {
@@ -133,7 +147,15 @@ class Run {
     return lines.map((source, index) => {
       const { statement, number } = source;
       if (statement === undefined) throw new RangeError(`line ${number} has an error`);
-      return { ...maker.make(statement), number, address: addresses[index], source, ran: false };
+      return {
+        ...maker.make(statement),
+        number,
+        address: addresses[index],
+        source,
+        ran: false,
+        runs: 0,
+        time: 0,
+      };
     });
   }
 
@@ -147,6 +169,8 @@ class Run {
       line: model.line,
       statements: model.statements,
       frames: model.frame,
+      seconds: model.clock.seconds,
+      profile: this.profile(),
       ram: model.options.ram,
       peak: model.ledger.peak!,
       ledger: model.ledger.entries,
@@ -165,6 +189,12 @@ class Run {
         .map((line) => line.number),
       remarks: [...model.remarks.values()],
     };
+  }
+
+  private profile(): LineTime[] {
+    return this.lines
+      .filter(({ runs }) => runs > 0)
+      .map(({ number, runs, time }) => ({ line: number, runs, seconds: time / CLOCK }));
   }
 
   private untilHalt(): End {
@@ -202,9 +232,10 @@ class Run {
   /** Runs the statements that were planned. It is short so that it is compiled well: it is all of the time. */
   private runPlanned(): void {
     const { model, lines } = this;
-    const { memory, ledger } = model;
+    const { memory, ledger, clock } = model;
     const { length } = lines;
-    while (model.countdown > 0 && model.next < length) {
+    while (model.countdown > 0 && model.next < length && clock.now < model.lookUpAt) {
+      const begun = clock.now;
       model.countdown--;
       const line = lines[model.next++];
       const { calculator } = line;
@@ -215,7 +246,10 @@ class Run {
       if (memory.ceiling - memory.eLine - calculator < ledger.low) {
         memory.ask(0, 'the arithmetic of this line');
       }
+      clock.spend(line.cost);
+      line.runs++;
       line.run();
+      line.time += clock.now - begun;
       if (this.watching) this.afterStatement(line);
     }
   }
@@ -236,7 +270,7 @@ class Run {
     const { ledger, keyboard, memory } = model;
     const halted = this.haltedNow(line);
     if (halted !== undefined) throw halted;
-    const { statements, ticks } = model;
+    const { statements, clock } = model;
     if (statements >= this.ledgerStop) {
       model.line = line.number;
       memory.workspace = 0;
@@ -245,18 +279,18 @@ class Run {
       this.ledgerStop = statements + ledger.stretch;
     }
     const lastLook = this.statementLimit - LAST_LOOK;
-    const lastTicks = this.tickLimit - LAST_LOOK * TICKS_A_FRAME;
-    if (statements >= lastLook || ticks >= lastTicks) this.recent ??= new Set();
+    const lastTime = this.timeLimit - LAST_LOOK_TIME;
+    if (statements >= lastLook || clock.now >= lastTime) this.recent ??= new Set();
     this.watching = (this.recent ?? this.options.trace ?? this.options.inspect) !== undefined;
     const looking = this.recent !== undefined;
     const breakFrame = keyboard.nextBreak(model.frame) ?? Number.POSITIVE_INFINITY;
     const planned = Math.min(
       this.ledgerStop - statements,
       (looking ? this.statementLimit : lastLook) - statements,
-      model.statementsUntil(looking ? this.tickLimit : lastTicks),
-      model.statementsUntil(breakFrame * TICKS_A_FRAME),
     );
-    model.plan(Math.max(1, planned));
+    const time = Math.min(looking ? this.timeLimit : lastTime, breakFrame * clock.frameLength);
+    // One statement at the least, whatever the time.
+    model.plan(Math.max(1, planned), Math.max(time, clock.now + 1));
   }
 
   private haltedNow(line: ProgramLine): Halt | undefined {
@@ -264,7 +298,7 @@ class Run {
     if (model.statements >= this.statementLimit) {
       return this.limitReached(`${this.statementLimit} statements`, '--statements');
     }
-    if (model.ticks >= this.tickLimit) {
+    if (model.clock.now >= this.timeLimit) {
       return this.limitReached(`${this.options.frames} frames`, '--frames');
     }
     if (!model.keyboard.heldAt(model.frame)?.isBreak) return undefined;

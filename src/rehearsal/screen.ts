@@ -8,6 +8,7 @@
  */
 import { codeOfQuarters, NEWLINE, quartersOfCode, SPACE } from '../machine/characters.js';
 import { DISPLAY_COLUMNS, DISPLAY_ROWS } from '../machine/memory-map.js';
+import { CHARACTER_PRINTED, DOT, PLACE_FOUND } from '../machine/timing.js';
 import { halt, report } from './halt.js';
 import { type Memory, PLACES } from './memory.js';
 import type { Device } from './output.js';
@@ -49,6 +50,7 @@ export class Screen implements Device {
 
   put(code: number): void {
     const { memory } = this;
+    memory.clock.spend(CHARACTER_PRINTED);
     if (this.column === LEFT) this.checkRow();
     while (memory.bytes[memory.dfCc] === NEWLINE) {
       if (this.column > 1) {
@@ -104,6 +106,7 @@ export class Screen implements Device {
     const { memory } = this;
     const { bytes } = memory;
     this.move(row, column);
+    memory.clock.spend(PLACE_FOUND);
     if (row <= 0) {
       // Below the last row, which a DF_SZ of 0 allows: nothing can be printed there.
       memory.dfCc = memory.vars - 1;
@@ -170,6 +173,7 @@ export class Screen implements Device {
         `see what ${light ? 'PLOT' : 'UNPLOT'} is given here`,
       );
     }
+    memory.clock.spend(DOT);
     const fromTop = PLOT_ROWS - 1 - y;
     this.at(fromTop >> 1, across);
     const quarter = 1 << ((x & 1) + 2 * (fromTop & 1));

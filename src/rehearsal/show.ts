@@ -152,6 +152,8 @@ export function rehearsalJson(rehearsal: Rehearsal) {
     verdict: verdictOf(rehearsal),
     statements,
     frames,
+    seconds: rehearsal.seconds,
+    profile: rehearsal.profile,
     ram,
     peak,
     largest: variables,

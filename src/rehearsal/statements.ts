@@ -22,6 +22,8 @@ import { add } from '../machine/arithmetic/operations.js';
 import { SPACE } from '../machine/characters.js';
 import { RAM_START } from '../machine/memory-map.js';
 import { decodeNumber, NUMBER_SIZE, writeNumber } from '../machine/numbers.js';
+import { DIGITS_PRINTED, LINE_PASSED, timeOfSum } from '../machine/timing.js';
+import { statementCost, thenCost } from './costs.js';
 import {
   byteOf,
   difference,
@@ -54,6 +56,8 @@ export interface Compiled {
   readonly run: Action;
   /** Bytes that its expressions need on the calculator stack, at the deepest. */
   readonly calculator: number;
+  /** T-states that it takes whatever its values are. */
+  readonly cost: number;
 }
 
 export class StatementMaker {
@@ -67,7 +71,7 @@ export class StatementMaker {
   make(statement: Statement): Compiled {
     this.calculator = 0;
     const run = this.action(statement);
-    return { run, calculator: this.calculator };
+    return { run, calculator: this.calculator, cost: statementCost(statement) };
   }
 
   private action(statement: Statement): Action {
@@ -272,6 +276,7 @@ export class StatementMaker {
     const { bytes } = memory;
     const { name } = variable;
     const slot = variables.number(name);
+    const { clock } = model;
     let loopingLine = -1;
     let loopingIndex = 0;
     this.need(FOR_NUMBERS * NUMBER_SIZE);
@@ -287,6 +292,7 @@ export class StatementMaker {
       const at = slot.value;
       const stride = decodeNumber(bytes, at + 2 * NUMBER_SIZE);
       const value = settled(add(before, stride));
+      clock.spend(timeOfSum(before, stride, value) + timeOfSum(value, -stride, value));
       writeNumber(value, bytes, at);
       if (isOver(value, decodeNumber(bytes, at + NUMBER_SIZE), stride)) return;
       const line = memory.word(at + 3 * NUMBER_SIZE);
@@ -294,6 +300,7 @@ export class StatementMaker {
         loopingLine = line;
         loopingIndex = model.indexOf(line);
       }
+      clock.spend(LINE_PASSED * (loopingIndex + 1));
       model.next = loopingIndex;
     };
   }
@@ -302,8 +309,12 @@ export class StatementMaker {
     const { variables } = this.model;
     const test = this.operand(condition);
     const action = this.action(then);
+    const cost = thenCost(then);
+    const { clock } = this.model;
     return () => {
-      if (readOperand(variables, test) !== 0) action();
+      if (readOperand(variables, test) === 0) return;
+      clock.spend(cost);
+      action();
     };
   }
 
@@ -313,7 +324,7 @@ export class StatementMaker {
     const number = this.number(expression);
     return () => {
       const line = wordOf(number(), 'the line');
-      if (line < LINES_END) return model.indexOf(line);
+      if (line < LINES_END) return model.lineFound(line);
       throw report('B', `there can be no line ${line}`, 'line numbers go up to 9999');
     };
   }
@@ -369,6 +380,7 @@ export class StatementMaker {
           return () => {
             const number = value();
             memory.calculator = 0;
+            memory.clock.spend(DIGITS_PRINTED);
             putNumber(device, number);
           };
         }
@@ -402,7 +414,7 @@ export class StatementMaker {
       }
       case 'RETURN':
         return () => {
-          model.next = model.indexOf(memory.popReturn());
+          model.next = model.lineFound(memory.popReturn());
         };
       case 'RUN': {
         const target = args.length > 0 ? this.target(args[0]) : () => 0;

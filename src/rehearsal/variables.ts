@@ -10,6 +10,7 @@
 import { codeOfUnicode, INVERSE } from '../machine/characters.js';
 import { VARIABLES_END } from '../machine/memory-map.js';
 import { decodeNumber, NUMBER_SIZE, writeNumber } from '../machine/numbers.js';
+import { VARIABLE_PASSED } from '../machine/timing.js';
 import {
   arraySize,
   FOR_VARIABLE_SIZE,
@@ -31,6 +32,8 @@ export interface Slot {
   start: number;
   /** Numbers: address of the five bytes. */
   value: number;
+  /** T-states that the ROM takes to pass over the variables before it. */
+  reach: number;
 }
 
 type Matches = (bytes: Uint8Array, at: number) => boolean;
@@ -71,7 +74,7 @@ export class Variables {
   private slot(name: string, matcher: () => Matches): Slot {
     const known = this.slots.get(name);
     if (known !== undefined) return known;
-    const slot: Slot = { name, stamp: 0, start: 0, value: 0 };
+    const slot: Slot = { name, stamp: 0, start: 0, value: 0, reach: 0 };
     this.slots.set(name, slot);
     this.matchers.set(slot, matcher());
     return slot;
@@ -80,6 +83,7 @@ export class Variables {
   /** Looks a slot's variable up if anything has moved. Gives false where there is none. */
   find(slot: Slot): boolean {
     if (slot.stamp !== this.memory.stamp) this.search(slot);
+    this.memory.clock.spend(slot.reach);
     return slot.start !== 0;
   }
 
@@ -88,6 +92,7 @@ export class Variables {
     const matches = this.matchers.get(slot)!;
     slot.stamp = this.memory.stamp;
     slot.start = 0;
+    slot.reach = 0;
     for (let at = vars; bytes[at] !== VARIABLES_END; ) {
       const end = this.endOf(at, eLine);
       if (matches(bytes, at)) {
@@ -96,6 +101,7 @@ export class Variables {
         slot.value = loop ? at + 1 : end - NUMBER_SIZE;
         return;
       }
+      slot.reach += VARIABLE_PASSED;
       at = end;
     }
   }
@@ -114,6 +120,7 @@ export class Variables {
   read(slot: Slot): number {
     if (slot.stamp !== this.memory.stamp) this.search(slot);
     if (slot.start === 0) throw notFound(slot.name);
+    this.memory.clock.spend(slot.reach);
     return decodeNumber(this.memory.bytes, slot.value);
   }
 
@@ -121,6 +128,7 @@ export class Variables {
   write(slot: Slot, value: number): void {
     if (slot.stamp !== this.memory.stamp) this.search(slot);
     if (slot.start === 0) this.makeNumber(slot);
+    this.memory.clock.spend(slot.reach);
     writeNumber(value, this.memory.bytes, slot.value);
   }
 
