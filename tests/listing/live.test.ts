@@ -51,3 +51,13 @@ describe('an edited listing', () => {
     expect(live.read().listing.lines[499].end).toBe(at + 1);
   });
 });
+
+it('a directive that comes or goes says of all numbers how they are made', () => {
+  const live = new LiveListing('10 LET A=.5\n');
+  const codes = () => Buffer.from(live.read().listing.lines[0].codes).toString('hex');
+  const typed = codes();
+  live.change(0, 0, '.numbers nearest\n');
+  expect(codes()).not.toBe(typed);
+  live.change(0, '.numbers nearest\n'.length, '');
+  expect(codes()).toBe(typed);
+});
