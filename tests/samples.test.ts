@@ -260,9 +260,9 @@ describe('run on a machine that is in order', () => {
     expect(reportOf(rubbed)).toBe('0/140');
 
     expect(screenOf(run('grid-halves.bas'))).toEqual(upper);
-    const second = screenOf(run('grid-halves.bas', { keys: readKeys('1000:A') }));
+    const second = screenOf(run('grid-halves.bas', { keys: readKeys('5000:A') }));
     expect(second).toEqual([...new Array(11).fill(''), ...lower]);
-    const both = run('grid-halves.bas', { keys: readKeys('1000:A 3000:A') });
+    const both = run('grid-halves.bas', { keys: readKeys('5000:A 9000:A') });
     expect(screenOf(both)).toEqual(screen([], '0/120'));
   });
 
