@@ -31,7 +31,7 @@ describe('rehearse', () => {
     expect(lines[25]).toBe(`└${'─'.repeat(32)}┘`);
     expect(stdout).toContain('inverse video: row 0 column 1; row 1 column 1; row 2 column 1');
     expect(stdout).toContain('report 9/40, STOP: the program came to STOP');
-    expect(stdout).toContain('8 statements run, in 8 frames');
+    expect(stdout).toContain('8 statements run, in 44 frames');
     expect(stdout).toMatch(/most memory: \d+ of 1024 bytes, in line \d+, \d+ bytes to spare/);
     expect(stdout).toContain('variables: N 18');
     expect(stdout).toContain('lines never run: 50');
@@ -44,7 +44,7 @@ describe('rehearse', () => {
     expect(result).toMatchObject({
       report: { code: '9', line: 40 },
       statements: 8,
-      frames: 8,
+      frames: 44,
       peak: { line: expect.any(Number), bytes: expect.any(Number), spare: expect.any(Number) },
       printer: [],
       unrun: [50],
