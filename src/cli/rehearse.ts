@@ -139,7 +139,10 @@ function rehearseCommand(path: string, options: Options): void {
   const rehearsal = rehearse(program.listing, rehearseOptions(path, options, program));
   writePictures(rehearsal, program, options);
   if (options.format === 'json') {
-    if (toOutput === 0) print(jsonOf(rehearsalJson(rehearsal)));
+    if (toOutput === 0) {
+      const { profile } = rehearsal;
+      print(jsonOf({ ...rehearsalJson(rehearsal), ...(options.profile ? { profile } : {}) }));
+    }
   } else showRehearsal(rehearsal, program, options, toOutput > 0 ? tell : print);
   process.exitCode = statusOf(rehearsal);
 }

@@ -153,7 +153,6 @@ export function rehearsalJson(rehearsal: Rehearsal) {
     statements,
     frames,
     seconds: rehearsal.seconds,
-    profile: rehearsal.profile,
     ram,
     peak,
     largest: variables,

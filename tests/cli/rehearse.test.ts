@@ -31,7 +31,7 @@ describe('rehearse', () => {
     expect(lines[25]).toBe(`└${'─'.repeat(32)}┘`);
     expect(stdout).toContain('inverse video: row 0 column 1; row 1 column 1; row 2 column 1');
     expect(stdout).toContain('report 9/40, STOP: the program came to STOP');
-    expect(stdout).toContain('8 statements run, in 44 frames');
+    expect(stdout).toMatch(/8 statements run, in 44 frames by count \(about .+\)/);
     expect(stdout).toMatch(/most memory: \d+ of 1024 bytes, in line \d+, \d+ bytes to spare/);
     expect(stdout).toContain('variables: N 18');
     expect(stdout).toContain('lines never run: 50');
@@ -45,6 +45,7 @@ describe('rehearse', () => {
       report: { code: '9', line: 40 },
       statements: 8,
       frames: 44,
+      seconds: expect.any(Number),
       peak: { line: expect.any(Number), bytes: expect.any(Number), spare: expect.any(Number) },
       printer: [],
       unrun: [50],
@@ -54,6 +55,16 @@ describe('rehearse', () => {
     expect(result.screen).toHaveLength(24);
     expect(result.screen[1]).toBe('2[~X]▘');
     expect(result.screen[23]).toBe('9/40');
+  });
+
+  it('tells with --profile where the time goes, and draws it', () => {
+    const { status, stdout } = run(['lamp.bas', '--profile', '--svg', join(cwd, 'time.svg')]);
+    expect(status).toBe(0);
+    expect(stdout).toMatch(/line\s+runs\s+time\s+part\n\s+\d+\s+\d+\s+[\d.]+ s\s+\d+ %\s+█+/);
+    const svg = readFileSync(join(cwd, 'time.svg'), 'utf8');
+    expect(svg).toContain('Where the time of LAMP goes');
+    const { profile } = JSON.parse(run(['lamp.bas', '--profile', '--format', 'json']).stdout);
+    expect(profile[0]).toMatchObject({ line: 10, runs: 1, seconds: expect.any(Number) });
   });
 
   it('is the same every time', () => {
