@@ -379,4 +379,6 @@ export interface Listing {
   readonly items: readonly Item[];
   /** The program lines in the order in which the machine stores them. */
   readonly lines: readonly Line[];
+  /** Was all of it read without an error? Of another, what there is in the tree is not all. */
+  readonly isWhole: boolean;
 }

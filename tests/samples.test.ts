@@ -26,13 +26,14 @@ const names = readdirSync(folder).filter((name) => name.endsWith('.bas'));
 
 const read = (name: string) => {
   const text = readFileSync(new URL(name, folder), 'utf8');
-  return { text, ...readListing(text) };
+  return readListing(text);
 };
 
-/** Name on tape, RAM in bytes: what README's table says of each. */
+/** Name on tape, RAM in bytes: what the table of the samples says of each. */
 const BENCH: Record<string, [name: string, ram: number]> = {
   'address-lines.bas': ['LINES', 16384],
   'bars.bas': ['BARS', 1024],
+  'bench-card.bas': ['CARD', 16384],
   'characters.bas': ['CHARACTERS', 1024],
   'frames.bas': ['FRAMES', 1024],
   'grid-halves.bas': ['HALVES', 1024],
@@ -88,7 +89,7 @@ describe.each(names)('%s', (name) => {
   });
 
   it('has no mistake that the linter knows', () => {
-    const { findings, silenced } = lint(text, listing);
+    const { findings, silenced } = lint({ text, listing });
     // What only a rehearsal can tell of the room is told by the tests of rehearsals.
     const isOpen = ({ rule, severity }: Finding) => rule === NO_ROOM && severity === 'warning';
     const wrong = findings.filter((found) => found.severity !== 'note' && !isOpen(found));
@@ -410,5 +411,18 @@ describe('play and work', () => {
     const dark = run('loft.bas', { inputs: ['N', 'D', 'N'] });
     expect(dark.end.kind).toBe('input');
     expect(screenOf(dark)[13]).toBe('YOU KNOCK YOUR HEAD ON A BEAM');
+  });
+});
+
+describe('bench-card.bas', () => {
+  const press = (keys: string) =>
+    screenOf(run('bench-card.bas', { keys: readKeys(keys), statements: 5000 }));
+  it('sends a machine home that passes every check, and counts the faults of another', () => {
+    const [y, n] = ['Y', 'N'];
+    const keys = (answers: string[]) =>
+      answers.map((key, at) => `${60 + 60 * at}-${70 + 60 * at}:${key}`).join(' ');
+    expect(press(keys([y, y, y, y, y]))[8]).toBe('ALL WELL, IT MAY GO HOME');
+    expect(press(keys([y, n, y, y, y]))[8]).toBe('ONE THING TO MEND');
+    expect(press(keys([n, n, y, y, n]))[8]).toBe('TO MEND: 3');
   });
 });

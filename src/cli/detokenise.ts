@@ -134,7 +134,7 @@ const notesOf = ({ doubts }: RecoveredProgram): ByteNote[] =>
   );
 
 function plainText({ source, listing }: Program): string {
-  const { text, leftOut } = plainListing(listing.items, listing.lines);
+  const { text, leftOut } = plainListing(listing);
   if (leftOut.length > 0) {
     tell(`${source.name}: note: left out: ${leftOut.join('; ')}`);
     tell('  do:  detokenise without --plain writes a listing that builds the same bytes');

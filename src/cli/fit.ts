@@ -18,6 +18,7 @@ import {
   salvageOption,
   svgOption,
 } from './options.js';
+import { withProgress } from './progress.js';
 import { budgetFor, tellVerdict } from './room.js';
 import { jsonOf, MOST_SHOWN, tellDiagnostics } from './show.js';
 import { follow, watchOption } from './watch.js';
@@ -93,7 +94,9 @@ function rehearsed(program: Program, bounds: Budget): Budget {
     tell(`${source.name}: note: it does not load, so there is nothing to rehearse`);
     return bounds;
   }
-  const measured = measure(listing, { ram, image: program.image });
+  const measured = withProgress(`rehearsing ${source.name}`, (progress) =>
+    measure(listing, { ram, image: program.image, progress }),
+  );
   if (!measured.whole) {
     tell(
       `${source.name}: warning: the rehearsal ended early (${measured.verdict}): what comes after may need more`,

@@ -64,7 +64,7 @@ function tidyOf(path: string, program: Program): Tidied {
   if (hasErrors(diagnostics.filter(({ rule }) => rule !== NO_ROOM))) return { path, program };
   // An empty file would be refused as no listing: what there is stays.
   if (listing.items.length === 0) return { path, program, tidy: source.text };
-  const tidy = formatListing(source.text, { listing, diagnostics: [...diagnostics] });
+  const tidy = formatListing({ text: source.text, listing });
   return { path, program, tidy };
 }
 

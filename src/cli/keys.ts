@@ -69,17 +69,15 @@ function outOfReach(keys: ListingKeys): Diagnostic[] {
 
 function shownKeys(program: Program, keys: ListingKeys, options: Options): string {
   const { listing, source } = program;
-  if (options.format === 'html') return keySheet(source.name, listing, keys);
+  if (options.format === 'html') return keySheet(listing, { name: source.name });
   if (options.format === 'json')
     return jsonOf({ file: source.name, ...keys, lines: placed(program, keys) });
   const lines = keys.lines.map((line, index) => {
     const text = `${line.number} ${statementText(listing.lines[index].codes)}`;
-    return `${text}\n${sayLine(line)}\n     ${pressesText(line.presses.length)}`;
+    return `${text}\n${sayLine(line)}\n     ${count(line.presses.length, 'press', 'presses')}`;
   });
   return [...lines, summary(keys)].join('\n\n');
 }
-
-const pressesText = (number: number): string => `${number} ${number === 1 ? 'press' : 'presses'}`;
 
 function placed(
   program: Program,
@@ -94,7 +92,7 @@ function placed(
 }
 
 function summary(keys: ListingKeys): string {
-  return `${count(keys.lines.length, 'line')}, ${keys.total} presses, ${keys.shifted} of them with SHIFT held`;
+  return `${count(keys.lines.length, 'line')}, ${count(keys.total, 'press', 'presses')}, ${keys.shifted} of them with SHIFT held`;
 }
 
 function shownCover(keys: ListingKeys, options: Options): string {

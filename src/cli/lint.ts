@@ -67,8 +67,10 @@ interface Linted {
 function lintAll(paths: readonly string[], options: Options): void {
   checkOptions(paths, options);
   if (options.fix) {
-    const statuses = paths.map((path) => fixOne(path, options));
-    process.exitCode = Math.max(...statuses);
+    const fixed = paths.map((path) => fixOne(path, options));
+    // The long work is done before the first file is written: an end in the middle leaves none.
+    for (const { path, text } of fixed) if (text !== undefined) writeBytes(path, text);
+    process.exitCode = Math.max(...fixed.map(({ status }) => status));
     return;
   }
   const linted = paths.map((path) => lintOne(path, options));
@@ -119,7 +121,7 @@ function lintOne(path: string, options: Options): Linted {
   const program = load(path, options);
   const { diagnostics, source, listing, ram } = program;
   if (hasErrors(diagnostics)) return { path, program, diagnostics, silenced: [] };
-  const { findings, silenced, budget } = lint(source.text, listing, { ram });
+  const { findings, silenced, budget } = lint({ text: source.text, listing }, { ram });
   const all = [...diagnostics, ...findings].sort((a, b) => a.start - b.start);
   return { path, program, diagnostics: all, silenced, verdict: budget.verdict };
 }
@@ -139,21 +141,26 @@ function showFindings({ program, ...found }: Linted, options: Options): void {
 
 // ───────────────────────────────── fixing ─────────────────────────────────
 
-function fixOne(path: string, options: Options): number {
+/** A listing with its fixes: its text, where that is to be written. */
+interface Fixed {
+  readonly path: string;
+  readonly status: number;
+  readonly text?: string;
+}
+
+function fixOne(path: string, options: Options): Fixed {
   const program = load(path, options);
   const { source, diagnostics, listing, ram } = program;
   if (hasErrors(diagnostics)) {
     tellDiagnostics(source, diagnostics);
     tell(`${source.name}: nothing was changed: mend the errors first`);
-    return NO;
+    return { path, status: NO };
   }
-  const result = fixListing(source.text, listing, { ram, untilFits: options.untilFits });
+  const result = fixListing({ text: source.text, listing }, { ram, untilFits: options.untilFits });
   showFixes(source.name, source.text, result, path === '-');
-  if (!options.dryRun) {
-    if (path === '-') writeBytes('-', result.text);
-    else if (result.text !== source.text) writeBytes(path, result.text);
-  }
-  return options.untilFits && bytesOver(result.after) > 0 ? NO : DONE;
+  const isWritten = !options.dryRun && (path === '-' || result.text !== source.text);
+  const status = options.untilFits && bytesOver(result.after) > 0 ? NO : DONE;
+  return { path, status, text: isWritten ? result.text : undefined };
 }
 
 /** What was done line by line, the diff, and what it makes of the budget. */

@@ -37,3 +37,16 @@ export class Progress {
     this.shown = false;
   }
 }
+
+/** Runs what takes a while with a bar of its own, which is taken away in the end. */
+export function withProgress<Result>(
+  what: string,
+  run: (show: (part: number) => void) => Result,
+): Result {
+  const progress = new Progress(what);
+  try {
+    return run((part) => progress.show(part));
+  } finally {
+    progress.end();
+  }
+}

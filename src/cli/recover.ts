@@ -118,7 +118,7 @@ function noProgram(sounds: readonly string[], takes: readonly Recovery[]): Canno
     return new CannotAsk(
       `${names}: there is no program with its beginning in this recording`,
       'record it again from before the program begins',
-      `from ${timeText(start)} to ${timeText(end)} there are ${bits} bits that follow no name`,
+      `from ${timeText(start)} to ${timeText(end)} there ${bits === 1 ? 'is 1 bit that follows' : `are ${bits} bits that follow`} no name`,
     );
   }
   return new CannotAsk(
@@ -158,7 +158,7 @@ function report(
     for (const note of take.notes) lines.push(`${nameOf(sounds[i])}: note: ${note}`);
     for (const { start, end, bits } of take.fragments) {
       lines.push(
-        `${nameOf(sounds[i])}: from ${timeText(start)} to ${timeText(end)} there are ${bits} bits without the beginning of a program; they were left out`,
+        `${nameOf(sounds[i])}: from ${timeText(start)} to ${timeText(end)} there ${bits === 1 ? 'is 1 bit' : `are ${bits} bits`} without the beginning of a program, which ${bits === 1 ? 'was' : 'were'} left out`,
       );
     }
   });

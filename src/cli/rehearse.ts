@@ -42,6 +42,7 @@ import {
   salvageOption,
   svgOption,
 } from './options.js';
+import { Progress } from './progress.js';
 import { budgetFor, tellVerdict } from './room.js';
 import { count, duration, jsonOf, tellDiagnostics } from './show.js';
 import { styled, wantsColour } from './terminal.js';
@@ -136,7 +137,10 @@ function rehearseCommand(path: string, options: Options): void {
     process.exitCode = NO;
     return;
   }
-  const rehearsal = rehearse(program.listing, rehearseOptions(path, options, program));
+  const bar = new Progress(`rehearsing ${program.source.name}`);
+  const asked = rehearseOptions(path, options, program, bar);
+  const rehearsal = rehearse(program.listing, asked);
+  bar.end();
   writePictures(rehearsal, program, options);
   if (options.format === 'json') {
     if (toOutput === 0) {
@@ -147,7 +151,7 @@ function rehearseCommand(path: string, options: Options): void {
   process.exitCode = statusOf(rehearsal);
 }
 
-function rehearseOptions(path: string, options: Options, { image, ram }: Program) {
+function rehearseOptions(path: string, options: Options, { image, ram }: Program, bar: Progress) {
   const { keys, statements, frames, seed, usr } = options;
   const inputs = [
     ...(options.input ?? []),
@@ -163,7 +167,9 @@ function rehearseOptions(path: string, options: Options, { image, ram }: Program
     seed,
     usr,
     inputs,
-    ask: interactive ? askPerson : undefined,
+    ask: interactive ? (question: InputQuestion) => askPerson(question, bar) : undefined,
+    // What is told line by line needs no bar.
+    progress: options.trace ? undefined : (part: number) => bar.show(part),
     trace: options.trace ? traceLine : undefined,
   };
 }
@@ -260,7 +266,9 @@ const QUESTIONS: Record<InputQuestion['what'], string> = {
 };
 
 /** Shows what the screen says, and reads a line from the terminal. */
-function askPerson({ what, line, screen, refused }: InputQuestion): string | undefined {
+function askPerson(question: InputQuestion, bar: Progress): string | undefined {
+  const { what, line, screen, refused } = question;
+  bar.end();
   if (refused === undefined) tell(framedScreen(screen, inverterFor(process.stderr)));
   else tell(`the machine would not take that: ${refused}`);
   ask(`line ${line} wants ${QUESTIONS[what]}: `);

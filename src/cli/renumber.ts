@@ -53,9 +53,10 @@ function renumberFile(path: string, options: Options): void {
     ram: LARGEST_RAM,
     includeAnywhere: options.includeAnywhere,
   });
-  const read = { listing, diagnostics: [...diagnostics] };
   tellDiagnostics(source, diagnostics, options.all);
-  const result = hasErrors(diagnostics) ? undefined : renumber(source.text, read, options);
+  const result = hasErrors(diagnostics)
+    ? undefined
+    : renumber({ text: source.text, listing }, options);
   tellDiagnostics(source, result?.diagnostics ?? [], options.all);
   const text = result?.text;
   const output = options.output ?? path;

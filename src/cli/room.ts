@@ -26,13 +26,13 @@ export function roomFor(path: string, text: string, options: InputOptions): Room
 
 /** The budget of a program that was read without errors: of an image as it would be loaded. */
 export function budgetFor({ kind, listing, image, ram }: Program): Budget {
-  return budgetOf(listing, ram, kind === 'listing' ? undefined : image);
+  return budgetOf(listing, { ram, image: kind === 'listing' ? undefined : image });
 }
 
 /** The verdict on an image in so much RAM; undefined for bytes that make no program. */
 export function verdictOfImage(image: Uint8Array, ram: number): Verdict | undefined {
   try {
-    return budgetOf(listingOfImage(image).listing, ram, image).verdict;
+    return budgetOf(listingOfImage(image).listing, { ram, image }).verdict;
   } catch (error) {
     if (error instanceof NotAnImage) return undefined;
     throw error;

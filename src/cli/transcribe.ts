@@ -50,7 +50,7 @@ function run(path: string, options: Options): void {
   const questions = questionsOf(result.notes);
   const text = options.format === 'json' ? jsonOf(asJson(source, result)) : result.text;
   if (options.report !== undefined) {
-    writeBytes(options.report, reportPage(source.name, source.text, result));
+    writeBytes(options.report, reportPage(result, { name: source.name, source: source.text }));
   }
   if (options.output === '-') printListing(text);
   else writeBytes(options.output, text);

@@ -21,7 +21,10 @@ import { doesNotLoad, loadingNeeds, loadingShort } from './loading.js';
 export interface BuildOptions {
   /** RAM fitted, in bytes. Default: the listing's own `.ram`, else 1K. */
   readonly ram?: number;
-  /** Gives an image too that cannot be loaded in that RAM: that is a warning then, and no error. */
+  /**
+   * Gives an image too that cannot be loaded in that RAM: that is a warning then, and no error. Of a
+   * listing with errors it holds what could be read.
+   */
   readonly anyway?: boolean;
 }
 
@@ -41,8 +44,8 @@ export function ramOf(listing: Listing, asked?: number): number {
 }
 
 /**
- * Builds the image of a listing that was read without errors. A program that is too large to be
- * loaded, or a start line that is not there, is an error of the build.
+ * Builds the image of a listing. One that was read with errors gives none; a program that is too
+ * large to be loaded, or a start line that is not there, is an error of the build.
  */
 export function buildImage(listing: Listing, options: BuildOptions = {}): BuiltImage {
   const ram = ramOf(listing, options.ram);
@@ -54,6 +57,7 @@ export function buildImage(listing: Listing, options: BuildOptions = {}): BuiltI
   pushDisplay(listing, ram, out);
   const VARS = IMAGE_START + out.length;
   pushVariables(listing, out);
+  if (!listing.isWhole && !options.anyway) diagnostics.push(NOT_WHOLE);
   const areas = { D_FILE, VARS, E_LINE: IMAGE_START + out.length };
   const startAddress = findStart(listing, lineAddresses, diagnostics);
   out.bytes.set(
@@ -201,6 +205,17 @@ function setSystemVariables(
     } else header.set(item.value, offsetOf(item.name));
   }
 }
+
+/** Said of a listing with errors, at its beginning: where they are, its own messages say. */
+const NOT_WHOLE: Diagnostic = {
+  severity: 'error',
+  start: 0,
+  end: 0,
+  rule: 'not-whole',
+  message: 'the listing has errors, so it gives no image',
+  why: 'an image without the lines that have them is another program',
+  help: 'mend them; what was read of it is built where an image is asked for anyway',
+};
 
 /** The rule under which the build says that a program is too large to be loaded. */
 export const NO_ROOM = 'no-room';

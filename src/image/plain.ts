@@ -1,5 +1,5 @@
 /** The readable listing alone, as a page or a forum shows it. */
-import type { Item, Line } from '../../grammar/tree.js';
+import type { Item, Line, Listing } from '../../grammar/tree.js';
 import { makingOf } from '../listing/directives.js';
 import { count, statementText } from '../listing/print.js';
 import type { NumberMaking } from '../machine/arithmetic/decimal.js';
@@ -26,7 +26,7 @@ interface Losses {
 }
 
 /** The lines of a listing as a person reads them. Most such texts cannot build the image again. */
-export function plainListing(items: readonly Item[], lines: readonly Line[]): PlainListing {
+export function plainListing({ items, lines }: Listing): PlainListing {
   const making = makingOf(items);
   const losses: Losses = { values: 0, noValues: 0, spaces: 0, code: 0, codeLines: [] };
   const rows = lines.map(

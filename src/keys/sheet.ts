@@ -1,12 +1,12 @@
 /** The keys to press as a page to print, or to follow on a screen: HTML that needs nothing else. */
 
 import type { Listing } from '../../grammar/tree.js';
-import { statementText } from '../listing/print.js';
+import { count, statementText } from '../listing/print.js';
 import { escapeMarkup } from '../markup/markup.js';
 import { htmlPage } from '../markup/page.js';
 import { coverOf } from './cover.js';
 import { drawKeyboard } from './keyboard-drawing.js';
-import type { LineKeys, ListingKeys, Press } from './keys.js';
+import { keysOfListing, type LineKeys, type Press } from './keys.js';
 import { DETOUR, runsOf } from './say.js';
 
 const STYLE = `
@@ -83,8 +83,14 @@ show(0);
 `,
 };
 
+export interface SheetOptions {
+  /** What the page calls the listing. */
+  readonly name: string;
+}
+
 /** A page for a listing: the keyboard drawn, and each line's presses under it. */
-export function keySheet(name: string, listing: Listing, keys: ListingKeys): string {
+export function keySheet(listing: Listing, { name }: SheetOptions): string {
+  const keys = keysOfListing(listing);
   const title = `Keys for ${name}`;
   const { missing } = coverOf(keys);
   const unused =
@@ -100,7 +106,7 @@ export function keySheet(name: string, listing: Listing, keys: ListingKeys): str
   const body = `<header><h1>${escapeMarkup(title)}</h1>
 <div class="bar"><button id="back">← back</button><button id="on">on →</button><span class="now" aria-live="polite"></span></div>
 ${keyboard}</header>
-<main><p>${keys.lines.length} lines, ${keys.total} presses, ${keys.shifted} of them with SHIFT held. ${escapeMarkup(unused)}
+<main><p>${count(keys.lines.length, 'line')}, ${count(keys.total, 'press', 'presses')}, ${keys.shifted} of them with SHIFT held. ${escapeMarkup(unused)}
 The letter in the dark square is what the cursor shows. On each key: its keyword above, what SHIFT gives at the right, what FUNCTION gives below.</p>
 ${sections.join('\n')}
 </main>`;
@@ -120,7 +126,7 @@ function section(line: LineKeys, codes: Uint8Array): string {
   const detour = line.presses.some(({ detour }) => detour)
     ? [`<p class="note">Dashed: ${escapeMarkup(DETOUR)}</p>`]
     : [];
-  return `<section><h2>${text}<small>${line.presses.length} presses</small></h2>${[...runs, ...detour, ...wrong].join('')}</section>`;
+  return `<section><h2>${text}<small>${count(line.presses.length, 'press', 'presses')}</small></h2>${[...runs, ...detour, ...wrong].join('')}</section>`;
 }
 
 function button(press: Press): string {

@@ -3,6 +3,7 @@ import type { Include } from '../../grammar/text.js';
 import type { Listing, Span } from '../../grammar/tree.js';
 import { hasErrors } from '../listing/diagnostics.js';
 import { applyEdits } from '../listing/edits.js';
+import type { ListingText } from '../listing/read.js';
 import { readListing } from '../listing/read.js';
 import type { Budget } from '../memory/budget.js';
 import { type LintOptions, lint } from './lint.js';
@@ -41,9 +42,9 @@ const MOST_ROUNDS = 20;
  * Applies the fixes of a listing that was read without errors. Never changes the numbers of its
  * lines. Throws Error if a fix breaks the listing or saves other than it claimed: a fault of a rule.
  */
-export function fixListing(text: string, listing: Listing, options: FixOptions = {}): FixResult {
-  let [now, tree] = [text, listing];
-  let result = lint(now, tree, options);
+export function fixListing(read: ListingText, options: FixOptions = {}): FixResult {
+  let { text: now, listing: tree } = read;
+  let result = lint(read, options);
   const before = result.budget;
   const applied: AppliedFix[] = [];
   for (let round = 0; round < MOST_ROUNDS; round++) {
@@ -58,9 +59,9 @@ export function fixListing(text: string, listing: Listing, options: FixOptions =
     const nextTree = readAgain(next, tree, bytes, options.include);
     applied.push(...chosen.map((finding) => appliedFix(finding, tree)));
     [now, tree] = [next, nextTree];
-    result = lint(now, tree, options);
+    result = lint({ text: now, listing: tree }, options);
   }
-  const saved = programBytes(listing) - programBytes(tree);
+  const saved = programBytes(read.listing) - programBytes(tree);
   return { text: now, applied, saved, before, after: result.budget };
 }
 

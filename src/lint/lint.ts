@@ -3,6 +3,7 @@ import type { Listing } from '../../grammar/tree.js';
 import { single } from '../analysis/expression-ranges.js';
 import { analyse, type Program } from '../analysis/program.js';
 import { ramOf } from '../image/build.js';
+import type { ListingText } from '../listing/read.js';
 import { type Budget, budgetOfProgram } from '../memory/budget.js';
 import { readAllowances, type Silenced, silence } from './allowances.js';
 import type { Finding, LintContext } from './rule.js';
@@ -26,10 +27,9 @@ export interface LintResult {
 export const ALLOWANCE_RULE = 'lint-comment';
 
 /**
- * Checks a listing that was read without errors; `text` is what it was read from. Takes time linear
- * in the listing.
+ * Checks a listing that was read without errors. Takes time linear in the listing.
  */
-export function lint(text: string, listing: Listing, options: LintOptions = {}): LintResult {
+export function lint({ text, listing }: ListingText, options: LintOptions = {}): LintResult {
   return lintAnalysed(text, analyse(listing), options);
 }
 

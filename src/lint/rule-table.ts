@@ -1,41 +1,37 @@
-/** README's table of rules and their pages, made from the rules themselves. */
+/** The page about the rules, made from the rules themselves. */
 import type { Rule } from './rule.js';
 import { RULES } from './rules.js';
 
-export const TABLE_BEGINS = '<!-- rules -->';
-export const TABLE_ENDS = '<!-- /rules -->';
-
-/** The table and the pages, as Markdown. */
-export function ruleTable(rules: readonly Rule[] = RULES): string {
-  const part = (kind: Rule['kind'], title: string): string[] => {
-    const own = rules.filter((rule) => rule.kind === kind);
-    return [
-      `| ${title} | finds | as | fix |`,
-      '| --- | --- | --- | --- |',
-      ...own.map(
+/** The page that stands beside the rules, as Markdown: a table of each kind, then rule by rule. */
+export function rulePage(rules: readonly Rule[] = RULES): string {
+  const table = (kind: Rule['kind']): string[] => [
+    '| rule | finds | as | fix |',
+    '| --- | --- | --- | --- |',
+    ...rules
+      .filter((rule) => rule.kind === kind)
+      .map(
         ({ name, summary, severity, fixes }) =>
-          `| \`${name}\` | ${summary} | ${severity} | ${fixes ? 'yes' : '–'} |`,
+          `| [\`${name}\`](#${name}) | ${summary} | ${severity} | ${fixes ? 'yes' : '–'} |`,
       ),
-    ];
-  };
-  const pages = rules.map(({ name, page }) => `- **\`${name}\`** ${page}`);
+  ];
   return [
-    ...part('mistake', 'mistakes'),
+    '<!-- Made by `npm run rules` from the rules themselves: change them, not this. -->',
     '',
-    ...part('memory', 'memory'),
+    '# What the linter looks for',
     '',
-    '<details><summary>Each rule, why it matters and what to do</summary>',
+    "A finding is silenced by a comment before its line, `' lint: allow RULE — reason`, or for the",
+    "whole file by `' lint: allow RULE in file — reason`. A reason is required.",
     '',
-    ...pages,
+    '## Mistakes',
     '',
-    '</details>',
+    ...table('mistake'),
+    '',
+    '## Savings of memory',
+    '',
+    ...table('memory'),
+    '',
+    '## Rule by rule: why it matters, and what to do',
+    '',
+    ...rules.flatMap(({ name, page }) => [`### ${name}`, '', page, '']),
   ].join('\n');
-}
-
-/** A text with what stands between the two markers replaced; undefined where it has not both. */
-export function withRuleTable(text: string, table = ruleTable()): string | undefined {
-  const begins = text.indexOf(TABLE_BEGINS);
-  const ends = text.indexOf(TABLE_ENDS);
-  if (begins < 0 || ends < begins) return undefined;
-  return `${text.slice(0, begins + TABLE_BEGINS.length)}\n${table}\n${text.slice(ends)}`;
 }

@@ -448,7 +448,7 @@ function readDisplay(cursor: Cursor): { kind: 'display'; rows: Uint8Array[] } {
     if (row.length > DISPLAY_COLUMNS || rows.length === DISPLAY_ROWS) {
       cursor.fail(
         row.length > DISPLAY_COLUMNS
-          ? `this row has ${row.length} characters`
+          ? `this row has ${count(row.length, 'character')}`
           : 'there are more rows than the display has',
         `the display has ${DISPLAY_ROWS} rows of ${DISPLAY_COLUMNS}`,
         start,

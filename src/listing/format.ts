@@ -3,7 +3,7 @@ import type { Directive, Item, Line, Listing, Statement } from '../../grammar/tr
 import { KEYWORD_CODES } from '../machine/characters.js';
 import { directiveText, makingOf } from './directives.js';
 import { statementText } from './print.js';
-import { type ReadListing, readListing } from './read.js';
+import { type ListingText, readListing } from './read.js';
 import { TidyLines } from './tidy.js';
 
 const REM = KEYWORD_CODES.get('REM')!;
@@ -21,7 +21,7 @@ interface Group {
  * stand above; of several blank lines one stays. The image is the same, and the tidy form of the
  * result is the result.
  */
-export function formatListing(text: string, { listing }: ReadListing): string {
+export function formatListing({ text, listing }: ListingText): string {
   const lines = lineTexts(text, listing);
   const groups = groupsOf(text, listing.items, lines);
   const placed = inPlace(groups, listing.lines);

@@ -48,6 +48,7 @@ export class LiveListing {
   read(): ReadListing {
     const { pieces } = this;
     return joinPieces(
+      this.text,
       pieces.flatMap(({ items }) => items),
       pieces.flatMap(({ diagnostics }) => diagnostics),
     );

@@ -38,7 +38,7 @@ import {
 } from '../machine/characters.js';
 import { HIGHEST_LINE, LOWEST_LINE } from '../machine/memory-map.js';
 import { writeNumber } from '../machine/numbers.js';
-import type { Diagnostic } from './diagnostics.js';
+import { type Diagnostic, hasErrors } from './diagnostics.js';
 import { checkDirectives, makingOf, readDirective } from './directives.js';
 import { explainFailure, explainProblems, foreignProblem, insteadOf } from './explain.js';
 import { statementText } from './print.js';
@@ -49,8 +49,13 @@ export interface ReadOptions {
   readonly include?: Include;
 }
 
-export interface ReadListing {
+/** A listing, and the text that it was read from. */
+export interface ListingText {
+  readonly text: string;
   readonly listing: Listing;
+}
+
+export interface ReadListing extends ListingText {
   /** In the order of the text. */
   readonly diagnostics: Diagnostic[];
 }
@@ -69,7 +74,8 @@ export function readListing(text: string, options: ReadOptions = {}): ReadListin
   const read = new ListingReader(unified, options, 'typed').read();
   // A directive anywhere says how all numbers are made: then they are read again.
   const making = makingOf(read.listing.items);
-  return making === 'typed' ? read : new ListingReader(unified, options, making).read();
+  if (making === 'typed') return { ...read, text };
+  return { ...new ListingReader(unified, options, making).read(), text };
 }
 
 /** Carriage returns alone, as some editors end lines, count as line ends; offsets stay. */
@@ -139,7 +145,7 @@ export class ListingReader {
     for (let at = skipBlank(text, 0); at < text.length; at = skipBlank(text, at)) {
       at = this.readPiece(at);
     }
-    return joinPieces(this.items, this.diagnostics);
+    return joinPieces(text, this.items, this.diagnostics);
   }
 
   private report(severity: Diagnostic['severity'], problem: Problem): void {
@@ -359,8 +365,8 @@ export class ListingReader {
 }
 
 /** The listing of pieces in the order of the text, with what is wrong only among them. */
-export function joinPieces(items: Item[], diagnostics: Diagnostic[]): ReadListing {
-  return new Joining(items, diagnostics).join();
+export function joinPieces(text: string, items: Item[], diagnostics: Diagnostic[]): ReadListing {
+  return { text, ...new Joining(items, diagnostics).join() };
 }
 
 class Joining {
@@ -369,7 +375,7 @@ class Joining {
     private readonly diagnostics: Diagnostic[],
   ) {}
 
-  join(): ReadListing {
+  join(): Omit<ReadListing, 'text'> {
     const { items, diagnostics } = this;
     const lines = items.filter((item) => item.kind === 'line');
     const directives = items.filter(
@@ -380,7 +386,8 @@ class Joining {
     for (const line of lines) this.checkNumber(line, lowest, highest);
     const stored = asWritten ? lines : this.inOrder(lines);
     diagnostics.sort((a, b) => a.start - b.start);
-    return { listing: { items, lines: stored }, diagnostics };
+    const isWhole = !hasErrors(diagnostics);
+    return { listing: { items, lines: stored, isWhole }, diagnostics };
   }
 
   private report(severity: Diagnostic['severity'], problem: Problem): void {

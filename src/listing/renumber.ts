@@ -20,7 +20,7 @@ import type { Diagnostic } from './diagnostics.js';
 import { directiveText } from './directives.js';
 import type { Edit } from './edits.js';
 import { hexBytes } from './print.js';
-import { type ReadListing, readListing } from './read.js';
+import { type ListingText, readListing } from './read.js';
 
 export interface RenumberOptions {
   /** Number of the first line; 10 unless given. */
@@ -51,8 +51,7 @@ export interface Renumbered {
  * machine, to the next line, and gets that line's number.
  */
 export function renumber(
-  text: string,
-  { listing }: ReadListing,
+  { text, listing }: ListingText,
   options: RenumberOptions = {},
 ): Renumbered {
   return new Renumbering(text, listing, options).run();

@@ -15,7 +15,7 @@ import { TYPED_LENGTH } from '../analysis/expression-ranges.js';
 import { analyse, type Program } from '../analysis/program.js';
 import { expressionsOf, type Step } from '../analysis/steps.js';
 import { areasOf } from '../image/areas.js';
-import { buildImage, NO_ROOM } from '../image/build.js';
+import { buildImage, NO_ROOM, ramOf } from '../image/build.js';
 import type { Diagnostic } from '../listing/diagnostics.js';
 import {
   clearDisplaySize,
@@ -106,13 +106,19 @@ interface Size {
   readonly why?: string;
 }
 
-/**
- * The budget of a listing that was read without errors, for `ram` bytes of RAM. `image` is given
- * where an image is to be loaded as it is, rather than what the listing builds for that RAM: they
- * differ in their displays. Takes time linear in the listing.
- */
-export function budgetOf(listing: Listing, ram: number, image?: Uint8Array): Budget {
-  return budgetOfProgram(analyse(listing), ram, image);
+export interface BudgetOptions {
+  /** RAM fitted, in bytes. Default: the listing's own `.ram`, else 1K. */
+  readonly ram?: number;
+  /**
+   * Where an image is to be loaded as it is, rather than what the listing builds for that RAM: they
+   * differ in their displays.
+   */
+  readonly image?: Uint8Array;
+}
+
+/** The budget of a listing that was read without errors. Takes time linear in the listing. */
+export function budgetOf(listing: Listing, options: BudgetOptions = {}): Budget {
+  return budgetOfProgram(analyse(listing), ramOf(listing, options.ram), options.image);
 }
 
 /** The same, of a program that is analysed already. */

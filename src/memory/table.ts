@@ -2,7 +2,7 @@
 
 import type { Listing } from '../../grammar/tree.js';
 import { makingOf } from '../listing/directives.js';
-import { statementText } from '../listing/print.js';
+import { count, statementText } from '../listing/print.js';
 import { ramText } from '../machine/ram-size.js';
 import type { AreaBudget, Budget } from './budget.js';
 import { type Room, verdictText } from './verdict.js';
@@ -119,7 +119,7 @@ export function roomText(what: string, room: Room, ram: number): string {
 }
 
 function spareText({ verdict, low, high, spare }: Room, ram: number): string {
-  const bytes = (count: number): string => `${count} byte${count === 1 ? '' : 's'}`;
+  const bytes = (size: number): string => count(size, 'byte');
   if (verdict === 'fits') return `${bytes(spare)} to spare`;
   if (verdict === 'does not fit') return `${low === high ? '' : 'at least '}${bytes(-spare)} over`;
   const best = `${bytes(ram - low)} to spare at best`;

@@ -2,7 +2,7 @@
 import type { Line, Listing, Statement } from '../../grammar/tree.js';
 import { buildImage, ramOf } from '../image/build.js';
 import { loadingShort } from '../image/loading.js';
-import { charactersText } from '../listing/print.js';
+import { charactersText, count } from '../listing/print.js';
 import { numberText } from '../machine/arithmetic/digits.js';
 import { INVERSE, QUOTE } from '../machine/characters.js';
 import { DISPLAY_ROWS } from '../machine/memory-map.js';
@@ -37,6 +37,8 @@ export interface RehearseOptions {
   readonly usr?: number;
   /** Told of every statement that was run, with the value that it left. */
   readonly trace?: (line: number, value: string) => void;
+  /** Told now and then how far it is towards its limit, from 0 to 1. */
+  readonly progress?: (part: number) => void;
 }
 
 /** For tests of the model itself. */
@@ -272,6 +274,9 @@ class Run {
     if (halted !== undefined) throw halted;
     const { statements, clock } = model;
     if (statements >= this.ledgerStop) {
+      this.options.progress?.(
+        Math.max(statements / this.statementLimit, clock.now / this.timeLimit),
+      );
       model.line = line.number;
       memory.workspace = 0;
       memory.calculator = 0;
@@ -296,10 +301,10 @@ class Run {
   private haltedNow(line: ProgramLine): Halt | undefined {
     const { model } = this;
     if (model.statements >= this.statementLimit) {
-      return this.limitReached(`${this.statementLimit} statements`, '--statements');
+      return this.limitReached(count(this.statementLimit, 'statement'), '--statements');
     }
     if (model.clock.now >= this.timeLimit) {
-      return this.limitReached(`${this.options.frames} frames`, '--frames');
+      return this.limitReached(count(this.options.frames!, 'frame'), '--frames');
     }
     if (!model.keyboard.heldAt(model.frame)?.isBreak) return undefined;
     // PPC is set before BREAK is looked at (066C).

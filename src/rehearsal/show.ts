@@ -1,5 +1,5 @@
 /** A rehearsal in words and characters. */
-import { charactersText } from '../listing/print.js';
+import { charactersText, count } from '../listing/print.js';
 import { INVERSE, unicodeOfCode } from '../machine/characters.js';
 import { DISPLAY_COLUMNS } from '../machine/memory-map.js';
 import { AREA_NAMES, AREA_WORDS, STACK_SHARE } from './areas.js';
@@ -115,7 +115,7 @@ export function peakText(peak: Peak, ram: number): string {
   );
   const room =
     peak.spare < 0
-      ? `${-peak.spare} bytes more than there are`
+      ? `${count(-peak.spare, 'byte')} more than there are`
       : `${peak.spare} ${peak.spare === 1 ? 'byte' : 'bytes'} to spare`;
   const lines = [
     `most memory: ${peak.bytes} of ${ram} bytes, in line ${peak.line}, ${room}`,

@@ -7,6 +7,7 @@
  * The ROM looks a variable up by going through all of them. Here what was found is kept in a slot
  * until anything moves.
  */
+import { count } from '../listing/print.js';
 import { codeOfUnicode, INVERSE } from '../machine/characters.js';
 import { VARIABLES_END } from '../machine/memory-map.js';
 import { decodeNumber, NUMBER_SIZE, writeNumber } from '../machine/numbers.js';
@@ -173,7 +174,7 @@ export class Variables {
     const old = this.find(slot) ? slot.start : 0;
     const size = stringVariableSize(codes.length);
     const start = memory.eLine - 1;
-    memory.insert(start, size, `${name} with ${codes.length} characters`);
+    memory.insert(start, size, `${name} with ${count(codes.length, 'character')}`);
     memory.noteLargest({ name, kind: 'string', bytes: size });
     memory.bytes[start] = firstByte('string', name);
     memory.setWord(start + 1, codes.length);

@@ -1,4 +1,5 @@
 /** A transcription as a page: the print and the result side by side, changes and questions marked. */
+import { count } from '../listing/print.js';
 import { escapeMarkup } from '../markup/markup.js';
 import { htmlPage } from '../markup/page.js';
 import type { Note } from './note.js';
@@ -44,8 +45,15 @@ for (const mark of marks) {
 `,
 };
 
+export interface ReportOptions {
+  /** What the page calls the text. */
+  readonly name: string;
+  /** The text that was transcribed. */
+  readonly source: string;
+}
+
 /** The page. Self-contained: no font, script or picture from anywhere else. */
-export function reportPage(name: string, source: string, result: Transcription): string {
+export function reportPage(result: Transcription, { name, source }: ReportOptions): string {
   const title = `${name}, transcribed`;
   const made = result.notes.filter((note) => note.made);
   const asked = questionsOf(result.notes);
@@ -70,8 +78,7 @@ function summary({ notes, clean }: Transcription): string {
   if (clean && notes.length === 0) return 'This is a clean listing already: nothing was changed.';
   const made = notes.filter((note) => note.made).length;
   const asked = questionsOf(notes).length;
-  const changes = `${made} ${made === 1 ? 'change' : 'changes'} made`;
-  return `${changes}, ${asked} ${asked === 1 ? 'question' : 'questions'} left.`;
+  return `${count(made, 'change')} made, ${count(asked, 'question')} left.`;
 }
 
 function row(...cells: readonly string[]): string {

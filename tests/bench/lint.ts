@@ -38,8 +38,8 @@ function measure(lines: number) {
   const text = listingOf(lines);
   const { listing } = readListing(text);
   const parse = best(() => readListing(text), TIMES);
-  const both = best(() => lint(text, listing, { ram: 1024 }), TIMES);
-  const budget = best(() => budgetOf(listing, 1024), TIMES);
+  const both = best(() => lint({ text, listing }, { ram: 1024 }), TIMES);
+  const budget = best(() => budgetOf(listing, { ram: 1024 }), TIMES);
   return { parse, both, budget };
 }
 

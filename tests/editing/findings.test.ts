@@ -106,7 +106,7 @@ it('hints at the bytes of each line and at the name of an address', () => {
 describe('a verdict that the plain bounds leave open', () => {
   const text = '10 FOR N=1 TO 15\n20 PRINT N\n30 NEXT N\n';
   // A byte less than the plain bounds ask for at most.
-  const ram = budgetOf(readListing(text).listing, 1024).runs.high - 1;
+  const ram = budgetOf(readListing(text).listing, { ram: 1024 }).runs.high - 1;
 
   it('is left open at first, and settled once that is asked for', () => {
     const snapshot = new Snapshot(text, { ram });

@@ -59,6 +59,20 @@ describe('a program that is larger than the RAM', () => {
   });
 });
 
+describe('a listing with errors', () => {
+  const text = '10 PRNT 5\n20 STOP\n';
+  it('gives no image, and says so', () => {
+    const { image, diagnostics } = buildImage(readListing(text).listing);
+    expect(image).toBeUndefined();
+    expect(diagnostics).toMatchObject([{ severity: 'error', rule: 'not-whole' }]);
+  });
+  it('gives what could be read of it where it is asked for anyway', () => {
+    const { image, diagnostics } = buildImage(readListing(text).listing, { anyway: true });
+    expect(diagnostics).toEqual([]);
+    expect(image).toBeInstanceOf(Uint8Array);
+  });
+});
+
 describe('.start', () => {
   it('of a line that is not there starts at the next, with a warning', () => {
     const text = '.start 15\n10 CLS\n20 RUN\n';

@@ -58,12 +58,12 @@ describe('what else reads it', () => {
 
   test('the tidy form keeps the directive', () => {
     const text = '10 let a=.5\n.numbers nearest\n';
-    expect(formatListing(text, readListing(text))).toBe('.numbers nearest\n10 LET A=.5\n');
+    expect(formatListing(readListing(text))).toBe('.numbers nearest\n10 LET A=.5\n');
   });
 
   test('a page for people says what it leaves out', () => {
     const { listing } = listingOfImage(nearest);
-    const { text, leftOut } = plainListing(listing.items, listing.lines);
+    const { text, leftOut } = plainListing(listing);
     expect(text).toBe('  10 LET A=.5\n  20 LET B=.1\n  30 LET C=7\n');
     expect(leftOut.join()).toMatch(/nearest numbers/);
   });

@@ -217,7 +217,7 @@ describe('a saved display', () => {
     expect(textOf(build(text))).toBe(text);
     const spelt = `${ram}10 PRINT\n${rows(['OAK', ...new Array(23).fill('')])}`;
     expect(build(spelt)).toEqual(build(text));
-    expect(formatListing(spelt, readListing(spelt))).toBe(text);
+    expect(formatListing(readListing(spelt))).toBe(text);
     const last = `${ram}10 PRINT\n${rows([...new Array(23).fill(''), 'OAK'])}`;
     expect(textOf(build(last))).toBe(last);
   });

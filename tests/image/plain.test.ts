@@ -5,7 +5,7 @@ import { readListing } from '../../src/listing/read.js';
 function plain(text: string) {
   const { listing, diagnostics } = readListing(text);
   expect(diagnostics.filter(({ severity }) => severity === 'error')).toEqual([]);
-  return plainListing(listing.items, listing.lines);
+  return plainListing(listing);
 }
 
 it('has lines in the order of the machine, with numbers in four columns', () => {

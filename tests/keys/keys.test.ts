@@ -104,7 +104,7 @@ describe('what a listing covers', () => {
 describe('the sheet', () => {
   it('is one page that needs nothing else, with a key drawn for each of the forty', () => {
     const { listing } = readListing('10 PRINT "<&>"\n');
-    const page = keySheet('a<b.bas', listing, keysOfListing(listing));
+    const page = keySheet(listing, { name: 'a<b.bas' });
     expect(page.match(/<g class="key/g)).toHaveLength(40);
     expect(page).not.toMatch(/(?:src|href)=/);
     expect(page).toContain('Keys for a&lt;b.bas');

@@ -5,7 +5,7 @@ import { readListing } from '../../src/listing/read.js';
 
 function linted(...lines: string[]) {
   const text = lines.join('\n');
-  const { findings, silenced } = lint(text, readListing(text).listing);
+  const { findings, silenced } = lint(readListing(text));
   return {
     rules: findings.map(({ rule }) => rule),
     messages: findings.map(({ message }) => message),

@@ -10,8 +10,8 @@ import { drawListing } from '../support/draw-listing.js';
 
 const runs = process.env.FUZZ ? 5000 : 150;
 
-function fix(text: string, options: Parameters<typeof fixListing>[2] = {}) {
-  return fixListing(text, readListing(text).listing, options);
+function fix(text: string, options: Parameters<typeof fixListing>[1] = {}) {
+  return fixListing(readListing(text), options);
 }
 
 /** A statement with every exact spelling of a number as that number, and no needless brackets. */

@@ -392,7 +392,7 @@ const lined = (text: string): string => text.replaceAll('|', '\n');
 function findingsOf(text: string, rule: string) {
   const { listing, diagnostics } = readListing(text);
   expect(diagnostics.filter(({ severity }) => severity === 'error')).toEqual([]);
-  return lint(text, listing).findings.filter((finding) => finding.rule === rule);
+  return lint({ text, listing }).findings.filter((finding) => finding.rule === rule);
 }
 
 const programBytes = (text: string): number =>

@@ -7,7 +7,7 @@ import { readListing } from '../../src/listing/read.js';
 function fixedLines(...lines: string[]): number[] {
   const text = lines.join('\n');
   const { listing } = readListing(text);
-  const { findings } = lint(text, listing, { ram: 1024 });
+  const { findings } = lint({ text, listing }, { ram: 1024 });
   const found = new Set<number>();
   for (const { fix, start } of findings) {
     if (fix === undefined) continue;
@@ -66,7 +66,7 @@ describe('no fix is offered', () => {
 
   it('but the finding stays', () => {
     const text = '10 PRINT 5\n20 LIST\n';
-    const { findings } = lint(text, readListing(text).listing);
+    const { findings } = lint(readListing(text));
     expect(findings.map(({ rule, bytes }) => [rule, bytes])).toEqual([['number-form', 3]]);
   });
 });

@@ -4,8 +4,7 @@ import { lint } from '../../src/lint/lint.js';
 import { readListing } from '../../src/listing/read.js';
 
 const helpOf = (text: string): string | undefined =>
-  lint(text, readListing(text).listing).findings.find(({ rule }) => rule === 'unset-variable')
-    ?.help;
+  lint(readListing(text)).findings.find(({ rule }) => rule === 'unset-variable')?.help;
 
 it.each([
   ['SCOR', 'SCORE'],

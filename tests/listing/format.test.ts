@@ -16,7 +16,7 @@ function read(text: string) {
   return result;
 }
 
-const format = (text: string): string => formatListing(text, read(text));
+const format = (text: string): string => formatListing(read(text));
 const imageOf = (text: string) => buildImage(read(text).listing).image;
 
 describe('the tidy form', () => {

@@ -14,8 +14,7 @@ function read(text: string) {
   return result;
 }
 
-const renumbered = (text: string, options: RenumberOptions = {}) =>
-  renumber(text, read(text), options);
+const renumbered = (text: string, options: RenumberOptions = {}) => renumber(read(text), options);
 
 /** The renumbered text of one without doubts. */
 function clean(text: string, options: RenumberOptions = {}): string {
@@ -222,7 +221,7 @@ it('every target leads to the same line afterwards', () => {
       fc.integer({ min: 1, max: 40 }),
       (text, start, step) => {
         const before = read(text).listing;
-        const result = renumber(text, read(text), { start, step, force: true }).text!;
+        const result = renumber(read(text), { start, step, force: true }).text!;
         const after = read(result).listing;
         expect(after.lines.map(({ number }) => number)).toEqual(
           before.lines.map((_, index) => start + index * step),

@@ -1,7 +1,6 @@
 /** Pages hold for any text, and their policy names the script that stands in them. */
 import { createHash } from 'node:crypto';
 import { describe, expect, it } from 'vitest';
-import { keysOfListing } from '../../src/keys/keys.js';
 import { keySheet } from '../../src/keys/sheet.js';
 import { readListing } from '../../src/listing/read.js';
 import { reportPage } from '../../src/transcribe/report.js';
@@ -12,12 +11,15 @@ const PRINT = `10 REM ${HOSTILE}\n20 PR1NT "${HOSTILE}\n' ${HOSTILE}\n`;
 
 const sheet = (): string => {
   const { listing } = readListing('10 PRINT "<B>&"\n20 GOTO 10\n');
-  return keySheet(HOSTILE, listing, keysOfListing(listing));
+  return keySheet(listing, { name: HOSTILE });
 };
 
 describe.each([
   ['the keys to press', sheet],
-  ['the report on a transcription', () => reportPage(HOSTILE, PRINT, transcribe(PRINT))],
+  [
+    'the report on a transcription',
+    () => reportPage(transcribe(PRINT), { name: HOSTILE, source: PRINT }),
+  ],
 ])('%s', (_, page) => {
   it('runs its own script and no other', () => {
     const html = page();

@@ -17,7 +17,7 @@ it.each([RAM, SMALL_RAM])('no run takes more than the most, with %i bytes of RAM
   fc.assert(
     fc.property(drawListing({ lines: [1, 12], bytes: false }), (text) => {
       const { listing, diagnostics } = readListing(text);
-      const budget = budgetOf(listing, ram);
+      const budget = budgetOf(listing, { ram });
       if (hasErrors(diagnostics) || budget.loads.verdict !== 'fits') return;
       const inputs = new Array(20).fill('5');
       const { peak, variables } = rehearse(listing, { ram, inputs, statements: 300 });

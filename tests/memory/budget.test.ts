@@ -6,7 +6,7 @@ import { type AreaName, budgetJson, budgetOf } from '../../src/memory/budget.js'
 function budget(text: string, ram = 1024) {
   const { listing, diagnostics } = readListing(text.replaceAll('|', '\n'));
   expect(diagnostics.filter(({ severity }) => severity === 'error')).toEqual([]);
-  return budgetOf(listing, ram);
+  return budgetOf(listing, { ram });
 }
 
 const area = (text: string, name: AreaName, ram?: number) =>

@@ -9,7 +9,7 @@ const SMALL = '10 LET A=5\n20 PRINT AT 3,0;A\n30 GOSUB 50\n40 STOP\n50 RETURN\n'
 const LARGE = `10 REM ${'X'.repeat(1500)}\n`;
 
 function picture(text: string, ram = 1024, title = 'OAK'): string {
-  return budgetPicture(budgetOf(readListing(text).listing, ram), title);
+  return budgetPicture(budgetOf(readListing(text).listing, { ram }), title);
 }
 
 /** Heights of the rectangles with this fill, in the order of the drawing. */
@@ -29,7 +29,7 @@ describe('the picture', () => {
 
   it('draws areas to scale', () => {
     const svg = picture(SMALL);
-    const { areas } = budgetOf(readListing(SMALL).listing, 1024);
+    const { areas } = budgetOf(readListing(SMALL).listing, { ram: 1024 });
     const [system] = heights(svg, '#5b6770');
     const [program] = heights(svg, '#2f6f9f');
     const programBytes = areas.find(({ area }) => area === 'program')!.high;
@@ -39,14 +39,14 @@ describe('the picture', () => {
 
   it('names every area that takes room, with its bytes, and what is spare', () => {
     const svg = picture(SMALL);
-    const { areas, runs } = budgetOf(readListing(SMALL).listing, 1024);
+    const { areas, runs } = budgetOf(readListing(SMALL).listing, { ram: 1024 });
     for (const { area, high } of areas) expect(svg.includes(`>${area}<`)).toBe(high > 0);
     expect(svg).toContain(`>spare</tspan><tspan dx="8">${runs.spare}`);
   });
 
   it('draws the top of the RAM across what does not fit, and says how much is over', () => {
     const svg = picture(LARGE);
-    const { runs } = budgetOf(readListing(LARGE).listing, 1024);
+    const { runs } = budgetOf(readListing(LARGE).listing, { ram: 1024 });
     expect(svg).toContain(`top of the RAM, 17408: ${runs.high - 1024} bytes over at most`);
     expect(svg).not.toContain('>spare<');
     expect(picture(SMALL)).toMatch(/top of the RAM, 17408</);
@@ -77,7 +77,7 @@ describe('the picture', () => {
 
 describe('the table', () => {
   const { listing } = readListing(SMALL);
-  const budget = budgetOf(listing, 1024);
+  const budget = budgetOf(listing, { ram: 1024 });
   const table = (by?: Parameters<typeof budgetTable>[2]) =>
     budgetTable(budget, listing, by).split('\n');
 

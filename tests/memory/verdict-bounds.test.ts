@@ -17,7 +17,8 @@ it('are never wrong, at 1K and at sizes about the peak', { timeout: 60_000 }, ()
 /** Bytes needed at most, in RAM so small that the verdict hangs on it. */
 function most(text: string): number {
   const { listing } = readListing(text.replaceAll('|', '\n'));
-  return budgetOf(listing, budgetOf(listing, 1024).runs.low).runs.high;
+  const { low } = budgetOf(listing, { ram: 1024 }).runs;
+  return budgetOf(listing, { ram: low }).runs.high;
 }
 
 /** Bytes that the second program may need more than the first, each with as many bytes of lines. */

@@ -15,7 +15,7 @@ const KILOBYTE = 1024;
 function budget(text: string, ram = KILOBYTE) {
   const { listing, diagnostics } = readListing(text);
   expect(diagnostics).toEqual([]);
-  return budgetOf(listing, ram);
+  return budgetOf(listing, { ram });
 }
 
 /**
@@ -59,13 +59,13 @@ describe('the room on 1K after DIM A(150) (Vickers, chapter 23)', () => {
     const { listing } = readListing(`${lines.join('\n')}\n`);
     // Where the bounds leave it open, the courses of the run are followed, and the most may sink.
     let { high } = runs;
-    while (budgetOf(listing, high - 1).runs.verdict === 'fits') {
-      high = budgetOf(listing, high - 1).runs.high;
+    while (budgetOf(listing, { ram: high - 1 }).runs.verdict === 'fits') {
+      high = budgetOf(listing, { ram: high - 1 }).runs.high;
     }
-    expect(budgetOf(listing, high).runs.verdict).toBe('fits');
-    expect(budgetOf(listing, high - 1).runs.verdict).toBe('tight');
-    expect(budgetOf(listing, runs.low).runs.verdict).toBe('tight');
-    expect(budgetOf(listing, runs.low - 1).runs.verdict).toBe('does not fit');
+    expect(budgetOf(listing, { ram: high }).runs.verdict).toBe('fits');
+    expect(budgetOf(listing, { ram: high - 1 }).runs.verdict).toBe('tight');
+    expect(budgetOf(listing, { ram: runs.low }).runs.verdict).toBe('tight');
+    expect(budgetOf(listing, { ram: runs.low - 1 }).runs.verdict).toBe('does not fit');
   });
 });
 

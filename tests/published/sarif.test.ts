@@ -30,7 +30,7 @@ const validate = ajv.compile(schema());
 
 function logOf(path: string, text: string) {
   const { listing, diagnostics } = readListing(text);
-  const { findings, silenced } = lint(text, listing);
+  const { findings, silenced } = lint({ text, listing });
   const log = sarifLog(
     [{ path, text, diagnostics: [...diagnostics, ...findings], silenced }],
     '1.2.3',

@@ -32,7 +32,7 @@ test('drawn programs', () => {
       (text) => {
         const { listing, diagnostics } = readListing(text);
         fc.pre(diagnostics.every(({ severity }) => severity !== 'error'));
-        const result = fixListing(text, listing);
+        const result = fixListing({ text, listing });
         fc.pre(result.applied.length > 0);
         const options = { ram: 16384, statements: 5000, inputs: ['1', '2', '3', '4'] };
         const before = outcome(text, options);
@@ -60,7 +60,7 @@ describe('samples', () => {
 
   test.each(texts)('%s', (_, text) => {
     const { listing } = readListing(text);
-    const result = fixListing(text, listing);
+    const result = fixListing({ text, listing });
     const options = { statements: 100_000, inputs: ['N', 'GET OIL'], ram: 16384 };
     expect(outcome(result.text, options)).toEqual(outcome(text, options));
   });

@@ -9,7 +9,7 @@ it('replaces bounds that the run decides by what the run needed', () => {
   const { listing } = readListing(
     '10 LET A$=""\n20 LET A$=A$+"X"\n30 IF LEN A$<20 OR PEEK 16421<255 THEN GOTO 20\n40 STOP\n',
   );
-  const bounds = budgetOf(listing, 1024);
+  const bounds = budgetOf(listing, { ram: 1024 });
   const measured = measuredBudget(bounds, measure(listing, { ram: 1024 }));
   const of = (budget: typeof bounds, name: string) =>
     budget.areas.find(({ area }) => area === name)!;
@@ -23,7 +23,10 @@ it('replaces bounds that the run decides by what the run needed', () => {
 
 it('counts the byte that ends the variables once', () => {
   const { listing } = readListing('10 LET A=1\n');
-  const measured = measuredBudget(budgetOf(listing, 1024), measure(listing, { ram: 1024 }));
+  const measured = measuredBudget(
+    budgetOf(listing, { ram: 1024 }),
+    measure(listing, { ram: 1024 }),
+  );
   const bytes = (name: string) => measured.areas.find(({ area }) => area === name)!.low;
   expect([bytes('variables'), bytes('end byte')]).toEqual([6, 1]);
 });

@@ -30,6 +30,7 @@ const LOFT =
 const REHEARSALS: Record<string, RehearseOptions> = {
   'address-lines': {},
   bars: {},
+  'bench-card': { keys: readKeys('60-70:Y 120-130:N 180-190:Y 240-250:Y 300-310:Y') },
   characters: {},
   frames: {},
   'grid-halves': { keys: readKeys('5000:A 9000:A') },

@@ -55,7 +55,7 @@ export function compareVerdicts({
   const wrong: string[] = [];
   /** A verdict for this RAM, held against runs in it; was it left open? */
   const check = (ram: number): boolean => {
-    const { runs, loads } = budgetOf(listing, ram);
+    const { runs, loads } = budgetOf(listing, { ram });
     if (loads.verdict === 'does not fit') return false;
     for (const seed of SEEDS) {
       const run = runIn(ram, seed);
@@ -68,7 +68,7 @@ export function compareVerdicts({
     }
     return runs.verdict === 'tight';
   };
-  const { loads, runs, areas } = budgetOf(listing, RAM);
+  const { loads, runs, areas } = budgetOf(listing, { ram: RAM });
   if (loads.verdict === 'does not fit') {
     return { ran: false, open: false, sizes: 0, openElsewhere: 0, wrong };
   }

@@ -18,7 +18,7 @@ describe.each(['lamp-lottery', 'meter-table'])('the page %s of the bench book', 
   });
 
   it('has a report that shows print and listing, every change and every question', () => {
-    const page = reportPage(`${name}.txt`, source, result);
+    const page = reportPage(result, { name: `${name}.txt`, source });
     expect(page).toMatch(/^<!doctype html>/);
     expect(page).not.toMatch(/(?:src|href)=/);
     for (const { kind, made } of result.notes) {
@@ -32,7 +32,7 @@ describe.each(['lamp-lottery', 'meter-table'])('the page %s of the bench book', 
 
 it('shows the marks of HTML as text', () => {
   const source = '10 PR1NT "<b>&"\n';
-  const page = reportPage('<x>', source, transcribe(source));
+  const page = reportPage(transcribe(source), { name: '<x>', source });
   expect(page).toContain('&lt;x&gt;, transcribed');
   expect(page).not.toContain('<b>');
 });

@@ -54,7 +54,7 @@ export function resolveFix(snapshot: Snapshot, action: CodeAction): CodeAction |
   const { uri, kind } = action.data as OfferData;
   const { ram, include } = snapshot.options;
   const untilFits = kind === MAKE_FIT;
-  const fixed = fixListing(snapshot.text, snapshot.listing, { ram, include, untilFits });
+  const fixed = fixListing(snapshot, { ram, include, untilFits });
   if (fixed.applied.length === 0) return undefined;
   return { ...action, edit: { changes: { [uri]: editsBetween(snapshot, fixed.text) } } };
 }

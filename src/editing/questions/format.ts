@@ -10,7 +10,7 @@ import { editsBetween, textEdit } from '../text-edits.js';
 /** The edits that make a listing tidy; none while it has errors. */
 export function format(snapshot: Snapshot): TextEdit[] {
   if (snapshot.broken) return [];
-  return editsBetween(snapshot, formatListing(snapshot.text, snapshot.read));
+  return editsBetween(snapshot, formatListing(snapshot));
 }
 
 /** The edits that make the program lines of a range tidy, each where it stands. */
@@ -36,7 +36,6 @@ export interface Renumbering {
 }
 
 export function renumberAll(snapshot: Snapshot, options: RenumberOptions = {}): Renumbering {
-  const { text, read } = snapshot;
-  const { edits, diagnostics } = renumber(text, read, options);
+  const { edits, diagnostics } = renumber(snapshot, options);
   return { edits: edits.map((edit) => textEdit(snapshot, edit)), diagnostics };
 }

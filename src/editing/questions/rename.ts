@@ -120,7 +120,7 @@ function checkShape(snapshot: Snapshot, name: Name, next: string, wanted: string
 // ───────────────────────────────── lines ─────────────────────────────────
 
 function renameLine(snapshot: Snapshot, uri: string, line: Line, wanted: string): WorkspaceEdit {
-  const { listing, text, read, broken } = snapshot;
+  const { listing, broken } = snapshot;
   const number = Number(wanted);
   if (!/^\d+$/.test(wanted) || number < LOWEST_LINE || number > HIGHEST_LINE) {
     throw new CannotRename(
@@ -149,7 +149,7 @@ function renameLine(snapshot: Snapshot, uri: string, line: Line, wanted: string)
   }
   const numbers = lines.map((one) => (one === line ? number : one.number));
   // The computed jumps that are left cannot mean this line.
-  const { edits, diagnostics } = renumber(text, read, { numbers, force: true });
+  const { edits, diagnostics } = renumber(snapshot, { numbers, force: true });
   const stops = diagnostics.find(({ rule }) => rule !== 'computed-target');
   if (stops !== undefined) throw new CannotRename(stops.message);
   return { changes: { [uri]: edits.map((edit) => textEdit(snapshot, edit)) } };

@@ -1,5 +1,6 @@
 // Valid: DIM A(10) where A(10) is used, and an array that fits the RAM.
 // Not valid: DIM A(50) where no subscript is above 10, or DIM A(300) on 1K.
+
 import type { DimStatement } from '../../../grammar/tree.js';
 import { nameOfVariable } from '../../analysis/names.js';
 import { count } from '../../listing/print.js';
