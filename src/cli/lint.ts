@@ -10,8 +10,8 @@ import type { Finding } from '../lint/rule.js';
 import { sarifLog } from '../lint/sarif.js';
 import { type Diagnostic, hasErrors, placeDiagnostics } from '../listing/diagnostics.js';
 import { ramText } from '../machine/ram-size.js';
-import { roomText } from '../memory/table.js';
-import type { Verdict } from '../memory/verdict.js';
+import { type Verdict, verdictText } from '../memory/verdict.js';
+import { settledVerdict } from '../rehearsal/settle.js';
 import { findingsText } from './findings.js';
 import { loadListing, type Program } from './input.js';
 import { CannotAsk, DONE, NO, print, tell, writeBytes } from './io.js';
@@ -119,7 +119,10 @@ function lintOne(path: string, options: Options): Linted {
   const program = load(path, options);
   const { diagnostics, source, listing, ram } = program;
   if (hasErrors(diagnostics)) return { path, program, diagnostics, silenced: [] };
-  const { findings, silenced, budget } = lint(source.text, listing, { ram });
+  const { findings, silenced, budget } = lint(source.text, listing, {
+    ram,
+    settle: settledVerdict,
+  });
   const all = [...diagnostics, ...findings].sort((a, b) => a.start - b.start);
   return { path, program, diagnostics: all, silenced, verdict: budget.verdict };
 }
@@ -147,8 +150,12 @@ function fixOne(path: string, options: Options): number {
     tell(`${source.name}: nothing was changed: mend the errors first`);
     return NO;
   }
-  const result = fixListing(source.text, listing, { ram, untilFits: options.untilFits });
-  showFixes(source.name, source.text, result, path === '-');
+  const result = fixListing(source.text, listing, {
+    ram,
+    untilFits: options.untilFits,
+    settle: settledVerdict,
+  });
+  showFixes(source.name, source.text, result, path === '-', options.untilFits);
   if (!options.dryRun) {
     if (path === '-') writeBytes('-', result.text);
     else if (result.text !== source.text) writeBytes(path, result.text);
@@ -162,6 +169,7 @@ function showFixes(
   before: string,
   result: FixResult,
   toStandardError: boolean,
+  untilFits?: boolean,
 ): void {
   const show = toStandardError ? tell : print;
   for (const { line, what, bytes, rule } of result.applied) {
@@ -178,6 +186,17 @@ function showFixes(
   show(
     `${name}: ${count(result.saved, 'byte')} saved by ${count(result.applied.length, 'change')}, for ${ramText(ram)}`,
   );
-  show(`before, ${roomText('runs', result.before.runs, ram)}`);
-  show(`after,  ${roomText('runs', result.after.runs, ram)}`);
+  show(`before: ${verdictText(result.before.verdict)}`);
+  show(`after:  ${verdictText(result.after.verdict)}`);
+  if (result.after.verdict.kind !== 'runs') tell(`  do:  ${stepAfterFix(name, result, untilFits)}`);
+}
+
+/** Where the road goes on from a listing that has been fixed. */
+function stepAfterFix(name: string, { after, applied }: FixResult, untilFits?: boolean): string {
+  if (after.verdict.kind === 'may run') {
+    return `\`listwright fit ${name} --rehearse\` measures a run; --input and --keys say what a person gives`;
+  }
+  if (!untilFits && applied.length === 0)
+    return `\`listwright fit ${name}\` shows where the bytes go`;
+  return `by itself it saves no more: \`listwright lint ${name}\` says what you can save by hand, \`listwright fit ${name} --by line\` where the bytes are`;
 }

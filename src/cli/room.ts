@@ -1,4 +1,5 @@
 /** The verdict on a program, as every command says it, and what to do next. */
+import type { Listing } from '../../grammar/tree.js';
 import { NO_ROOM, ramOf, remedyFor } from '../image/build.js';
 import { listingOfImage, NotAnImage } from '../image/read.js';
 import type { Diagnostic, Source } from '../listing/diagnostics.js';
@@ -6,6 +7,7 @@ import { RAM_START } from '../machine/memory-map.js';
 import { ramText } from '../machine/ram-size.js';
 import { type Budget, budgetOf } from '../memory/budget.js';
 import { endOfImage, loadRoom, type Verdict, verdictText } from '../memory/verdict.js';
+import { settledVerdict } from '../rehearsal/settle.js';
 import { type InputOptions, type Program, programOfText } from './input.js';
 import { tell } from './io.js';
 
@@ -24,15 +26,23 @@ export function roomFor(path: string, text: string, options: InputOptions): Room
   return { source, missing, built: image !== undefined };
 }
 
-/** The budget of a program that was read without errors: of an image as it would be loaded. */
+/**
+ * The budget of a program that was read without errors, of an image as it would be loaded; what its
+ * bounds leave open is settled where a short rehearsal can.
+ */
 export function budgetFor({ kind, listing, image, ram }: Program): Budget {
-  return budgetOf(listing, ram, kind === 'listing' ? undefined : image);
+  return settledBudget(listing, ram, kind === 'listing' ? undefined : image);
+}
+
+function settledBudget(listing: Listing, ram: number, image?: Uint8Array): Budget {
+  const budget = budgetOf(listing, ram, image);
+  return { ...budget, verdict: settledVerdict(listing, budget, image) };
 }
 
 /** The verdict on an image in so much RAM; undefined for bytes that make no program. */
 export function verdictOfImage(image: Uint8Array, ram: number): Verdict | undefined {
   try {
-    return budgetOf(listingOfImage(image).listing, ram, image).verdict;
+    return settledBudget(listingOfImage(image).listing, ram, image).verdict;
   } catch (error) {
     if (error instanceof NotAnImage) return undefined;
     throw error;

@@ -4,6 +4,7 @@ import { single } from '../analysis/expression-ranges.js';
 import { analyse, type Program } from '../analysis/program.js';
 import { ramOf } from '../image/build.js';
 import { type Budget, budgetOfProgram } from '../memory/budget.js';
+import type { Verdict } from '../memory/verdict.js';
 import { readAllowances, type Silenced, silence } from './allowances.js';
 import type { Finding, LintContext } from './rule.js';
 import { RULES } from './rules.js';
@@ -12,6 +13,8 @@ import { selfReadingOf } from './self-reading.js';
 export interface LintOptions {
   /** RAM in bytes; default: the listing's own `.ram`, else 1K. */
   readonly ram?: number;
+  /** Gives a verdict where the bounds of the budget leave it open, such as `settledVerdict`. */
+  readonly settle?: (listing: Listing, budget: Budget) => Verdict;
 }
 
 export interface LintResult {
@@ -36,7 +39,9 @@ export function lint(text: string, listing: Listing, options: LintOptions = {}):
 /** The same, of a listing that is analysed already. */
 export function lintAnalysed(text: string, program: Program, options: LintOptions): LintResult {
   const ram = ramOf(program.listing, options.ram);
-  const budget = budgetOfProgram(program, ram);
+  const bounds = budgetOfProgram(program, ram);
+  const verdict = options.settle?.(program.listing, bounds) ?? bounds.verdict;
+  const budget = { ...bounds, verdict };
   const selfReading = selfReadingOf(program, budget);
   const context: LintContext = {
     text,

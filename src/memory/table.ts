@@ -5,7 +5,7 @@ import { makingOf } from '../listing/directives.js';
 import { statementText } from '../listing/print.js';
 import { ramText } from '../machine/ram-size.js';
 import type { AreaBudget, Budget } from './budget.js';
-import { type Room, verdictText } from './verdict.js';
+import { type Room, type Verdict, verdictText } from './verdict.js';
 
 /** What the rows of the table are; without it areas in the order of their addresses. */
 export type TableOrder = 'area' | 'line' | 'variable';
@@ -110,7 +110,25 @@ function variableRows(budget: Budget, most: number): string[] {
 
 function verdicts(budget: Budget): string[] {
   const { ram, loads, runs, verdict } = budget;
-  return [roomText('loads', loads, ram), roomText('runs', runs, ram), '', verdictText(verdict)];
+  return [
+    roomText('loads', loads, ram),
+    roomText('runs', runs, ram),
+    '',
+    verdictText(verdict),
+    basisText(verdict),
+  ];
+}
+
+function basisText({ kind, basis }: Verdict): string {
+  if (basis.on === 'bounds') {
+    return kind === 'may run'
+      ? '  the bounds above leave it open'
+      : '  by the bounds above, whatever the run brings';
+  }
+  if (basis.alike) return '  the bounds leave it open; by a rehearsal, and each run does the same';
+  return basis.whole
+    ? '  by a rehearsal to its end; a run that is given something else may need more'
+    : '  by a rehearsal that did not come to its end: what follows may need more';
 }
 
 /** `loads: fits, 212 bytes to spare (needs 743 to 812 of 1024)`. */

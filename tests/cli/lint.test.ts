@@ -181,8 +181,8 @@ describe('--fix --until-fits', () => {
     expect(runCli(['fit', 'large.bas'], { cwd: folder }).status).toBe(1);
     const { status, out } = lint(['--fix', '--until-fits', 'large.bas']);
     expect(status).toBe(0);
-    expect(out).toMatch(/^before, runs : does not fit/m);
-    expect(out).toMatch(/^after, {2}runs : fits/m);
+    expect(out).toMatch(/^before: does not load in 1K/m);
+    expect(out).toMatch(/^after: {2}runs in 1K/m);
     expect(runCli(['fit', 'large.bas'], { cwd: folder }).stdout.toString()).toMatch(
       /^runs : fits/m,
     );
@@ -193,6 +193,6 @@ describe('--fix --until-fits', () => {
     file('huge.bas', `10 PRINT "${'X'.repeat(1500)}"\n20 PRINT 5\n`);
     const { status, out } = lint(['--fix', '--until-fits', '--dry-run', 'huge.bas']);
     expect(status).toBe(1);
-    expect(out).toMatch(/^after, {2}runs : does not fit/m);
+    expect(out).toMatch(/^after: {2}does not load in 1K/m);
   });
 });
