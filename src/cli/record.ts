@@ -24,7 +24,7 @@ import {
 } from './options.js';
 import { play } from './player.js';
 import { Progress } from './progress.js';
-import { budgetFor, tellVerdict } from './room.js';
+import { check, tellMistakes, tellVerdict } from './room.js';
 import { count, duration, jsonOf, placeDiagnostics, statusOf, tellDiagnostics } from './show.js';
 
 interface Options {
@@ -193,7 +193,9 @@ function load(input: string, options: Options): Loaded {
   for (const remark of remarks) tell(`${source.name}: note: ${remark}`);
   tellDiagnostics(source, diagnostics, options.all);
   const isSound = statusOf(diagnostics) !== NO && image !== undefined;
-  const { verdict } = isSound ? budgetFor(program) : {};
+  const checked = isSound ? check(program) : undefined;
+  const verdict = checked?.budget.verdict;
+  tellMistakes(program, checked?.mistakes ?? [], options.all);
   // What is good is told when the recording is made.
   const isGood = verdict?.kind === 'runs';
   if (
