@@ -195,7 +195,9 @@ function load(input: string, options: Options): Loaded {
   const isSound = statusOf(diagnostics) !== NO && image !== undefined;
   const checked = isSound ? check(program) : undefined;
   const verdict = checked?.budget.verdict;
-  tellMistakes(program, checked?.mistakes ?? [], options.all);
+  const mistakes = checked?.mistakes ?? [];
+  tellMistakes(program, mistakes, options.all);
+  const said = [...diagnostics, ...mistakes];
   // What is good is told when the recording is made.
   const isGood = verdict?.kind === 'runs';
   if (
@@ -204,7 +206,7 @@ function load(input: string, options: Options): Loaded {
     !(isGood || tellVerdict(program, verdict, options))
   ) {
     process.exitCode = NO;
-    return { program, diagnostics, verdict };
+    return { program, diagnostics: said, verdict };
   }
   if (recovered && recovered.doubts.length > 0) {
     tell(
@@ -217,7 +219,7 @@ function load(input: string, options: Options): Loaded {
       ? program.name
       : Uint8Array.from([...options.name], (character) => codeOfUnicode(character)!);
   try {
-    return { program, diagnostics, verdict, tape: asTapeProgram({ name, image }) };
+    return { program, diagnostics: said, verdict, tape: asTapeProgram({ name, image }) };
   } catch (error) {
     throw inWords(error, nameOf(input));
   }
