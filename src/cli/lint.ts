@@ -186,9 +186,21 @@ function showFixes(
   show(
     `${name}: ${count(result.saved, 'byte')} saved by ${count(result.applied.length, 'change')}, for ${ramText(ram)}`,
   );
+  const cost = takenAgain(result);
+  if (cost.length > 0) show(`of that the program takes again while it runs: ${cost.join(', ')}`);
   show(`before: ${verdictText(result.before.verdict)}`);
   show(`after:  ${verdictText(result.after.verdict)}`);
   if (result.after.verdict.kind !== 'runs') tell(`  do:  ${stepAfterFix(name, result, untilFits)}`);
+}
+
+/** The areas that can become larger by what was saved in the program, such as the workspace by VAL. */
+function takenAgain({ before, after }: FixResult): string[] {
+  return after.areas.flatMap(({ area, high }) => {
+    const more = high - (before.areas.find((one) => one.area === area)?.high ?? high);
+    return area !== 'program' && more > 0 && Number.isFinite(more)
+      ? [`up to ${count(more, 'byte')} in the ${area}`]
+      : [];
+  });
 }
 
 /** Where the road goes on from a listing that has been fixed. */

@@ -2,7 +2,7 @@
 
 import type { Listing } from '../../grammar/tree.js';
 import { makingOf } from '../listing/directives.js';
-import { statementText } from '../listing/print.js';
+import { count, statementText } from '../listing/print.js';
 import { ramText } from '../machine/ram-size.js';
 import type { AreaBudget, Budget } from './budget.js';
 import { type Room, type Verdict, verdictText } from './verdict.js';
@@ -137,7 +137,7 @@ export function roomText(what: string, room: Room, ram: number): string {
 }
 
 function spareText({ verdict, low, high, spare }: Room, ram: number): string {
-  const bytes = (count: number): string => `${count} byte${count === 1 ? '' : 's'}`;
+  const bytes = (number: number): string => count(number, 'byte');
   if (verdict === 'fits') return `${bytes(spare)} to spare`;
   if (verdict === 'does not fit') return `${low === high ? '' : 'at least '}${bytes(-spare)} over`;
   const best = `${bytes(ram - low)} to spare at best`;
@@ -146,11 +146,34 @@ function spareText({ verdict, low, high, spare }: Room, ram: number): string {
     : `${best}, no bound at worst`;
 }
 
-/** Why least and most differ: area, and the line that causes it. */
+/** Variables that are named as loose; the rest are counted. */
+const LOOSE_NAMED = 6;
+
+/** Why least and most differ, the loosest first: areas and variables, and the lines that cause it. */
 function reasons(budget: Budget): string[] {
   const open = budget.areas.filter((area) => area.low !== area.high && area.why !== undefined);
   if (open.length === 0) return [];
-  return ['', 'least and most differ:', ...open.map(reasonText)];
+  open.sort((a, b) => gap(b) - gap(a));
+  const rows = open.flatMap((area) => [
+    reasonText(area),
+    ...(area.area === 'variables' ? looseVariables(budget) : []),
+  ]);
+  return ['', 'least and most differ, the loosest first:', ...rows];
+}
+
+const gap = ({ low, high }: { low: number; high: number }): number => high - low;
+
+/** Each variable of which the size is not certain, where there are several. */
+function looseVariables({ variables }: Budget): string[] {
+  const loose = variables.filter((variable) => gap(variable) > 0);
+  if (loose.length < 2) return [];
+  loose.sort((a, b) => gap(b) - gap(a));
+  const more = loose.length - LOOSE_NAMED;
+  const rows = loose.slice(0, LOOSE_NAMED).map(({ name, low, high, line, why }) => {
+    const place = line === undefined ? '' : ` (line ${line})`;
+    return `    ${name} ${boundsText(low, high)}${place}${why === undefined ? '' : `: ${why}`}`;
+  });
+  return more > 0 ? [...rows, `    and ${count(more, 'more variable')}`] : rows;
 }
 
 function reasonText({ area, low, high, line, why }: AreaBudget): string {

@@ -147,6 +147,22 @@ describe('what is shown', () => {
     expect(existsSync(join(folder, '-'))).toBe(false);
   });
 
+  it('names the lines that make the bounds loose, the loosest first', () => {
+    const loose = file(
+      'loose.bas',
+      '10 INPUT B$\n20 LET A$=A$+B$\n30 IF LEN A$>5 THEN LET C$=A$\n40 PRINT AT 5,RND*9;"*"\n50 GOTO 10\n',
+    );
+    const { out } = ask(loose);
+    const rows = out.slice(out.indexOf('least and most differ')).trimEnd().split('\n').slice(1);
+    expect(rows.slice(0, 4)).toEqual([
+      expect.stringMatching(/^ {2}variables .* \(line 20\): A\$: nothing in the listing bounds/),
+      expect.stringMatching(/^ {4}A\$ .* \(line 20\): /),
+      expect.stringMatching(/^ {4}C\$ .* \(line 30\): /),
+      expect.stringMatching(/^ {4}B\$ 3 to 35 \(line 10\): INPUT/),
+    ]);
+    expect(rows.at(-1)).toMatch(/^ {2}machine stack /);
+  });
+
   it('is the same for a listing and for its image', () => {
     runCli(['tokenise', small, '-o', 'small.img'], { cwd: folder });
     const areas = (path: string) => JSON.parse(ask(path, '--format', 'json').out).areas;
