@@ -17,7 +17,7 @@ function lint(args: string[], input?: string) {
 }
 
 const clean = file('clean.bas', '10 PRINT "OAK"\n');
-const warned = file('warned.bas', '10 GOTO VAL "15"\n12 CLS\n20 STOP\n');
+const warned = file('warned.bas', '10 GOTO VAL "15"\n12 CLS\n20 GOTO VAL "12"\n');
 const faulty = file('faulty.bas', '10 PRINT SGN PI/NOT PI\n');
 const unread = file('unread.bas', '10 PRIMT 5\n');
 
