@@ -112,7 +112,7 @@ describe('a run that is measured', () => {
         .stdout.toString()
         .match(/^ +--[a-z-]+/gm)!
         .map((flag) => flag.trim());
-    const own = new Set(['--trace', '--ledger']);
+    const own = new Set(['--trace', '--ledger', '--profile']);
     expect(help('fit')).toEqual(
       expect.arrayContaining(help('rehearse').filter((flag) => !own.has(flag))),
     );
