@@ -79,7 +79,15 @@ const keep = spawnSync(
   ],
   {
     cwd: root,
-    input: '10 FOR I=1 TO 2*(3+A(1))\n20 IF I=1 THEN PRINT AT I,2;"A";\n30 POKE 1,INT RND\n',
+    input: `10 FOR I=1 TO 2*(3+A(1))
+20 IF I=1 THEN PRINT AT I,2;"A";
+30 POKE 1,INT RND
+40 NEXT I
+50 GOSUB 80
+60 LET B$="A"+"B"(1)
+70 GOTO VAL "10"
+80 RETURN
+`,
   },
 );
 if (keep.status !== 0) throw new Error(`the built command line does not run: ${keep.stderr}`);

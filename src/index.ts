@@ -25,8 +25,10 @@ export { codeOfUnicode, codesOfText, unicodeOfCode } from './machine/characters.
 export { decodeNumber, encodeNumber } from './machine/numbers.js';
 export { decodeVariable, encodeVariable, type SavedVariable } from './machine/variables.js';
 export { type Budget, budgetJson, budgetOf } from './memory/budget.js';
+export { type Basis, type Room, type Verdict, verdictJson, verdictText } from './memory/verdict.js';
 export { type Measured, measure } from './rehearsal/measured.js';
 export { type Rehearsal, type RehearseOptions, rehearse } from './rehearsal/run.js';
+export { settledVerdict } from './rehearsal/settle.js';
 export { framedScreen, rehearsalJson } from './rehearsal/show.js';
 export type { Doubt, RecoveredProgram, Recovery } from './tape/reading/recovery.js';
 export { Recoverer, type RecoverOptions, recoverPrograms } from './tape/recover.js';

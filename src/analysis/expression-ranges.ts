@@ -211,8 +211,9 @@ export abstract class ExpressionRanges {
   }
 
   private partLength(part: Range, whole: LengthRange): LengthRange {
-    const from = part.from === undefined ? range(1) : this.number(part.from);
-    const to = part.to === undefined ? range(whole.low, whole.high) : this.number(part.to);
+    // The machine rounds both ends: wherever it rounds to, it is between these.
+    const from = outward(part.from === undefined ? range(1) : this.number(part.from));
+    const to = part.to === undefined ? whole : outward(this.number(part.to));
     const low =
       part.to === undefined && part.from === undefined ? whole.low : to.low - from.high + 1;
     return {
@@ -220,6 +221,11 @@ export abstract class ExpressionRanges {
       high: Math.max(0, Math.min(to.high - Math.max(1, from.low) + 1, whole.high)),
     };
   }
+}
+
+/** Whole numbers between which a range lies. */
+function outward({ low, high }: NumberRange): LengthRange {
+  return { low: Math.floor(low), high: Math.ceil(high) };
 }
 
 /** RND is a number from 0 to 65535, divided by 65536. */

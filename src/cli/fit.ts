@@ -6,8 +6,11 @@ import { charactersText } from '../listing/print.js';
 import { type Budget, budgetJson } from '../memory/budget.js';
 import { budgetPicture } from '../memory/picture.js';
 import { budgetTable, type TableOrder } from '../memory/table.js';
-import { measure } from '../rehearsal/measured.js';
+import type { Verdict } from '../memory/verdict.js';
+import { type Measured, measuredOf } from '../rehearsal/measured.js';
 import { measuredBudget } from '../rehearsal/measured-budget.js';
+import { rehearse } from '../rehearsal/run.js';
+import { lineRanges } from '../rehearsal/show.js';
 import { loadProgram, type Program } from './input.js';
 import { DONE, NO, print, tell, writeBytes } from './io.js';
 import {
@@ -20,10 +23,11 @@ import {
 } from './options.js';
 import { withProgress } from './progress.js';
 import { budgetFor, tellVerdict } from './room.js';
-import { jsonOf, MOST_SHOWN, tellDiagnostics } from './show.js';
+import { addRunOptions, hasRunOptions, type RunWords, runOptions } from './run-options.js';
+import { count, jsonOf, MOST_SHOWN, tellDiagnostics } from './show.js';
 import { follow, watchOption } from './watch.js';
 
-interface Options {
+interface Options extends RunWords {
   all?: boolean;
   ram?: number;
   by?: TableOrder;
@@ -36,7 +40,7 @@ interface Options {
 }
 
 export function register(program: Command): void {
-  program
+  const command = program
     .command('fit')
     .description('say where each byte of the RAM goes, and whether the program loads and runs')
     .argument('<input>', 'a listing, an image or a recording, or - for standard input')
@@ -47,8 +51,9 @@ export function register(program: Command): void {
         .choices(['area', 'line', 'variable']),
     )
     .addOption(formatOption())
-    .option('--rehearse', 'run it on the model, and give what it needed instead of bounds')
     .addOption(svgOption('a memory map'))
+    .option('--rehearse', 'run it on the model, and give what it needed instead of bounds');
+  addRunOptions(command)
     .addOption(includeAnywhereOption())
     .addOption(salvageOption())
     .addOption(allOption())
@@ -70,45 +75,55 @@ function answer(path: string, options: Options): void {
     return;
   }
   const bounds = budgetFor(program);
-  const budget = options.rehearse ? rehearsed(program, bounds) : bounds;
+  const measured =
+    options.rehearse || hasRunOptions(options)
+      ? measureRun(path, program, bounds, options)
+      : undefined;
+  const budget = measured === undefined ? bounds : measuredBudget(bounds, measured);
   if (options.svg !== undefined) writeBytes(options.svg, budgetPicture(budget, titleOf(program)));
   if (options.format === 'json') {
     if (options.svg !== '-') print(jsonOf(budgetJson(budget)));
   } else if (options.svg !== '-')
     print(budgetTable(budget, program.listing, options.by, options.all ? Infinity : MOST_SHOWN));
   const { kind } = budget.verdict;
-  if (kind !== 'runs') tellVerdict(program, budget.verdict, { open: openStep(program, options) });
+  if (kind !== 'runs') {
+    tellVerdict(program, budget.verdict, { open: openStep(program, budget.verdict, measured) });
+  }
   process.exitCode = kind === 'does not load' || kind === 'does not run' ? NO : DONE;
 }
 
-/** What settles a verdict that the listing leaves open. */
-function openStep({ source }: Program, options: Options): string {
-  if (options.rehearse) return `\`listwright rehearse ${source.name}\` shows how it ended`;
-  return `\`listwright fit ${source.name} --rehearse\` runs it, and measures what it needs`;
+/** What settles a verdict that the listing, or a rehearsal, leaves open. */
+function openStep({ source }: Program, { basis, spare }: Verdict, measured?: Measured): string {
+  if (basis.on === 'rehearsal' && !basis.whole && measured !== undefined) {
+    const ended = `it ended in line ${measured.line}: ${measured.why}`;
+    return measured.help === undefined ? ended : `${ended}; ${measured.help}`;
+  }
+  if (basis.on === 'rehearsal') {
+    return `save ${count(-spare.worst, 'byte')} more, and it runs for certain: \`listwright lint ${source.name} --fix --until-fits\``;
+  }
+  return `\`listwright fit ${source.name} --rehearse\` measures a run; --input and --keys say what a person gives`;
 }
 
-/** The bounds replaced by what a rehearsal measured, unless the program does not even load. */
-function rehearsed(program: Program, bounds: Budget): Budget {
-  const { source, listing, ram } = program;
+/** What a run needs; undefined for a program that does not even load. */
+function measureRun(
+  path: string,
+  program: Program,
+  bounds: Budget,
+  options: Options,
+): Measured | undefined {
+  const { source, listing } = program;
   if (bounds.verdict.kind === 'does not load') {
     tell(`${source.name}: note: it does not load, so there is nothing to rehearse`);
-    return bounds;
+    return undefined;
   }
   const measured = withProgress(`rehearsing ${source.name}`, (progress) =>
-    measure(listing, { ram, image: program.image, progress }),
+    measuredOf(rehearse(listing, { ...runOptions(path, options, program), progress })),
   );
-  if (!measured.whole) {
-    tell(
-      `${source.name}: warning: the rehearsal ended early (${measured.verdict}): what comes after may need more`,
-    );
-  }
   if (measured.unrun.length > 0) {
-    const lines = measured.unrun.slice(0, 8).join(', ');
-    tell(
-      `${source.name}: note: never run, and not measured: line ${lines}${measured.unrun.length > 8 ? ' …' : ''}`,
-    );
+    const all = listing.lines.map(({ number }) => number);
+    tell(`${source.name}: note: never run, and not measured: ${lineRanges(measured.unrun, all)}`);
   }
-  return measuredBudget(bounds, measured);
+  return measured;
 }
 
 function titleOf(program: Program): string {

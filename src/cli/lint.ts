@@ -10,8 +10,8 @@ import type { Finding } from '../lint/rule.js';
 import { sarifLog } from '../lint/sarif.js';
 import { type Diagnostic, hasErrors, placeDiagnostics } from '../listing/diagnostics.js';
 import { ramText } from '../machine/ram-size.js';
-import { roomText } from '../memory/table.js';
-import type { Verdict } from '../memory/verdict.js';
+import { type Verdict, verdictText } from '../memory/verdict.js';
+import { settledVerdict } from '../rehearsal/settle.js';
 import { findingsText } from './findings.js';
 import { loadListing, type Program } from './input.js';
 import { CannotAsk, DONE, NO, print, tell, writeBytes } from './io.js';
@@ -121,7 +121,10 @@ function lintOne(path: string, options: Options): Linted {
   const program = load(path, options);
   const { diagnostics, source, listing, ram } = program;
   if (hasErrors(diagnostics)) return { path, program, diagnostics, silenced: [] };
-  const { findings, silenced, budget } = lint({ text: source.text, listing }, { ram });
+  const { findings, silenced, budget } = lint(
+    { text: source.text, listing },
+    { ram, settle: settledVerdict },
+  );
   const all = [...diagnostics, ...findings].sort((a, b) => a.start - b.start);
   return { path, program, diagnostics: all, silenced, verdict: budget.verdict };
 }
@@ -156,8 +159,11 @@ function fixOne(path: string, options: Options): Fixed {
     tell(`${source.name}: nothing was changed: mend the errors first`);
     return { path, status: NO };
   }
-  const result = fixListing({ text: source.text, listing }, { ram, untilFits: options.untilFits });
-  showFixes(source.name, source.text, result, path === '-');
+  const result = fixListing(
+    { text: source.text, listing },
+    { ram, untilFits: options.untilFits, settle: settledVerdict },
+  );
+  showFixes(source.name, source.text, result, path === '-', options.untilFits);
   const isWritten = !options.dryRun && (path === '-' || result.text !== source.text);
   const status = options.untilFits && bytesOver(result.after) > 0 ? NO : DONE;
   return { path, status, text: isWritten ? result.text : undefined };
@@ -169,6 +175,7 @@ function showFixes(
   before: string,
   result: FixResult,
   toStandardError: boolean,
+  untilFits?: boolean,
 ): void {
   const show = toStandardError ? tell : print;
   for (const { line, what, bytes, rule } of result.applied) {
@@ -185,6 +192,29 @@ function showFixes(
   show(
     `${name}: ${count(result.saved, 'byte')} saved by ${count(result.applied.length, 'change')}, for ${ramText(ram)}`,
   );
-  show(`before, ${roomText('runs', result.before.runs, ram)}`);
-  show(`after,  ${roomText('runs', result.after.runs, ram)}`);
+  const cost = takenAgain(result);
+  if (cost.length > 0) show(`of that the program takes again while it runs: ${cost.join(', ')}`);
+  show(`before: ${verdictText(result.before.verdict)}`);
+  show(`after:  ${verdictText(result.after.verdict)}`);
+  if (result.after.verdict.kind !== 'runs') tell(`  do:  ${stepAfterFix(name, result, untilFits)}`);
+}
+
+/** The areas that can become larger by what was saved in the program, such as the workspace by VAL. */
+function takenAgain({ before, after }: FixResult): string[] {
+  return after.areas.flatMap(({ area, high }) => {
+    const more = high - (before.areas.find((one) => one.area === area)?.high ?? high);
+    return area !== 'program' && more > 0 && Number.isFinite(more)
+      ? [`up to ${count(more, 'byte')} in the ${area}`]
+      : [];
+  });
+}
+
+/** Where the road goes on from a listing that has been fixed. */
+function stepAfterFix(name: string, { after, applied }: FixResult, untilFits?: boolean): string {
+  if (after.verdict.kind === 'may run') {
+    return `\`listwright fit ${name} --rehearse\` measures a run; --input and --keys say what a person gives`;
+  }
+  if (!untilFits && applied.length === 0)
+    return `\`listwright fit ${name}\` shows where the bytes go`;
+  return `by itself it saves no more: \`listwright lint ${name}\` says what you can save by hand, \`listwright fit ${name} --by line\` where the bytes are`;
 }

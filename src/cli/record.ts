@@ -24,7 +24,7 @@ import {
 } from './options.js';
 import { play } from './player.js';
 import { Progress } from './progress.js';
-import { budgetFor, tellVerdict } from './room.js';
+import { check, tellMistakes, tellVerdict } from './room.js';
 import { count, duration, jsonOf, placeDiagnostics, statusOf, tellDiagnostics } from './show.js';
 
 interface Options {
@@ -193,7 +193,11 @@ function load(input: string, options: Options): Loaded {
   for (const remark of remarks) tell(`${source.name}: note: ${remark}`);
   tellDiagnostics(source, diagnostics, options.all);
   const isSound = statusOf(diagnostics) !== NO && image !== undefined;
-  const { verdict } = isSound ? budgetFor(program) : {};
+  const checked = isSound ? check(program) : undefined;
+  const verdict = checked?.budget.verdict;
+  const mistakes = checked?.mistakes ?? [];
+  tellMistakes(program, mistakes, options.all);
+  const said = [...diagnostics, ...mistakes];
   // What is good is told when the recording is made.
   const isGood = verdict?.kind === 'runs';
   if (
@@ -202,7 +206,7 @@ function load(input: string, options: Options): Loaded {
     !(isGood || tellVerdict(program, verdict, options))
   ) {
     process.exitCode = NO;
-    return { program, diagnostics, verdict };
+    return { program, diagnostics: said, verdict };
   }
   if (recovered && recovered.doubts.length > 0) {
     tell(
@@ -215,7 +219,7 @@ function load(input: string, options: Options): Loaded {
       ? program.name
       : Uint8Array.from([...options.name], (character) => codeOfUnicode(character)!);
   try {
-    return { program, diagnostics, verdict, tape: asTapeProgram({ name, image }) };
+    return { program, diagnostics: said, verdict, tape: asTapeProgram({ name, image }) };
   } catch (error) {
     throw inWords(error, nameOf(input));
   }

@@ -1,13 +1,17 @@
 /** The verdict on a program, as every command says it, and what to do next. */
+import type { Listing } from '../../grammar/tree.js';
 import { NO_ROOM, ramOf, remedyFor } from '../image/build.js';
 import { listingOfImage, NotAnImage } from '../image/read.js';
+import { lint } from '../lint/lint.js';
 import type { Diagnostic, Source } from '../listing/diagnostics.js';
 import { RAM_START } from '../machine/memory-map.js';
 import { ramText } from '../machine/ram-size.js';
 import { type Budget, budgetOf } from '../memory/budget.js';
 import { endOfImage, loadRoom, type Verdict, verdictText } from '../memory/verdict.js';
+import { settledVerdict } from '../rehearsal/settle.js';
 import { type InputOptions, type Program, programOfText } from './input.js';
 import { tell } from './io.js';
+import { count, tellDiagnostics } from './show.js';
 
 export interface Room {
   readonly source: Source;
@@ -24,15 +28,65 @@ export function roomFor(path: string, text: string, options: InputOptions): Room
   return { source, missing, built: image !== undefined };
 }
 
-/** The budget of a program that was read without errors: of an image as it would be loaded. */
+/**
+ * The budget of a program that was read without errors, of an image as it would be loaded; what its
+ * bounds leave open is settled where a short rehearsal can.
+ */
 export function budgetFor({ kind, listing, image, ram }: Program): Budget {
-  return budgetOf(listing, { ram, image: kind === 'listing' ? undefined : image });
+  return settledBudget(listing, ram, kind === 'listing' ? undefined : image);
+}
+
+function settledBudget(listing: Listing, ram: number, image?: Uint8Array): Budget {
+  const budget = budgetOf(listing, { ram, image });
+  return { ...budget, verdict: settledVerdict(listing, budget, image) };
+}
+
+/** What is told of a program before it goes on its way: the budget, and what would stop it. */
+export interface Checked {
+  readonly budget: Budget;
+  /** The linter's errors, as warnings: the image is made all the same. */
+  readonly mistakes: readonly Diagnostic[];
+}
+
+/** Checks a program that was read without errors. */
+export function check({ kind, source, listing, image, ram }: Program): Checked {
+  const own = kind === 'listing' ? undefined : image;
+  const { budget, findings } = lint(
+    { text: source.text, listing },
+    {
+      ram,
+      image: own,
+      only: 'mistake',
+      settle: (read, bounds) => settledVerdict(read, bounds, own),
+    },
+  );
+  const mistakes = findings
+    // Of the room the verdict tells.
+    .filter(({ severity, rule }) => severity === 'error' && rule !== NO_ROOM)
+    .map((finding): Diagnostic => ({ ...finding, severity: 'warning' }));
+  return { budget, mistakes };
+}
+
+/** Says where the mistakes of a program are told in full. */
+export function tellMistakes(
+  { kind, source }: Program,
+  mistakes: readonly Diagnostic[],
+  all?: boolean,
+): void {
+  if (mistakes.length === 0) return;
+  tellDiagnostics(source, mistakes, all);
+  const what = `${source.name}: ${count(mistakes.length, 'mistake')} that the machine would stop at`;
+  tell(
+    kind === 'listing'
+      ? `${what}; \`listwright lint ${source.name}\` says what else there is`
+      : `${what}; \`listwright detokenise ${source.name}\` gives the listing to mend`,
+  );
 }
 
 /** The verdict on an image in so much RAM; undefined for bytes that make no program. */
 export function verdictOfImage(image: Uint8Array, ram: number): Verdict | undefined {
   try {
-    return budgetOf(listingOfImage(image).listing, { ram, image }).verdict;
+    return settledBudget(listingOfImage(image).listing, ram, image).verdict;
   } catch (error) {
     if (error instanceof NotAnImage) return undefined;
     throw error;

@@ -15,7 +15,7 @@ import {
   outputOption,
   ramOption,
 } from './options.js';
-import { budgetFor, tellVerdict } from './room.js';
+import { check, tellMistakes, tellVerdict } from './room.js';
 import { count, duration, jsonOf, placeDiagnostics, statusOf, tellDiagnostics } from './show.js';
 
 interface Options {
@@ -59,12 +59,23 @@ function tokenise(path: string, options: Options): void {
     );
   }
   if (image !== undefined) writeBytes(output, image);
-  const verdict = image === undefined ? undefined : budgetFor(program).verdict;
+  const checked = image === undefined ? undefined : check(program);
+  const verdict = checked?.budget.verdict;
+  const mistakes = checked?.mistakes ?? [];
   const sum = verdict && sumUp(program, image!, verdict);
   if (options.format === 'json') {
     const written = image === undefined ? null : output;
-    print(jsonOf({ written, ...sum, diagnostics: placeDiagnostics(source, diagnostics) }));
-  } else tellDiagnostics(source, diagnostics, options.all);
+    print(
+      jsonOf({
+        written,
+        ...sum,
+        diagnostics: placeDiagnostics(source, [...diagnostics, ...mistakes]),
+      }),
+    );
+  } else {
+    tellDiagnostics(source, diagnostics, options.all);
+    tellMistakes(program, mistakes, options.all);
+  }
   if (sum === undefined) tell(`${source.name}: nothing was written`);
   else if (options.format !== 'json') {
     const place = output === '-' ? '' : `${placeOf(output)}: `;

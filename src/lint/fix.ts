@@ -110,13 +110,13 @@ function fewest(candidates: readonly Fixable[], budget: Budget): Fixable[] {
   return smaller === undefined ? chosen : [...chosen.slice(0, -1), smaller];
 }
 
-/** Bytes that are wanted before both verdicts are `fits`; 0 or less when they are. */
-export function bytesOver({ ram, loads, runs }: Budget): number {
-  // The last byte of the RAM cannot be had.
-  const most = Math.max(loads.high, runs.high) - (ram - 1);
+/** Bytes that are wanted before the verdict is `runs`; 0 or less when it is. */
+export function bytesOver({ ram, loads, runs, verdict }: Budget): number {
+  if (verdict.basis.on === 'rehearsal') return verdict.needed.high - ram;
+  const most = Math.max(loads.high, runs.high) - ram;
   if (Number.isFinite(most)) return most;
   // Nothing in the listing bounds what it needs: bring down what it needs at least.
-  return Math.max(loads.low, runs.low) - (ram - 1);
+  return Math.max(loads.low, runs.low) - ram;
 }
 
 /** Offsets that edits have taken, for looking up in time that does not grow with their number. */

@@ -5,14 +5,21 @@ import { analyse, type Program } from '../analysis/program.js';
 import { ramOf } from '../image/build.js';
 import type { ListingText } from '../listing/read.js';
 import { type Budget, budgetOfProgram } from '../memory/budget.js';
+import type { Verdict } from '../memory/verdict.js';
 import { readAllowances, type Silenced, silence } from './allowances.js';
-import type { Finding, LintContext } from './rule.js';
+import type { Finding, LintContext, RuleKind } from './rule.js';
 import { RULES } from './rules.js';
 import { selfReadingOf } from './self-reading.js';
 
 export interface LintOptions {
   /** RAM in bytes; default: the listing's own `.ram`, else 1K. */
   readonly ram?: number;
+  /** The rules to follow; default: all. */
+  readonly only?: RuleKind;
+  /** Bytes that are loaded as they are, where that is not what the listing builds. */
+  readonly image?: Uint8Array;
+  /** Gives a verdict where the bounds of the budget leave it open, such as `settledVerdict`. */
+  readonly settle?: (listing: Listing, budget: Budget) => Verdict;
 }
 
 export interface LintResult {
@@ -36,7 +43,9 @@ export function lint({ text, listing }: ListingText, options: LintOptions = {}):
 /** The same, of a listing that is analysed already. */
 export function lintAnalysed(text: string, program: Program, options: LintOptions): LintResult {
   const ram = ramOf(program.listing, options.ram);
-  const budget = budgetOfProgram(program, ram);
+  const bounds = budgetOfProgram(program, ram, options.image);
+  const verdict = options.settle?.(program.listing, bounds) ?? bounds.verdict;
+  const budget = { ...bounds, verdict };
   const selfReading = selfReadingOf(program, budget);
   const context: LintContext = {
     text,
@@ -48,7 +57,8 @@ export function lintAnalysed(text: string, program: Program, options: LintOption
     mayChange: (step) => selfReading.addresses[step.index] > selfReading.highest,
   };
   const found: Finding[] = [];
-  for (const { name, severity, check } of RULES) {
+  for (const { name, severity, kind, check } of RULES) {
+    if (options.only !== undefined && kind !== options.only) continue;
     check(context, (finding) => found.push({ severity, rule: name, ...finding }));
   }
   return { ...sift(text, program.listing, found), budget };

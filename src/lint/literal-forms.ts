@@ -1,12 +1,14 @@
 /**
  * Shorter spellings of a number literal. A literal costs its digits, a marker and five bytes;
  * `VAL "5"` costs its digits and three (common practice). Every form gives exactly the same number:
- * whole numbers below 2**32 are exact in the machine's arithmetic, whichever way they are made.
+ * whole numbers below 2**32 are exact in the machine's arithmetic, whichever way they are made, and
+ * VAL reads the characters of any number as the machine does when the line is typed.
  */
 import { PRIORITY } from '../../grammar/keywords.js';
 import type { NumberLiteral } from '../../grammar/tree.js';
 import type { Use } from '../analysis/steps.js';
 import { charactersText } from '../listing/print.js';
+import { numberOfDecimal } from '../machine/arithmetic/decimal.js';
 import { NUMBER_MARKER, QUOTE, QUOTE_IMAGE } from '../machine/characters.js';
 import { NUMBER_SIZE } from '../machine/numbers.js';
 
@@ -32,17 +34,35 @@ export function isExactLiteral(literal: NumberLiteral): boolean {
   return stored === 'digits' && Number.isInteger(value) && value >= 0 && value < LARGEST_EXACT;
 }
 
+/** The characters of a number without those that say nothing; undefined where that changes its bytes. */
+export function shortestText({ text, value }: NumberLiteral): string | undefined {
+  const match = /^(\d*)(?:\.(\d*))?(E[+-]?\d+)?$/i.exec(text);
+  if (match === null) return undefined;
+  const whole = match[1].replace(/^0+/, '');
+  const fraction = (match[2] ?? '').replace(/0+$/, '');
+  const digits = fraction === '' ? whole : `${whole}.${fraction}`;
+  const short = digits === '' ? '0' : digits + (match[3] ?? '').toUpperCase();
+  return numberOfDecimal(short) === value ? short : undefined;
+}
+
 /** The shortest form for a literal where it stands, or undefined where none is shorter. */
 export function shorterForm(use: Use, literal: NumberLiteral): LiteralForm | undefined {
-  if (!isExactLiteral(literal)) return undefined;
-  const { value } = literal;
+  const { value, stored } = literal;
+  if (stored !== 'digits') return undefined;
+  const written = shortestText(literal);
+  if (!isExactLiteral(literal)) {
+    return written === undefined
+      ? undefined
+      : { text: `VAL "${written}"`, bytes: 3 + written.length };
+  }
   if (value === 0) {
     return mayEndInNot(use) ? { text: 'NOT PI', bytes: 2 } : { text: 'CODE ""', bytes: 3 };
   }
   if (value === 1) return { text: 'SGN PI', bytes: 2 };
   if (value === 3) return { text: 'INT PI', bytes: 2 };
-  const digits = String(value);
-  if (digits.length > 1 && isTypedCode(value)) {
+  const whole = String(value);
+  const digits = written !== undefined && written.length < whole.length ? written : whole;
+  if (whole.length > 1 && isTypedCode(value)) {
     const character = charactersText(Uint8Array.of(value), true);
     return { text: `CODE "${character}"`, bytes: 4 };
   }

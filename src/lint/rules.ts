@@ -6,6 +6,7 @@ import { copiedVariable } from './rules/copied-variable.js';
 import { dimDiscardsString } from './rules/dim-discards-string.js';
 import { divisionByZero } from './rules/division-by-zero.js';
 import { forWithoutNext } from './rules/for-without-next.js';
+import { joinedPrint } from './rules/joined-print.js';
 import { jumpIntoLoop } from './rules/jump-into-loop.js';
 import { jumpOutOfLoop } from './rules/jump-out-of-loop.js';
 import { longName } from './rules/long-name.js';
@@ -24,14 +25,18 @@ import { remark } from './rules/remark.js';
 import { repeatedNumber } from './rules/repeated-number.js';
 import { returnWithoutGosub } from './rules/return-without-gosub.js';
 import { saveLast } from './rules/save-last.js';
+import { singleUse } from './rules/single-use.js';
 import { spareBrackets } from './rules/spare-brackets.js';
 import { spareDigits } from './rules/spare-digits.js';
+import { spareGoto } from './rules/spare-goto.js';
+import { spareStep } from './rules/spare-step.js';
 import { spreadDisplay } from './rules/spread-display.js';
 import { stringDoubling } from './rules/string-doubling.js';
 import { subscriptRange } from './rules/subscript-range.js';
 import { unreachableLine } from './rules/unreachable-line.js';
 import { unsetVariable } from './rules/unset-variable.js';
 import { unusedVariable } from './rules/unused-variable.js';
+import { zeroTest } from './rules/zero-test.js';
 
 export const RULES: readonly Rule[] = [
   noRoom,
@@ -66,4 +71,9 @@ export const RULES: readonly Rule[] = [
   loopVariable,
   spareDigits,
   spareBrackets,
+  spareStep,
+  spareGoto,
+  zeroTest,
+  singleUse,
+  joinedPrint,
 ];

@@ -92,7 +92,7 @@ export interface Budget {
   readonly runs: Room;
   /** What the build says of a program that is too large to be loaded, at its place. */
   readonly tooLarge?: Diagnostic;
-  /** What both come to. */
+  /** What both come to; it may rest on a rehearsal. */
   readonly verdict: Verdict;
 }
 

@@ -5,7 +5,7 @@ import { makingOf } from '../listing/directives.js';
 import { count, statementText } from '../listing/print.js';
 import { ramText } from '../machine/ram-size.js';
 import type { AreaBudget, Budget } from './budget.js';
-import { type Room, verdictText } from './verdict.js';
+import { type Room, type Verdict, verdictText } from './verdict.js';
 
 /** What the rows of the table are; without it areas in the order of their addresses. */
 export type TableOrder = 'area' | 'line' | 'variable';
@@ -110,7 +110,25 @@ function variableRows(budget: Budget, most: number): string[] {
 
 function verdicts(budget: Budget): string[] {
   const { ram, loads, runs, verdict } = budget;
-  return [roomText('loads', loads, ram), roomText('runs', runs, ram), '', verdictText(verdict)];
+  return [
+    roomText('loads', loads, ram),
+    roomText('runs', runs, ram),
+    '',
+    verdictText(verdict),
+    basisText(verdict),
+  ];
+}
+
+function basisText({ kind, basis }: Verdict): string {
+  if (basis.on === 'bounds') {
+    return kind === 'may run'
+      ? '  the bounds above leave it open'
+      : '  by the bounds above, whatever the run brings';
+  }
+  if (basis.alike) return '  the bounds leave it open; by a rehearsal, and each run does the same';
+  return basis.whole
+    ? '  by a rehearsal to its end; a run that is given something else may need more'
+    : '  by a rehearsal that did not come to its end: what follows may need more';
 }
 
 /** `loads: fits, 212 bytes to spare (needs 743 to 812 of 1024)`. */
@@ -128,11 +146,34 @@ function spareText({ verdict, low, high, spare }: Room, ram: number): string {
     : `${best}, no bound at worst`;
 }
 
-/** Why least and most differ: area, and the line that causes it. */
+/** Variables that are named as loose; the rest are counted. */
+const LOOSE_NAMED = 6;
+
+/** Why least and most differ, the loosest first: areas and variables, and the lines that cause it. */
 function reasons(budget: Budget): string[] {
   const open = budget.areas.filter((area) => area.low !== area.high && area.why !== undefined);
   if (open.length === 0) return [];
-  return ['', 'least and most differ:', ...open.map(reasonText)];
+  open.sort((a, b) => gap(b) - gap(a));
+  const rows = open.flatMap((area) => [
+    reasonText(area),
+    ...(area.area === 'variables' ? looseVariables(budget) : []),
+  ]);
+  return ['', 'least and most differ, the loosest first:', ...rows];
+}
+
+const gap = ({ low, high }: { low: number; high: number }): number => high - low;
+
+/** Each variable of which the size is not certain, where there are several. */
+function looseVariables({ variables }: Budget): string[] {
+  const loose = variables.filter((variable) => gap(variable) > 0);
+  if (loose.length < 2) return [];
+  loose.sort((a, b) => gap(b) - gap(a));
+  const more = loose.length - LOOSE_NAMED;
+  const rows = loose.slice(0, LOOSE_NAMED).map(({ name, low, high, line, why }) => {
+    const place = line === undefined ? '' : ` (line ${line})`;
+    return `    ${name} ${boundsText(low, high)}${place}${why === undefined ? '' : `: ${why}`}`;
+  });
+  return more > 0 ? [...rows, `    and ${count(more, 'more variable')}`] : rows;
 }
 
 function reasonText({ area, low, high, line, why }: AreaBudget): string {

@@ -27,11 +27,17 @@ export type VerdictKind = 'runs' | 'may run' | 'does not run' | 'does not load';
 
 /**
  * What a verdict rests on: on what the listing shows, or on a rehearsal. One that did not come to
- * the program's end says nothing of what follows: `line` is the last that ran.
+ * the program's end says nothing of what follows: `line` is the last that ran. `alike`: every run
+ * does the same, with nobody at the keys.
  */
 export type Basis =
   | { readonly on: 'bounds' }
-  | { readonly on: 'rehearsal'; readonly whole: boolean; readonly line: number };
+  | {
+      readonly on: 'rehearsal';
+      readonly whole: boolean;
+      readonly line: number;
+      readonly alike?: boolean;
+    };
 
 export interface Verdict {
   readonly kind: VerdictKind;

@@ -10,6 +10,9 @@ export interface Measured {
   /** How it ended (see verdictOf), and the line that ran last. */
   readonly verdict: string;
   readonly line: number;
+  /** Why it ended, and what to do for it to go on, where there is something. */
+  readonly why: string;
+  readonly help?: string;
   /** Was the program seen to its end? Else what comes after may need more. */
   readonly whole: boolean;
   /** Numbers of the lines that were never run: what they need is not in these bounds. */
@@ -48,6 +51,8 @@ export function measuredOf(rehearsal: Rehearsal): Measured {
   return {
     verdict,
     line: last,
+    why: rehearsal.end.why,
+    help: rehearsal.end.help,
     whole: SEEN_TO_THE_END.has(verdict),
     unrun,
     peak: { bytes, spare, line, areas: sizes },

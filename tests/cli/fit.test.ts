@@ -57,6 +57,75 @@ describe('the exit status', () => {
   });
 });
 
+describe('a run that is measured', () => {
+  const asks = file(
+    'asks.bas',
+    '10 LET A$=""\n20 INPUT B$\n30 IF B$="" THEN STOP\n40 LET A$=A$+B$\n50 GOTO 20\n',
+  );
+  const grows = file(
+    'grows.bas',
+    '10 LET A$=""\n15 LET N=0\n20 LET A$=A$+"X"\n25 LET N=N+1\n30 IF SIN (N/40)<.9 THEN GOTO 20\n',
+  );
+  const code = file('code.bas', '10 LET A$=""\n20 LET A$=A$+STR$ USR 4\n30 GOTO 20\n');
+  const chance = file('chance.bas', '10 LET A$=""\n20 LET A$=A$+STR$ RND\n30 GOTO 20\n');
+  const room = (...args: string[]) => JSON.parse(ask(...args, '--format', 'json').out).verdict;
+
+  it('settles by itself what the bounds leave open, where no person is needed', () => {
+    const { status, out, stderr } = ask(grows);
+    expect([status, stderr]).toEqual([0, '']);
+    expect(out).toMatch(/^runs : tight, /m);
+    expect(out).toMatch(
+      /^runs in 1K, \d+ bytes to spare, as rehearsed\n {2}the bounds leave it open; by a rehearsal/m,
+    );
+    expect(room(grows)).toMatchObject({ is: 'runs', basis: 'rehearsal' });
+    expect(room(asks)).toMatchObject({ is: 'may run', basis: 'bounds' });
+  });
+
+  it.each([
+    [[asks], /INPUT waits .* --input VALUE/, 20],
+    [[asks, '--input', 'OAK'], /INPUT waits .* only 1 given/, 20],
+    [[code], /USR 4 .* --usr VALUE/, 20],
+    [[code, '--usr', '1', '--statements', '50'], /limit of 50 statements.*--statements/, 20],
+    [[chance, '--statements', '9', '--seed', '5'], /limit of 9 statements/, 30],
+    [[open, '--statements', '9'], /limit of 9 statements/, 30],
+  ])('is never more than as far as it ran: %j', (args, why, line) => {
+    const { status, out, stderr } = ask(...args, '--rehearse');
+    expect(status).toBe(0);
+    expect(out).toMatch(/^may run in 1K: as far as it ran, up to line \d+, \d+ bytes to spare$/m);
+    expect(stderr.replaceAll('\n', ' ')).toMatch(why);
+    expect(room(...args, '--rehearse')).toMatchObject({ is: 'may run', upToLine: line });
+  });
+
+  it('takes all that rehearse takes, and is meant where any of it is given', () => {
+    const { status, out, stderr } = ask(asks, '--input', 'OAK', '--input', '');
+    expect([status, stderr]).toEqual([0, '']);
+    expect(out).toMatch(/^runs in 1K, \d+ bytes to spare, as rehearsed$/m);
+    writeFileSync(join(folder, 'values.txt'), 'OAK\n\n');
+    expect(room(asks, '--inputs', 'values.txt')).toEqual(
+      room(asks, '--input', 'OAK', '--input', ''),
+    );
+    const keys = file('keys.bas', '10 IF INKEY$="" THEN GOTO 10\n20 LET A$=INKEY$+STR$ RND\n');
+    expect(room(keys, '--frames', '200')).toMatchObject({ is: 'may run', upToLine: 10 });
+    expect(room(keys, '--keys', '5:A')).toMatchObject({ is: 'runs', basis: 'rehearsal' });
+    const help = (command: string) =>
+      runCli(['help', command])
+        .stdout.toString()
+        .match(/^ +--[a-z-]+/gm)!
+        .map((flag) => flag.trim());
+    const own = new Set(['--trace', '--ledger', '--profile']);
+    expect(help('fit')).toEqual(
+      expect.arrayContaining(help('rehearse').filter((flag) => !own.has(flag))),
+    );
+  });
+
+  it('is told by rehearse with the same number', () => {
+    const json = JSON.parse(
+      runCli(['rehearse', grows, '--format', 'json'], { cwd: folder }).stdout.toString(),
+    );
+    expect(json.room).toMatchObject({ is: 'runs', spare: room(grows).spare });
+  });
+});
+
 describe('what is shown', () => {
   it('is JSON of the described shape', () => {
     const json = JSON.parse(ask(small, '--format', 'json').out);
@@ -79,6 +148,22 @@ describe('what is shown', () => {
     expect(readFileSync(join(folder, 'map.svg'), 'utf8')).toMatch(/^<svg /);
     expect(ask(small, '--svg', '-').out).toMatch(/^<svg [\s\S]*<\/svg>\n$/);
     expect(existsSync(join(folder, '-'))).toBe(false);
+  });
+
+  it('names the lines that make the bounds loose, the loosest first', () => {
+    const loose = file(
+      'loose.bas',
+      '10 INPUT B$\n20 LET A$=A$+B$\n30 IF LEN A$>5 THEN LET C$=A$\n40 PRINT AT 5,RND*9;"*"\n50 GOTO 10\n',
+    );
+    const { out } = ask(loose);
+    const rows = out.slice(out.indexOf('least and most differ')).trimEnd().split('\n').slice(1);
+    expect(rows.slice(0, 4)).toEqual([
+      expect.stringMatching(/^ {2}variables .* \(line 20\): A\$: nothing in the listing bounds/),
+      expect.stringMatching(/^ {4}A\$ .* \(line 20\): /),
+      expect.stringMatching(/^ {4}C\$ .* \(line 30\): /),
+      expect.stringMatching(/^ {4}B\$ 3 to 35 \(line 10\): INPUT/),
+    ]);
+    expect(rows.at(-1)).toMatch(/^ {2}machine stack /);
   });
 
   it('is the same for a listing and for its image', () => {

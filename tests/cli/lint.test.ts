@@ -17,7 +17,7 @@ function lint(args: string[], input?: string) {
 }
 
 const clean = file('clean.bas', '10 PRINT "OAK"\n');
-const warned = file('warned.bas', '10 GOTO VAL "15"\n20 STOP\n');
+const warned = file('warned.bas', '10 GOTO VAL "15"\n12 CLS\n20 GOTO VAL "12"\n');
 const faulty = file('faulty.bas', '10 PRINT SGN PI/NOT PI\n');
 const unread = file('unread.bas', '10 PRIMT 5\n');
 
@@ -141,7 +141,7 @@ describe('findings for other programs', () => {
 });
 
 describe('--fix', () => {
-  const before = '10 LET SCORE=0\n20 PRINT SCORE\n';
+  const before = '10 LET SCORE=0\n20 PRINT SCORE;SCORE\n';
 
   it('shows a diff and writes the listing', () => {
     file('fix.bas', before);
@@ -149,7 +149,7 @@ describe('--fix', () => {
     expect(status).toBe(0);
     expect(out).toContain('-10 LET SCORE=0\n');
     expect(out).toContain('+10 LET S=NOT PI\n');
-    expect(text('fix.bas')).toBe('10 LET S=NOT PI\n20 PRINT S\n');
+    expect(text('fix.bas')).toBe('10 LET S=NOT PI\n20 PRINT S;S\n');
   });
 
   it('with --dry-run shows it and writes nothing', () => {
@@ -160,7 +160,7 @@ describe('--fix', () => {
 
   it('of standard input writes the listing to standard output, and the diff beside it', () => {
     const { out, stderr } = lint(['--fix', '-'], before);
-    expect(out).toBe('10 LET S=NOT PI\n20 PRINT S\n');
+    expect(out).toBe('10 LET S=NOT PI\n20 PRINT S;S\n');
     expect(stderr).toContain('+10 LET S=NOT PI');
   });
 
@@ -181,18 +181,25 @@ describe('--fix --until-fits', () => {
     expect(runCli(['fit', 'large.bas'], { cwd: folder }).status).toBe(1);
     const { status, out } = lint(['--fix', '--until-fits', 'large.bas']);
     expect(status).toBe(0);
-    expect(out).toMatch(/^before, runs : does not fit/m);
-    expect(out).toMatch(/^after, {2}runs : fits/m);
+    expect(out).toMatch(/^before: does not load in 1K/m);
+    expect(out).toMatch(/^after: {2}runs in 1K/m);
     expect(runCli(['fit', 'large.bas'], { cwd: folder }).stdout.toString()).toMatch(
       /^runs : fits/m,
     );
     expect(text('large.bas')).toContain('LET T=T+127');
   });
 
+  it('says what a saving takes again elsewhere', () => {
+    file('again.bas', '10 PRINT 5*7+8\n');
+    expect(lint(['--fix', '--dry-run', 'again.bas']).out).toMatch(
+      /^again\.bas: 9 bytes saved by 3 changes, for 1K\nof that the program takes again while it runs: up to \d+ bytes in the workspace/m,
+    );
+  });
+
   it('says no where all savings are not enough', () => {
     file('huge.bas', `10 PRINT "${'X'.repeat(1500)}"\n20 PRINT 5\n`);
     const { status, out } = lint(['--fix', '--until-fits', '--dry-run', 'huge.bas']);
     expect(status).toBe(1);
-    expect(out).toMatch(/^after, {2}runs : does not fit/m);
+    expect(out).toMatch(/^after: {2}does not load in 1K/m);
   });
 });

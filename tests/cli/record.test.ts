@@ -173,3 +173,14 @@ describe.skipIf(process.platform === 'win32')('record --play', () => {
     expect(stderr).toMatch(/no player was found on this system \(looked for pw-play, aplay/);
   });
 });
+
+it('tells the mistakes that the linter knows, of a listing and of its image, and records all the same', () => {
+  writeFileSync(join(folder, 'mistaken.bas'), '10 PRINT SCOR\n');
+  runCli(['tokenise', 'mistaken.bas'], { cwd: folder });
+  for (const name of ['mistaken.bas', 'mistaken.img']) {
+    const { status, stderr } = runCli(['record', name, '-o', 'mistaken.wav'], { cwd: folder });
+    expect(status).toBe(0);
+    expect(stderr).toContain(`${name}:1:10: warning: `);
+    expect(stderr).toContain(`${name}: 1 mistake that the machine would stop at; `);
+  }
+});

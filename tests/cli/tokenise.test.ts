@@ -1,7 +1,7 @@
 /** `tokenise` on the command line: what it says of what it wrote. */
 import { existsSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { runCli, scratchFolder } from '../support/run-cli.js';
 
 const folder = scratchFolder();
@@ -43,4 +43,23 @@ it('has no such note where the bytes of the program are given, or for a listing 
   const { status, stderr } = tokenise('.ram 3M\n');
   expect(status).toBe(1);
   expect(stderr).not.toMatch(/note/);
+});
+
+describe('mistakes that the linter knows', () => {
+  const mistaken = '10 PRINT SCOR\n20 DIM B(3)\n30 LET B(4)=1\n40 LET A=VAL "5"\n50 LET C=0010\n';
+
+  it('are told as warnings, and the image is written', () => {
+    const { status, stderr, written } = tokenise(mistaken);
+    expect([status, written]).toEqual([0, true]);
+    expect(stderr.match(/^oak\.bas:\d+:\d+: \w+: .*$/gm)).toEqual([
+      expect.stringMatching(/^oak\.bas:1:10: warning: .*SCOR/),
+      expect.stringMatching(/^oak\.bas:3:10: warning: 4 is no subscript of B/),
+    ]);
+    expect(stderr).toMatch(
+      /^oak\.bas: 2 mistakes that the machine would stop at; `listwright lint oak\.bas` says/m,
+    );
+  });
+  it('are none where the linter has notes and warnings alone', () => {
+    expect(tokenise('10 LET A=0010\n20 GOTO 15\n').stderr).not.toContain('warning');
+  });
 });

@@ -15,7 +15,7 @@ const listing = (bytes: number): string => `10 REM ${'X'.repeat(bytes - 148)}\n`
 
 /** The sentence of a verdict, wherever a command says it. */
 const SENTENCE =
-  /(?:runs in \d+K, \d+ bytes? to spare|may run in \d+K: -?\d+ bytes? to spare at best, (?:\d+ over|no bound) at worst|does not (?:run|load) in \d+K: \d+ bytes? over at least)(?!.*as rehearsed)/;
+  /(?:runs in \d+K, \d+ bytes? to spare|may run in \d+K: \d+ bytes? to spare at best, (?:\d+ over|no bound) at worst|does not (?:run|load) in \d+K: \d+ bytes? over at least)(?:, as rehearsed)?/;
 const sentence = ({ stdout, stderr }: { stdout: string; stderr: string }): string | undefined =>
   SENTENCE.exec(stderr)?.[0] ?? SENTENCE.exec(stdout)?.[0];
 

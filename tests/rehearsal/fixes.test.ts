@@ -47,6 +47,72 @@ test('drawn programs', () => {
   expect(fixed).toBeGreaterThan(30);
 });
 
+/** Programs with what each fix looks for; the values are those on which the forms of numbers differ. */
+const saving = fc
+  .record({
+    a: fc.constantFrom(
+      '0',
+      '1',
+      '3',
+      '5',
+      '.5',
+      '0.50',
+      '2E-3',
+      '1E5',
+      '100000',
+      '7.25',
+      '38',
+      '255',
+    ),
+    b: fc.constantFrom('0', '.1', '1', '0.57', '12'),
+    text: fc.constantFrom('', 'OAK', 'A B'),
+    test: fc.constantFrom('=0', '<>0', '=NOT PI', '<>.5'),
+    empty: fc.constantFrom('=""', '<>""', '="OAK"'),
+    step: fc.constantFrom('', ' STEP 1', ' STEP SGN PI', ' STEP 2'),
+    uses: fc.integer({ min: 0, max: 3 }),
+    order: fc.shuffledSubarray([0, 1, 2, 3, 4, 5, 6], { minLength: 3 }),
+  })
+  .map(({ a, b, text, test: asked, empty, step, uses, order }) => {
+    const bodies = [
+      `IF B${asked} THEN PRINT "ZERO"`,
+      `IF B$${empty} THEN PRINT "NONE"`,
+      `FOR I=1 TO 3${step}`,
+      'PRINT 2*A-B;',
+      'GOTO 999',
+      'PRINT B$;" AND"',
+      `LET C=INT (${a}*100)`,
+    ];
+    const body = order.map((at) => bodies[at]);
+    if (order.includes(2)) body.push('NEXT I');
+    if (order.includes(6)) body.push('PRINT C');
+    for (let at = 0; at < uses; at++) body.push('PRINT A;B$');
+    const lines = [`LET A=${a}`, `LET B=${b}`, `LET B$="${text}"`, ...body, 'STOP'];
+    const numbered = lines.map((line, at) => `${(at + 1) * 10} ${line}`);
+    return numbered
+      .map((line, at) => line.replace('999', String((at + 2) * 10)))
+      .join('\n')
+      .concat('\n');
+  });
+
+test('drawn programs with something for each fix', () => {
+  const applied = new Map<string, number>();
+  fc.assert(
+    fc.property(saving, (text) => {
+      const { listing } = readListing(text);
+      const result = fixListing({ text, listing });
+      for (const { rule } of result.applied) applied.set(rule, (applied.get(rule) ?? 0) + 1);
+      const options = { ram: 16384, statements: 5000 };
+      expect(outcome(result.text, options), `${text}\n${result.text}`).toEqual(
+        outcome(text, options),
+      );
+    }),
+    { numRuns: process.env.FUZZ ? 20_000 : 150, seed: 21 },
+  );
+  for (const rule of ['number-form', 'zero-test', 'spare-step', 'spare-goto', 'single-use']) {
+    expect(applied.get(rule), rule).toBeGreaterThan(10);
+  }
+});
+
 describe('samples', () => {
   const folder = new URL('../../samples/', import.meta.url);
   const texts = readdirSync(folder)

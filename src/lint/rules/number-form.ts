@@ -10,7 +10,7 @@ export const numberForm: Rule = {
   kind: 'memory',
   severity: 'note',
   summary: 'a number that VAL, CODE, NOT PI, SGN PI or INT PI stores in fewer bytes',
-  page: 'A number in a line is stored twice: as its digits, and as a marker and five bytes behind them that the machine computes with. `VAL "25"` has the digits alone and saves 3 bytes; 0, 1 and 3 are `NOT PI`, `SGN PI` and `INT PI` in 2 bytes; a number that is the code of a character is `CODE "S"` in 4. The value is exactly the same. It is worked out each time, so leave it in a line that must be fast.',
+  page: 'A number in a line is stored twice: as its digits, and as a marker and five bytes behind them that the machine computes with. `VAL "25"` has the digits alone and saves 3 bytes; 0, 1 and 3 are `NOT PI`, `SGN PI` and `INT PI` in 2 bytes; a number that is the code of a character is `CODE "S"` in 4; `VAL ".5"` does for decimals. The value is exactly the same. It is worked out each time, so leave it in a line that must be fast; and while the statement runs each `VAL` holds a copy of its text, and 6 bytes more, in the workspace: in the fullest line that room counts too.',
   fixes: true,
   check(context, report) {
     for (const use of context.program.literals) {

@@ -18,7 +18,7 @@ export const remark: Rule = {
   page: "A `REM` line takes 6 bytes and one for each character. The fix makes it a comment of the editor's (a line that begins with `'`): you still read it, and the machine does not store it. Where a jump leads to the line, the line stays and its text goes above it. `REM`s that hold codes which no text has are machine code, and are left alone.",
   fixes: true,
   check(context, report) {
-    if (context.budget.runs.verdict === 'fits' && context.budget.loads.verdict === 'fits') return;
+    if (context.budget.verdict.kind === 'runs') return;
     for (const step of context.program.steps) {
       const { statement, line } = step;
       if (statement?.kind !== 'REM' || !isText(statement.codes)) continue;

@@ -2,8 +2,9 @@
 // Not valid: 007, 0.5, 5. and 2.50, which store characters that say nothing.
 
 import { putWords } from '../../listing/edits.js';
-import { numberOfDecimal } from '../../machine/arithmetic/decimal.js';
-import { literalBytes } from '../literal-forms.js';
+
+import { literalBytes, shortestText } from '../literal-forms.js';
+
 import type { Rule } from '../rule.js';
 
 export const spareDigits: Rule = {
@@ -17,9 +18,9 @@ export const spareDigits: Rule = {
     for (const { node, step } of context.program.literals) {
       if (node.stored !== 'digits') continue;
       if (!SUSPECT.test(node.text)) continue;
-      const short = shortened(node.text);
+      const short = shortestText(node);
+      if (short === undefined || short.length >= node.text.length) continue;
       const bytes = node.text.length - short.length;
-      if (bytes <= 0 || numberOfDecimal(short) !== node.value) continue;
       report({
         start: node.start,
         end: node.end,
@@ -36,12 +37,3 @@ export const spareDigits: Rule = {
 
 /** What can be shortened begins with a zero, or has a point. */
 const SUSPECT = /^0.|\./;
-
-function shortened(text: string): string {
-  const match = /^(\d*)(?:\.(\d*))?(E[+-]?\d+)?$/i.exec(text);
-  if (match === null) return text;
-  const whole = match[1].replace(/^0+/, '');
-  const fraction = (match[2] ?? '').replace(/0+$/, '');
-  const digits = fraction === '' ? whole : `${whole}.${fraction}`;
-  return digits === '' ? '0' : digits + (match[3] ?? '');
-}

@@ -1,0 +1,149 @@
+/** How a rehearsal is to run: the options that `rehearse` and `fit` share, and a person at the keys. */
+import { readSync } from 'node:fs';
+import { type Command, InvalidArgumentError } from 'commander';
+import { BadKeys, type KeyPress, readKeys } from '../rehearsal/keys.js';
+import type { InputQuestion } from '../rehearsal/model.js';
+import { DEFAULT_STATEMENTS, type RehearseOptions } from '../rehearsal/run.js';
+import { framedScreen, type Invert } from '../rehearsal/show.js';
+import type { Program } from './input.js';
+import { ask, CannotAsk, nameOf, readBytes, tell } from './io.js';
+import { numberOption } from './options.js';
+import { styled, wantsColour } from './terminal.js';
+
+/** The values of the options that `addRunOptions` adds. */
+export interface RunWords {
+  input?: string[];
+  inputs?: string;
+  keys?: KeyPress[];
+  statements?: number;
+  frames?: number;
+  seed?: number;
+  usr?: number;
+}
+
+/** What counts, and what two bytes hold. */
+const COUNT = { whole: true, from: 0 };
+const WORD = { whole: true, from: 0, to: 0xffff };
+
+/** Adds the options of a run to a command. */
+export function addRunOptions(command: Command): Command {
+  return command
+    .option('--input <value>', 'what is typed at INPUT; once for each INPUT', gather)
+    .option('--inputs <file>', 'what is typed at INPUT, one value a line; - for standard input')
+    .option(
+      '--keys <keys>',
+      'keys pressed, such as "A SHIFT+5 200:NEWLINE 300-340:Z": a number is the frame, or the first and last',
+      keysOption,
+    )
+    .addOption(
+      numberOption(
+        '--statements <most>',
+        `statements to run at most (default: ${DEFAULT_STATEMENTS})`,
+        COUNT,
+      ),
+    )
+    .addOption(numberOption('--frames <most>', 'frames to let pass at most', COUNT))
+    .addOption(
+      numberOption('--seed <number>', 'what RND starts from, and RAND without a number', WORD),
+    )
+    .addOption(
+      numberOption('--usr <value>', 'what USR gives; without it USR ends the rehearsal', WORD),
+    );
+}
+
+/** Is any of them given? */
+export function hasRunOptions({ input, inputs, keys, ...numbers }: RunWords): boolean {
+  const { statements, frames, seed, usr } = numbers;
+  return [input, inputs, keys, statements, frames, seed, usr].some((value) => value !== undefined);
+}
+
+function gather(value: string, before: string[] = []): string[] {
+  return [...before, value];
+}
+
+function keysOption(text: string): KeyPress[] {
+  try {
+    return readKeys(text);
+  } catch (error) {
+    if (error instanceof BadKeys) throw new InvalidArgumentError(error.message);
+    throw error;
+  }
+}
+
+/** What the options say of a run of this program. Throws CannotAsk. */
+export function runOptions(path: string, options: RunWords, program: Program): RehearseOptions {
+  if (path === '-' && options.inputs === '-') {
+    throw new CannotAsk('the program and --inputs cannot both be standard input', 'name a file');
+  }
+  const { keys, statements, frames, seed, usr } = options;
+  const { image, ram } = program;
+  const inputs = [
+    ...(options.input ?? []),
+    ...(options.inputs === undefined ? [] : linesOf(options.inputs)),
+  ];
+  const interactive = inputs.length === 0 && path !== '-' && Boolean(process.stdin.isTTY);
+  const asked = interactive ? askPerson : undefined;
+  return { image, ram, keys, statements, frames, seed, usr, inputs, ask: asked };
+}
+
+/** Lines of a file of values; the end of the last line is not a line more. */
+function linesOf(path: string): string[] {
+  const lines = textOf(path).split(/\r\n|\r|\n/);
+  if (lines.at(-1) === '') lines.pop();
+  return lines;
+}
+
+function textOf(path: string): string {
+  try {
+    return new TextDecoder('utf-8', { fatal: true }).decode(readBytes(path));
+  } catch (error) {
+    if (error instanceof CannotAsk) throw error;
+    throw new CannotAsk(`${nameOf(path)}: the values are not UTF-8 text`, 'save them as UTF-8');
+  }
+}
+
+/** Inverse video on a terminal. */
+export function inverterFor(stream: NodeJS.WriteStream): Invert | undefined {
+  return wantsColour(stream) ? (text) => styled(text, 'inverse') : undefined;
+}
+
+const QUESTIONS: Record<InputQuestion['what'], string> = {
+  number: 'a number',
+  string: 'text',
+  key: 'a key (NEWLINE)',
+};
+
+/** Shows what the screen says, and reads a line from the terminal. */
+function askPerson({ what, line, screen, refused }: InputQuestion): string | undefined {
+  if (refused === undefined) tell(framedScreen(screen, inverterFor(process.stderr)));
+  else tell(`the machine would not take that: ${refused}`);
+  ask(`line ${line} wants ${QUESTIONS[what]}: `);
+  return readTerminalLine();
+}
+
+/** A line from the terminal, without its end; undefined when the input is closed. */
+function readTerminalLine(): string | undefined {
+  const bytes: number[] = [];
+  const byte = new Uint8Array(1);
+  for (;;) {
+    if (readByte(byte) === 0) return bytes.length > 0 ? decode(bytes) : undefined;
+    if (byte[0] === 10) return decode(bytes);
+    bytes.push(byte[0]);
+  }
+}
+
+const decode = (bytes: readonly number[]): string =>
+  new TextDecoder().decode(Uint8Array.from(bytes)).replace(/\r$/, '');
+
+function readByte(byte: Uint8Array): number {
+  for (;;) {
+    try {
+      return readSync(0, byte, 0, 1, null);
+    } catch (error) {
+      const { code } = error as NodeJS.ErrnoException;
+      if (code === 'EOF') return 0;
+      if (code !== 'EAGAIN') throw error;
+      Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, 20);
+    }
+  }
+}
