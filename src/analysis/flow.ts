@@ -1,5 +1,6 @@
 /** Where the machine goes from each line: jumps, calls, loops, and what can be reached. */
 import type { Expression, Statement } from '../../grammar/tree.js';
+import { firstIndex } from '../listing/search.js';
 import { single } from './expression-ranges.js';
 import type { Ranges } from './ranges.js';
 import type { Step } from './steps.js';
@@ -82,14 +83,8 @@ export class Flow {
 
   /** Position of the line with this number, or of the next one; `length` where there is none. */
   indexOf(number: number): number {
-    let low = 0;
-    let high = this.steps.length;
-    while (low < high) {
-      const middle = (low + high) >> 1;
-      if (this.steps[middle].line.number < number) low = middle + 1;
-      else high = middle;
-    }
-    return low;
+    const { steps } = this;
+    return firstIndex(steps.length, (index) => steps[index].line.number >= number);
   }
 
   /** The lines that can be reached from these, calls included. */

@@ -5,6 +5,7 @@
  */
 import type { Position, Range } from 'vscode-languageserver-types';
 import type { Span } from '../../grammar/tree.js';
+import { firstIndex } from '../listing/search.js';
 
 /** The units of `Position.character`. */
 export type Encoding = 'utf-8' | 'utf-16' | 'utf-32';
@@ -43,14 +44,8 @@ export class Positions {
 
   /** The line of an offset, counted from 0. */
   lineOf(offset: number): number {
-    let low = 0;
-    let high = this.starts.length - 1;
-    while (low < high) {
-      const middle = (low + high + 1) >> 1;
-      if (this.starts[middle] <= offset) low = middle;
-      else high = middle - 1;
-    }
-    return low;
+    const { starts } = this;
+    return Math.max(0, firstIndex(starts.length, (index) => starts[index] > offset) - 1);
   }
 
   positionAt(offset: number): Position {

@@ -8,6 +8,7 @@ import { analyse, namesOfProgram, type Program, type ProgramNames } from '../ana
 import { type LintResult, lintAnalysed } from '../lint/lint.js';
 import { type Diagnostic, hasErrors } from '../listing/diagnostics.js';
 import { type ReadListing, readListing } from '../listing/read.js';
+import { firstIndex } from '../listing/search.js';
 import { type Encoding, Positions } from './positions.js';
 
 export interface SnapshotOptions {
@@ -82,15 +83,8 @@ export class Snapshot {
 
   /** The line, directive or comment that an offset stands in or right behind. */
   itemAt(offset: number): Item | undefined {
-    const items = this.listing.items;
-    let low = 0;
-    let high = items.length;
-    while (low < high) {
-      const middle = (low + high) >> 1;
-      if (items[middle].start <= offset) low = middle + 1;
-      else high = middle;
-    }
-    const item = items[low - 1];
+    const { items } = this.listing;
+    const item = items[firstIndex(items.length, (index) => items[index].start > offset) - 1];
     return item !== undefined && offset <= item.end ? item : undefined;
   }
 

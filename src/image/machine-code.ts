@@ -1,5 +1,6 @@
 /** Machine code kept in REM lines: where the program itself points into them. */
 import { addressesIn, POKE, remOffset, USR } from '../listing/addresses.js';
+import { firstIndex } from '../listing/search.js';
 import { LINE_HEAD } from '../machine/image-layout.js';
 import { IMAGE_START } from '../machine/memory-map.js';
 import { lineCodes, type StoredLine } from './areas.js';
@@ -22,20 +23,8 @@ export function codeAddresses(
     const rem = remOffset(lineCodes(image, line));
     if (rem < 0) continue;
     const first = line.start + LINE_HEAD + rem + 1 + IMAGE_START;
-    const target = firstFrom(sorted, first);
+    const target = sorted[firstIndex(sorted.length, (index) => sorted[index] >= first)];
     if (target !== undefined && target < line.end - 1 + IMAGE_START) found.set(line, first);
   }
   return found;
-}
-
-/** The first of sorted numbers that is not below `least`. */
-function firstFrom(sorted: readonly number[], least: number): number | undefined {
-  let low = 0;
-  let high = sorted.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (sorted[middle] < least) low = middle + 1;
-    else high = middle;
-  }
-  return sorted[low];
 }

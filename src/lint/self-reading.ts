@@ -5,6 +5,7 @@
 import type { Expression } from '../../grammar/tree.js';
 import type { Program } from '../analysis/program.js';
 import type { Step } from '../analysis/steps.js';
+import { firstIndex } from '../listing/search.js';
 import { PROGRAM_START, RAM_START } from '../machine/memory-map.js';
 import type { Budget } from '../memory/budget.js';
 
@@ -112,14 +113,8 @@ class Finder {
 
   private lineAt(address: number): number | undefined {
     if (address < PROGRAM_START || address >= this.programEnd) return undefined;
-    let low = 0;
-    let high = this.addresses.length - 1;
-    while (low < high) {
-      const middle = (low + high + 1) >> 1;
-      if (this.addresses[middle] <= address) low = middle;
-      else high = middle - 1;
-    }
-    return low;
+    const { addresses } = this;
+    return firstIndex(addresses.length, (index) => addresses[index] > address) - 1;
   }
 }
 

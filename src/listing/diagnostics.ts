@@ -1,4 +1,5 @@
 import { visible, visibleLine } from '../markup/visible.js';
+import { firstIndex } from './search.js';
 
 /** What is wrong with a text and where: data here, shown by `showDiagnostic`. */
 
@@ -44,15 +45,14 @@ export class Places {
   }
 
   at(offset: number): Place {
-    let low = 0;
-    let high = this.lineStarts.length - 1;
-    while (low < high) {
-      const middle = (low + high + 1) >> 1;
-      if (this.lineStarts[middle] <= offset) low = middle;
-      else high = middle - 1;
-    }
-    const before = this.text.slice(this.lineStarts[low], offset);
-    return { line: low + 1, column: characterCount(before) + 1 };
+    const { lineStarts } = this;
+    // The first line begins at 0: a place before it is counted from there too.
+    const line = Math.max(
+      1,
+      firstIndex(lineStarts.length, (index) => lineStarts[index] > offset),
+    );
+    const before = this.text.slice(lineStarts[line - 1], offset);
+    return { line, column: characterCount(before) + 1 };
   }
 
   /** The text of a line (counted from 1), without its end. */

@@ -15,6 +15,7 @@ import {
   type ReadOptions,
   unifyLineEnds,
 } from './read.js';
+import { firstIndex } from './search.js';
 
 /** A line of the program, a comment or a directive, with what is wrong in it. */
 interface Piece {
@@ -124,14 +125,8 @@ export class LiveListing {
 
   /** The first piece that ends at an offset or behind it. */
   private firstEndingFrom(offset: number): number {
-    let low = 0;
-    let high = this.pieces.length;
-    while (low < high) {
-      const middle = (low + high) >> 1;
-      if (this.pieces[middle].end < offset) low = middle + 1;
-      else high = middle;
-    }
-    return low;
+    const { pieces } = this;
+    return firstIndex(pieces.length, (index) => pieces[index].end >= offset);
   }
 }
 

@@ -21,6 +21,7 @@ import { directiveText } from './directives.js';
 import type { Edit } from './edits.js';
 import { hexBytes } from './print.js';
 import { type ListingText, readListing } from './read.js';
+import { firstIndex } from './search.js';
 
 export interface RenumberOptions {
   /** Number of the first line; 10 unless given. */
@@ -58,8 +59,9 @@ export function renumber(
 }
 
 const ADDRESS_WORDS = [USR, POKE, PEEK];
-const TARGETS = new Set<Statement['kind']>(['GOTO', 'GOSUB', 'RUN', 'LIST', 'LLIST']);
-const TARGET_CODES = new Set([...TARGETS].map((word) => KEYWORD_CODES.get(word)!));
+/** The commands that name a line of the program. */
+export const NAMING_A_LINE = new Set<Statement['kind']>(['GOTO', 'GOSUB', 'RUN', 'LIST', 'LLIST']);
+const TARGET_CODES = new Set([...NAMING_A_LINE].map((word) => KEYWORD_CODES.get(word)!));
 /** What is larger is not a line number: the machine stops with report B. */
 const HIGHEST_TARGET = 65535;
 const REM = KEYWORD_CODES.get('REM')!;
@@ -210,7 +212,7 @@ class Renumbering {
   private followStatement(line: Line, statement: Statement): void {
     if (statement.kind === 'IF') this.followStatement(line, statement.then);
     else if (statement.kind === 'unchecked') this.pointOutUnchecked(line);
-    else if (TARGETS.has(statement.kind) && 'args' in statement) {
+    else if (NAMING_A_LINE.has(statement.kind) && 'args' in statement) {
       const [target] = statement.args as readonly Expression[];
       if (target !== undefined) this.followTarget(target, statement.kind);
     }
@@ -336,16 +338,8 @@ class Renumbering {
 }
 
 /** Index of the first of rising numbers that is not below `wanted`; their count where none is. */
-function firstFrom(numbers: readonly number[], wanted: number): number {
-  let low = 0;
-  let high = numbers.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (numbers[middle] < wanted) low = middle + 1;
-    else high = middle;
-  }
-  return low;
-}
+const firstFrom = (numbers: readonly number[], wanted: number): number =>
+  firstIndex(numbers.length, (index) => numbers[index] >= wanted);
 
 function holdsLiteral(expression: Expression): boolean {
   switch (expression.kind) {

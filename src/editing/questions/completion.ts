@@ -23,6 +23,7 @@ import { parseStatement } from '../../../grammar/parser.js';
 import type { Span } from '../../../grammar/tree.js';
 import { RULES } from '../../lint/rules.js';
 import { directiveExamples } from '../../listing/directives.js';
+import { NAMING_A_LINE } from '../../listing/renumber.js';
 import { GRAPHIC_NAMES, KEYWORDS, unicodeOfCode } from '../../machine/characters.js';
 import { HIGHEST_LINE } from '../../machine/memory-map.js';
 import { ramText, USUAL_SIZES } from '../../machine/ram-size.js';
@@ -307,7 +308,7 @@ class Place {
   }
 }
 
-const LINE_WORDS = new Set(['GOTO', 'GOSUB', 'RUN', 'LIST', 'LLIST']);
+const LINE_WORDS: ReadonlySet<string> = NAMING_A_LINE;
 const ADDRESS_WORDS = new Set(['PEEK', 'POKE']);
 const LONGEST_DETAIL = 60;
 

@@ -1,0 +1,13 @@
+/** Looking things up in what is sorted. */
+
+/** The first index below `length` for which `holds` is true, and so for all after it; else `length`. */
+export function firstIndex(length: number, holds: (index: number) => boolean): number {
+  let low = 0;
+  let high = length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (holds(middle)) high = middle;
+    else low = middle + 1;
+  }
+  return low;
+}
