@@ -33,10 +33,14 @@ export function weakenRecounted(
   const recounted = ({ zone, slip }: SettledBit) => slip || zone === 'recounted';
   const believed = whole && !bits.some(recounted);
   const result = [...bits];
+  let done = { from: 0, to: 0 };
   bits.forEach((bit, index) => {
     if (!recounted(bit) && (believed || bit.zone === undefined)) return;
-    const { from, to } = unitOfBit(image, nameSize, index);
-    for (let i = from; i < Math.min(to, bits.length); i++) {
+    const unit = unitOfBit(image, nameSize, index);
+    // Many such bits may stand in one piece, and a broken image is all one piece: each only once.
+    if (unit.from === done.from && unit.to === done.to) return;
+    done = unit;
+    for (let i = unit.from; i < Math.min(unit.to, bits.length); i++) {
       result[i] = { ...result[i], sure: Math.min(bits[i].sure, RIVALLED), recounted: true };
     }
   });
