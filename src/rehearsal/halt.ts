@@ -36,6 +36,21 @@ export class Halt extends Error {
   }
 }
 
+/**
+ * Thrown where a statement must wait for a person: `resume` does what is left of it with what they
+ * typed, and may throw in its turn.
+ */
+export class Wait {
+  constructor(
+    readonly what: 'number' | 'string' | 'key',
+    readonly resume: (text: string) => void,
+    /** The time, in T-states, at which it ends by itself. */
+    readonly until = Number.POSITIVE_INFINITY,
+    /** Why what was typed before was not taken. */
+    readonly refused?: string,
+  ) {}
+}
+
 /** Ends with one of the machine's reports. */
 export function report(code: ReportCode, why: string, help?: string): Halt {
   return new Halt({ kind: 'report', code, why, help });

@@ -1,6 +1,6 @@
 /** INPUT: a value from those given, or from a person, taken as the machine takes it. */
 import type { Evaluator } from './evaluator.js';
-import { halt, report } from './halt.js';
+import { halt, report, Wait } from './halt.js';
 import type { Model } from './model.js';
 import { parseTyped, typedCodes } from './typed.js';
 
@@ -8,42 +8,72 @@ import { parseTyped, typedCodes } from './typed.js';
 const CURSOR_AND_END = 2;
 const QUOTES = 2;
 
-export function readInput(model: Model, evaluator: Evaluator, type: 'number'): number;
-export function readInput(model: Model, evaluator: Evaluator, type: 'string'): Uint8Array;
-export function readInput(
+export function inputNumber(
   model: Model,
   evaluator: Evaluator,
+  store: (value: number) => void,
+): void {
+  ask(model, 'number', (text) => takeNumber(text, model, evaluator), store);
+}
+
+export function inputString(
+  model: Model,
+  evaluator: Evaluator,
+  store: (codes: Uint8Array) => void,
+): void {
+  ask(model, 'string', (text) => takeString(text, model, evaluator), store);
+}
+
+/** `take` gives the value of what was typed, or why the machine does not take it. */
+function ask<Value extends number | Uint8Array>(
+  model: Model,
   type: 'number' | 'string',
-): number | Uint8Array {
-  for (let wrong: string | undefined; ; ) {
-    const { text: given, asked } = nextText(model, type, wrong);
+  take: (text: string) => Value | string,
+  store: (value: Value) => void,
+): void {
+  const offer = (given: string): string | undefined => {
     const text = withinRoom(model, given, type);
     if (isStop(text, type)) {
       throw report('D', 'STOP was typed at INPUT');
     }
     askRoom(model, text, type);
-    const taken =
-      type === 'number' ? takeNumber(text, model, evaluator) : takeString(text, model, evaluator);
-    if (typeof taken !== 'string') {
-      model.memory.workspace = 0;
-      return taken;
-    }
-    // A person sees the machine's S cursor and types again; a list of values cannot.
-    if (!asked) throw refused(model, text, taken);
+    const taken = take(text);
     model.memory.workspace = 0;
-    wrong = taken;
+    if (typeof taken === 'string') return taken;
+    store(taken);
+    return undefined;
+  };
+  const wait = (refused?: string): Wait =>
+    new Wait(
+      type,
+      (text) => {
+        const wrong = offer(text);
+        if (wrong !== undefined) throw wait(wrong);
+      },
+      undefined,
+      refused,
+    );
+  for (let wrong: string | undefined; ; ) {
+    const next = nextText(model, type, wrong);
+    if (next === undefined) throw wait(wrong);
+    wrong = offer(next.text);
+    if (wrong === undefined) return;
+    // A person sees the machine's S cursor and types again; a list of values cannot.
+    if (!next.asked) throw refused(model, next.text, wrong);
   }
 }
 
+/** The next value there is; undefined where a person is to type it while the run waits. */
 function nextText(
   model: Model,
   type: 'number' | 'string',
   wrong: string | undefined,
-): { text: string; asked: boolean } {
-  const { inputs } = model.options;
+): { text: string; asked: boolean } | undefined {
+  const { inputs, isLive } = model.options;
   if (model.inputsUsed < inputs.length) return { text: inputs[model.inputsUsed++], asked: false };
   const text = model.askPerson(type, wrong);
   if (text !== undefined) return { text, asked: true };
+  if (isLive) return undefined;
   const given =
     inputs.length === 0 ? 'none is given' : `only ${inputs.length} given, and all are used`;
   throw halt(

@@ -58,13 +58,51 @@ function keyOf(word: string): Pick<KeyPress, 'code' | 'isBreak'> {
 
 const find = (test: (key: Key) => boolean): Key | undefined => KEYS.find(test);
 
-export class Keyboard {
+/** What a run asks of its keyboard. Frames never go back. */
+export interface Keys {
+  /** The key that is held at this frame. */
+  heldAt(frame: number): Pick<KeyPress, 'code' | 'isBreak'> | undefined;
+  /** The first frame from this one on at which a key is down, or undefined where none will be. */
+  nextDown(frame: number): number | undefined;
+  /** The first frame from this one on at which BREAK is down. */
+  nextBreak(frame: number): number | undefined;
+  /** Are there keys still to come, or down? */
+  hasMore(frame: number): boolean;
+}
+
+/** A key as a person holds it now. */
+export class HeldKeys implements Keys {
+  private held: Pick<KeyPress, 'code' | 'isBreak'> | undefined;
+
+  /** The key that is down from now on; undefined where none is. Several keys at once are none. */
+  hold(key: Pick<KeyPress, 'code' | 'isBreak'> | undefined): void {
+    this.held = key;
+  }
+
+  heldAt(): Pick<KeyPress, 'code' | 'isBreak'> | undefined {
+    return this.held;
+  }
+
+  nextDown(frame: number): number | undefined {
+    return this.held && frame;
+  }
+
+  nextBreak(frame: number): number | undefined {
+    return this.held?.isBreak ? frame : undefined;
+  }
+
+  hasMore(): boolean {
+    return true;
+  }
+}
+
+/** Keys whose times are known beforehand. */
+export class Keyboard implements Keys {
   /** Presses before this one are over. */
   private next = 0;
 
   constructor(private readonly presses: readonly KeyPress[]) {}
 
-  /** The key that is held at this frame. Frames never go back. */
   heldAt(frame: number): KeyPress | undefined {
     const { presses } = this;
     while (this.next < presses.length && presses[this.next].to <= frame) this.next++;
@@ -72,19 +110,16 @@ export class Keyboard {
     return press !== undefined && press.from <= frame ? press : undefined;
   }
 
-  /** The first frame from this one on at which a key is down, or undefined where none will be. */
   nextDown(frame: number): number | undefined {
     if (this.heldAt(frame) !== undefined) return frame;
     return this.presses[this.next]?.from;
   }
 
-  /** The first frame from this one on at which BREAK is down. */
   nextBreak(frame: number): number | undefined {
     const press = this.presses.find((each) => each.isBreak && each.to > frame);
     return press === undefined ? undefined : Math.max(press.from, frame);
   }
 
-  /** Are there keys still to come, or down? */
   hasMore(frame: number): boolean {
     return this.nextDown(frame) !== undefined;
   }

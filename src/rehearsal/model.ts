@@ -3,8 +3,8 @@ import type { Line } from '../../grammar/tree.js';
 import { addressOf } from '../machine/system-variables.js';
 import { LINE_PASSED } from '../machine/timing.js';
 import type { Clock } from './clock.js';
-import { halt } from './halt.js';
-import type { Keyboard } from './keys.js';
+import { halt, Wait } from './halt.js';
+import type { Keys } from './keys.js';
 import { Ledger } from './ledger.js';
 import { Memory, PLACES } from './memory.js';
 import { Printer } from './printer.js';
@@ -43,7 +43,9 @@ export type Ask = (question: InputQuestion) => string | undefined;
 export interface ModelOptions {
   readonly image: Uint8Array;
   readonly ram: number;
-  readonly keyboard: Keyboard;
+  readonly keyboard: Keys;
+  /** Is a person at the keys while it runs? */
+  readonly isLive?: boolean;
   /** Values for INPUT, in order, as they would be typed. */
   readonly inputs: readonly string[];
   readonly ask?: Ask;
@@ -72,7 +74,7 @@ export class Model {
   readonly variables: Variables;
   readonly screen: Screen;
   readonly printer: Printer;
-  readonly keyboard: Keyboard;
+  readonly keyboard: Keys;
   readonly remarks = new Map<string, Remark>();
   lines: readonly ProgramLine[] = [];
   /** Index of the line that comes next. */
@@ -178,6 +180,12 @@ export class Model {
   pause(length: number): void {
     const key = this.keyboard.nextDown(this.frame);
     const forever = length > FRAMES_MASK;
+    if (this.options.isLive && key === undefined) {
+      const { clock, frame } = this;
+      const until = forever ? Number.POSITIVE_INFINITY : (frame + length) * clock.frameLength;
+      const resume = () => this.endPause(forever ? length : length - (this.frame - frame));
+      throw new Wait('key', resume, until);
+    }
     if (forever && key === undefined && this.askPerson('key') === undefined) {
       throw halt(
         'key',
@@ -190,8 +198,12 @@ export class Model {
     const { clock } = this;
     if (Number.isFinite(passed))
       clock.now = Math.max(clock.now, (this.frame + passed) * clock.frameLength);
-    const left = forever ? length : length - passed;
-    this.countedTime = clock.now;
+    this.endPause(forever ? length : length - passed);
+  }
+
+  /** The end of a PAUSE, so many frames before it was due. */
+  private endPause(left: number): void {
+    this.countedTime = this.clock.now;
     // The ROM sets FRAMES to the length, counts it down, and then sets its high byte (ROM).
     this.framesLeft = 0xff00 | (Math.max(0, left) & 0xff);
   }

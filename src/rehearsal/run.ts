@@ -11,8 +11,8 @@ import { CLOCK } from '../machine/timing.js';
 import { endOfImage } from '../memory/verdict.js';
 import type { AreaSizes, VariableSize } from './areas.js';
 import { Evaluator } from './evaluator.js';
-import { type End, Halt, halt } from './halt.js';
-import { Keyboard, type KeyPress } from './keys.js';
+import { type End, Halt, halt, Wait } from './halt.js';
+import { Keyboard, type KeyPress, type Keys } from './keys.js';
 import type { Entry, Peak } from './ledger.js';
 import { type Ask, Model, type ProgramLine, type Remark } from './model.js';
 import { codesOf } from './output.js';
@@ -45,6 +45,19 @@ export interface RehearseOptions {
 export interface InspectOptions extends RehearseOptions {
   /** Called after every statement. */
   readonly inspect?: (model: Model) => void;
+}
+
+export interface RunOptions extends InspectOptions {
+  /** The keys of a person who is there: INPUT and PAUSE wait for them, and `step` comes back. */
+  readonly person?: Keys;
+}
+
+/** How far one step of a run may go. */
+export interface StepLimits {
+  /** Statements; no limit unless given. */
+  readonly statements?: number;
+  /** Frames of the machine, and parts of one; no limit unless given. */
+  readonly frames?: number;
 }
 
 export const DEFAULT_STATEMENTS = 10_000_000;
@@ -90,12 +103,17 @@ export interface Rehearsal {
  * it throws RangeError for a listing that has errors or is too large to be loaded.
  */
 export function rehearse(listing: Listing, options: RehearseOptions = {}): Rehearsal {
-  return new Run(listing, options).play();
+  return playOut(new Run(listing, options));
 }
 
 /** The same, with a look at the model after every statement. */
 export function rehearseInspected(listing: Listing, options: InspectOptions): Rehearsal {
-  return new Run(listing, options).play();
+  return playOut(new Run(listing, options));
+}
+
+function playOut(run: Run): Rehearsal {
+  run.step();
+  return run.result();
 }
 
 /** Statements before a limit during which the lines that run are noted, to say where it loops. */
@@ -105,12 +123,20 @@ const LAST_LOOK_TIME = LAST_LOOK * 100_000;
 /** More than so many lines are not a loop to be named. */
 const LINES_NAMED = 12;
 
-class Run {
-  private readonly model: Model;
+/** A run that is stepped: `rehearse` is one step to its end. */
+export class Run {
+  readonly model: Model;
+  /** How it ended, once it has. */
+  end: End | undefined;
+  /** What it waits for, where a person is there to give it. */
+  wait: Wait | undefined;
   private readonly lines: ProgramLine[];
   private readonly statementLimit: number;
   private readonly timeLimit: number;
   private ledgerStop = 0;
+  /** Where the step that runs comes to its end. */
+  private stopStatements = Number.POSITIVE_INFINITY;
+  private stopTime = Number.POSITIVE_INFINITY;
   /** Is there anything to be done after the statement? */
   private watching = false;
   /** Lines that ran since the last look began. */
@@ -118,7 +144,7 @@ class Run {
 
   constructor(
     listing: Listing,
-    private readonly options: InspectOptions,
+    private readonly options: RunOptions,
   ) {
     const ram = ramOf(listing, options.ram);
     const built = buildImage(listing, { ram });
@@ -129,7 +155,8 @@ class Run {
     this.model = new Model({
       image,
       ram,
-      keyboard: new Keyboard(options.keys ?? []),
+      keyboard: options.person ?? new Keyboard(options.keys ?? []),
+      isLive: options.person !== undefined,
       inputs: options.inputs ?? [],
       ask: options.ask,
       seed: options.seed,
@@ -142,6 +169,7 @@ class Run {
     };
     this.statementLimit = options.statements ?? DEFAULT_STATEMENTS;
     this.timeLimit = (options.frames ?? Number.POSITIVE_INFINITY) * this.model.clock.frameLength;
+    this.start();
   }
 
   private prepare(lines: readonly Line[], addresses: readonly number[]): ProgramLine[] {
@@ -161,8 +189,9 @@ class Run {
     });
   }
 
-  play(): Rehearsal {
-    const end = this.untilHalt();
+  /** The rehearsal as it stands: whole once the run has ended. */
+  result(): Rehearsal {
+    const end = this.end ?? { kind: 'limit', why: 'it has not ended yet' };
     const { model } = this;
     model.ledger.close(model.memory);
     model.ledger.settlePeak(model.memory);
@@ -199,15 +228,56 @@ class Run {
       .map(({ number, runs, time }) => ({ line: number, runs, seconds: time / CLOCK }));
   }
 
-  private untilHalt(): End {
-    try {
-      this.start();
-      this.loop();
-    } catch (error) {
-      if (!(error instanceof Halt)) throw error;
-      return error.end;
+  /** Lets it go on until a limit, the end, or something that a person must give. */
+  step({ statements, frames }: StepLimits = {}): void {
+    const { model } = this;
+    const { clock } = model;
+    this.stopStatements = model.statements + (statements ?? Number.POSITIVE_INFINITY);
+    this.stopTime = clock.now + (frames ?? Number.POSITIVE_INFINITY) * clock.frameLength;
+    let wait: Wait | undefined;
+    do {
+      if (this.end !== undefined) return;
+      wait = this.wait;
+      this.attempt(() => this.goOn());
+    } while (this.wait !== wait);
+  }
+
+  /** Gives an INPUT that waits what was typed for it; it may be refused, and then it waits again. */
+  answer(text: string): void {
+    const { wait } = this;
+    if (this.end === undefined && wait !== undefined && wait.what !== 'key') {
+      this.attempt(() => this.resume(wait, text));
     }
-    return { kind: 'report', code: '0', why: 'the program came to its end' };
+  }
+
+  private attempt(work: () => void): void {
+    try {
+      work();
+    } catch (error) {
+      if (error instanceof Wait) this.wait = error;
+      else if (error instanceof Halt) this.end = error.end;
+      else throw error;
+    }
+  }
+
+  private goOn(): void {
+    if (this.wait !== undefined) this.waitOn(this.wait);
+    else this.loop();
+  }
+
+  /** Time goes by for a program that waits; a PAUSE ends by it, or by a key. */
+  private waitOn(wait: Wait): void {
+    const { clock, keyboard, frame } = this.model;
+    const isPressed = wait.what === 'key' && keyboard.heldAt(frame) !== undefined;
+    const now = Math.max(clock.now, Math.min(this.stopTime, wait.until));
+    if (!isPressed && Number.isFinite(now)) clock.now = now;
+    if (isPressed || clock.now >= wait.until) this.resume(wait, '');
+  }
+
+  private resume(wait: Wait, text: string): void {
+    this.wait = undefined;
+    wait.resume(text);
+    this.afterStatement(this.lines[this.model.next - 1]);
   }
 
   /** RUN: or, for an image that starts by itself, on from where it says. */
@@ -226,9 +296,11 @@ class Run {
   private loop(): void {
     const { model, lines } = this;
     while (model.next < lines.length) {
+      if (model.statements >= this.stopStatements || model.clock.now >= this.stopTime) return;
       this.lookUp(lines[model.next]);
       this.runPlanned();
     }
+    this.end = { kind: 'report', code: '0', why: 'the program came to its end' };
   }
 
   /** Runs the statements that were planned. It is short so that it is compiled well: it is all of the time. */
@@ -291,9 +363,14 @@ class Run {
     const breakFrame = keyboard.nextBreak(model.frame) ?? Number.POSITIVE_INFINITY;
     const planned = Math.min(
       this.ledgerStop - statements,
+      this.stopStatements - statements,
       (looking ? this.statementLimit : lastLook) - statements,
     );
-    const time = Math.min(looking ? this.timeLimit : lastTime, breakFrame * clock.frameLength);
+    const time = Math.min(
+      looking ? this.timeLimit : lastTime,
+      breakFrame * clock.frameLength,
+      this.stopTime,
+    );
     // One statement at the least, whatever the time.
     model.plan(Math.max(1, planned), Math.max(time, clock.now + 1));
   }

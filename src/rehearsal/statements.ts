@@ -35,7 +35,7 @@ import {
   wordOf,
 } from './evaluator.js';
 import { halt, report } from './halt.js';
-import { readInput } from './input.js';
+import { inputNumber, inputString } from './input.js';
 import { listProgram } from './list.js';
 import { PLACES } from './memory.js';
 import type { Model } from './model.js';
@@ -191,20 +191,19 @@ export class StatementMaker {
     const { model } = this;
     if (target.type === 'string') {
       const assign = this.assignString(target);
-      return () => {
-        const codes = readInput(model, this.evaluator, 'string');
-        assign(() => codes);
-      };
+      return () => inputString(model, this.evaluator, (codes) => assign(() => codes));
     }
+    const { variables } = model;
+    const { bytes } = model.memory;
     if (target.kind === 'variable') {
-      const code = (): number => readInput(model, this.evaluator, 'number');
-      return this.letNumber(target, { slot: undefined, code, value: 0 });
+      const slot = variables.number(target.name);
+      const store = (value: number): void => variables.write(slot, value);
+      return () => inputNumber(model, this.evaluator, store);
     }
     const address = this.elementAddress(target);
-    const { bytes } = model.memory;
     return () => {
       const at = address();
-      writeNumber(readInput(model, this.evaluator, 'number'), bytes, at);
+      inputNumber(model, this.evaluator, (value) => writeNumber(value, bytes, at));
     };
   }
 
