@@ -12,12 +12,6 @@ import { KEYWORD_TABLE, type Keyword, keyword, SIGN_TABLE } from './keywords.js'
 /** A token of a listing: a stretch of its text. */
 export class ListingToken implements IToken {
   tokenTypeIdx: number;
-  /** What a number stands for, once it was read. */
-  value: number | undefined = undefined;
-  /** Where the codes of a string or a REM stand, once they were read. */
-  block: Uint8Array | undefined = undefined;
-  firstCode = 0;
-  endOfCodes = 0;
 
   constructor(
     public tokenType: TokenType,
@@ -45,8 +39,6 @@ export class ListingToken implements IToken {
     this.startOffset = startOffset;
     this.end = end;
     this.payload = payload;
-    this.value = undefined;
-    this.block = undefined;
   }
 
   /** The characters, keywords in capitals. Cut out only when asked for: most never are. */
@@ -439,7 +431,7 @@ function endOfRem(text: string, start: number): number {
 const BYTES = /\[[0-9A-F \t\r\n]*\]/iy;
 
 /** number: digits [ . digits ] | . digits; then [ E [ + | - ] digits ] [ [= … ] ] */
-function endOfNumber(text: string, start: number): number {
+export function endOfNumber(text: string, start: number): number {
   let at = start;
   while (isDigit(text.charCodeAt(at))) at++;
   if (text.charCodeAt(at) === POINT) {

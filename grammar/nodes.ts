@@ -2,18 +2,11 @@
  * The nodes of the syntax tree, each made of its tokens and parts, with what is wrong with its
  * types and names. Source: as for the parser.
  */
-import { numberOfDecimal } from '../src/machine/arithmetic/decimal.js';
 import { decodeNumber } from '../src/machine/numbers.js';
 import { PRIORITY } from './keywords.js';
-import {
-  ConstantToken,
-  type ListingToken,
-  NumberToken,
-  Rem,
-  StringName,
-  StringToken,
-} from './lexer.js';
-import { ByteBuffer, Codes, type Include, readGivenBytes, readRem, readString } from './text.js';
+import { ConstantToken, type ListingToken, NumberToken, StringName, StringToken } from './lexer.js';
+import { Codes, readGivenBytes } from './text.js';
+import type { Tokeniser } from './tokenise.js';
 import type {
   BinaryOperator,
   Constant,
@@ -43,12 +36,17 @@ export interface Subscripts extends Span {
 export class Nodes {
   /** What is wrong with the statement's types and names. */
   problems: Problem[] = [];
-  private include: Include | undefined;
+  /** What the statement stores; its literals are met in the order in which they were stored. */
+  private stored: Tokeniser | undefined;
+  private literal = 0;
+  private place = 0;
 
   /** Begins a statement. */
-  restart(include: Include | undefined): void {
+  restart(stored: Tokeniser): void {
     this.problems = [];
-    this.include = include;
+    this.stored = stored;
+    this.literal = 0;
+    this.place = 0;
   }
 
   // ───────────────────────────────── statements ─────────────────────────────────
@@ -118,8 +116,9 @@ export class Nodes {
     return { kind: 'DIM', target, sizes, start, end };
   }
 
-  rem(token: ListingToken): Statement {
-    return new RemNode(token, this.include);
+  rem({ startOffset, end }: ListingToken): Statement {
+    const { places, codes } = this.stored!;
+    return new RemNode(codes.bytes, places[this.place++], places[this.place++], startOffset, end);
   }
 
   simple(command: ListingToken, args: Expression[]): SimpleStatement {
@@ -145,7 +144,7 @@ export class Nodes {
       case NumberToken:
         return this.number(token);
       case StringToken:
-        return new StringNode(token);
+        return this.string(token);
       case ConstantToken:
         return this.constant(token);
       default:
@@ -153,12 +152,23 @@ export class Nodes {
     }
   }
 
+  private string({ startOffset, end }: ListingToken): Expression {
+    const { places, codes } = this.stored!;
+    return new StringNode(
+      codes.bytes,
+      places[this.place++],
+      places[this.place++],
+      startOffset,
+      end,
+    );
+  }
+
   private number(token: ListingToken): Expression {
     const { image, startOffset: start, end } = token;
     const bracket = image.indexOf('[');
     const text = bracket < 0 ? image : image.slice(0, bracket);
+    const value = this.stored!.values[this.literal++];
     if (bracket < 0) {
-      const value = token.value ?? numberOfDecimal(text);
       if (Number.isNaN(value)) this.report({ start, end }, tooLarge(text));
       return { kind: 'number', type: 'number', text, value, stored: 'digits', start, end };
     }
@@ -166,9 +176,9 @@ export class Nodes {
     if (given === undefined) {
       this.report({ start: start + bracket, end }, notFiveBytes(image.slice(bracket)));
     }
-    const value = given === undefined || given.length === 0 ? 0 : decodeNumber(given);
     const stored = given?.length === 0 ? 'nothing' : 'given';
-    return { kind: 'number', type: 'number', text, value, stored, start, end };
+    const decoded = given === undefined || stored === 'nothing' ? 0 : decodeNumber(given);
+    return { kind: 'number', type: 'number', text, value: decoded, stored, start, end };
   }
 
   variable(token: ListingToken): Variable {
@@ -380,37 +390,31 @@ function nameIn({ text, startOffset, end }: ListingToken): string {
   return text.slice(startOffset, end).toUpperCase();
 }
 
-/** What the tree keeps of a token with codes of its own. */
-class TokenCodes extends Codes {
-  readonly start: number;
-  readonly end: number;
+class StringNode extends Codes implements StringLiteral {
+  readonly kind = 'string';
+  readonly type = 'string';
 
-  constructor(token: ListingToken, include?: Include) {
-    if (token.block === undefined) readToken(token, include);
-    super(token.block!, token.firstCode, token.endOfCodes);
-    this.start = token.startOffset;
-    this.end = token.end;
+  constructor(
+    block: Uint8Array,
+    from: number,
+    to: number,
+    readonly start: number,
+    readonly end: number,
+  ) {
+    super(block, from, to);
   }
 }
 
-class StringNode extends TokenCodes implements StringLiteral {
-  readonly kind = 'string';
-  readonly type = 'string';
-}
-
-class RemNode extends TokenCodes implements RemStatement {
+class RemNode extends Codes implements RemStatement {
   readonly kind = 'REM';
-}
 
-/**
- * Reads the codes of a string or a REM. Whoever gathers a line's bytes has read them before, and
- * reported what is wrong with them.
- */
-function readToken(token: ListingToken, include: Include | undefined): void {
-  const codes = new ByteBuffer();
-  if (token.tokenType === Rem) readRem(token, codes, [], include);
-  else readString(token, codes, []);
-  token.block = codes.bytes;
-  token.firstCode = 0;
-  token.endOfCodes = codes.length;
+  constructor(
+    block: Uint8Array,
+    from: number,
+    to: number,
+    readonly start: number,
+    readonly end: number,
+  ) {
+    super(block, from, to);
+  }
 }

@@ -20,7 +20,8 @@ import { Fold, MOST_OPERATORS, NestingTooDeep } from './fold.js';
 import type { ListingToken } from './lexer.js';
 import * as T from './lexer.js';
 import { Nodes, type Subscripts } from './nodes.js';
-import type { Include } from './text.js';
+import { ByteBuffer, type Include } from './text.js';
+import { Tokeniser } from './tokenise.js';
 import type {
   Expression,
   PrintItem,
@@ -115,9 +116,9 @@ export class StatementParser extends EmbeddedActionsParser {
   }
 
   /** Forgets what an earlier statement left behind. */
-  restart(include: Include | undefined): Nodes {
+  restart(stored: Tokeniser): Nodes {
     this.depth = 0;
-    this.make.restart(include);
+    this.make.restart(stored);
     return this.make;
   }
 
@@ -510,8 +511,15 @@ export function grammarRules(): ISerializedGast[] {
  * Never throws for what a text can hold.
  */
 export function parseStatement(tokens: ListingToken[], include?: Include): ParsedStatement {
+  const stored = new Tokeniser(new ByteBuffer(), 'typed', include);
+  stored.push(tokens);
+  return parseTokenised(tokens, stored);
+}
+
+/** As parseStatement, for tokens that were the last to be tokenised by `stored`. */
+export function parseTokenised(tokens: ListingToken[], stored: Tokeniser): ParsedStatement {
   const parser = theParser();
-  const { problems } = parser.restart(include);
+  const { problems } = parser.restart(stored);
   parser.input = tokens;
   try {
     const statement = parser.statement();

@@ -4,6 +4,7 @@ export { type BuildOptions, type BuiltImage, buildImage } from './image/build.js
 export { type Comparison, compareImages } from './image/compare.js';
 export { type PlainListing, plainListing } from './image/plain.js';
 export { areasOf, type ImageListing, listingOfImage, NotAnImage } from './image/read.js';
+export { detokenise, type Tokenised, tokenise } from './image/tokenise.js';
 export { type Cover, coverOf } from './keys/cover.js';
 export {
   keysOfLine,

@@ -2,10 +2,10 @@
 import { readFileSync, realpathSync } from 'node:fs';
 import { dirname, isAbsolute, join, relative } from 'node:path';
 import type { Listing } from '../../grammar/tree.js';
-import { buildImage, ramOf } from '../image/build.js';
+import { ramOf } from '../image/build.js';
 import { listingOfImage, looksLikeImage, NotAnImage } from '../image/read.js';
+import { tokenise } from '../image/tokenise.js';
 import { type Diagnostic, hasErrors, type Source } from '../listing/diagnostics.js';
-import { readListing } from '../listing/read.js';
 import { nameOfFile, tapeName } from '../listing/tape-name.js';
 import type { RecoveredProgram } from '../tape/reading/recovery.js';
 import { recoverPrograms } from '../tape/recover.js';
@@ -63,15 +63,11 @@ export function loadText(path: string): string {
 /** Reads a listing's text and builds its image. */
 export function programOfText(path: string, text: string, options: InputOptions = {}): Program {
   const source = { name: nameOf(path), text };
-  const read = readListing(text, { include: (file) => readIncluded(path, file, options) });
-  const { listing } = read;
-  const diagnostics = [...read.diagnostics];
-  let image: Uint8Array | undefined;
-  if (!hasErrors(diagnostics)) {
-    const built = buildImage(listing, { ram: options.ram, anyway: options.anyway });
-    diagnostics.push(...built.diagnostics);
-    image = built.image;
-  }
+  const { listing, diagnostics, image } = tokenise(text, {
+    ram: options.ram,
+    anyway: options.anyway,
+    include: (file) => readIncluded(path, file, options),
+  });
   const ram = ramOf(listing, options.ram);
   const name = tapeName(listing, path);
   return { kind: 'listing', source, listing, diagnostics, image, ram, name, remarks: [] };

@@ -4,40 +4,19 @@ import {
   DirectiveLine,
   DisplayBlock,
   Escape,
-  Foreign,
   LineNumber,
   type ListingToken,
-  NumberName,
-  NumberToken,
-  OpenString,
-  Rem,
-  StringName,
-  StringToken,
   scanLine,
   skipBlank,
   Tokens,
 } from '../../grammar/lexer.js';
-import { type ParsedStatement, parseStatement } from '../../grammar/parser.js';
-import {
-  ByteBuffer,
-  Codes,
-  type Include,
-  readGivenBytes,
-  readLooseEscape,
-  readRem,
-  readString,
-} from '../../grammar/text.js';
+import { type ParsedStatement, parseTokenised } from '../../grammar/parser.js';
+import { ByteBuffer, Codes, type Include } from '../../grammar/text.js';
+import { isStoredSpace, Tokeniser } from '../../grammar/tokenise.js';
 import type { Directive, Item, Line, Listing, Problem, Statement } from '../../grammar/tree.js';
-import { type NumberMaking, numberOfLiteral } from '../machine/arithmetic/decimal.js';
-import {
-  codeOfUnicode,
-  KEYWORD_CODES,
-  NUMBER_MARKER,
-  QUOTE,
-  SPACE,
-} from '../machine/characters.js';
+import type { NumberMaking } from '../machine/arithmetic/decimal.js';
+import { codeOfUnicode } from '../machine/characters.js';
 import { HIGHEST_LINE, LOWEST_LINE } from '../machine/memory-map.js';
-import { writeNumber } from '../machine/numbers.js';
 import { type Diagnostic, hasErrors } from './diagnostics.js';
 import { checkDirectives, makingOf, readDirective } from './directives.js';
 import { explainFailure, explainProblems, foreignProblem, insteadOf } from './explain.js';
@@ -111,16 +90,17 @@ export class ListingReader {
   /** The codes of many lines, one after the other: an array of its own for each costs more. */
   private codes: ByteBuffer;
   private lineStart = 0;
-  private hidden = 0;
+  private readonly tokeniser: Tokeniser;
 
   constructor(
     private readonly text: string,
     private readonly options: ReadOptions,
-    private readonly making: NumberMaking,
+    making: NumberMaking,
   ) {
     this.tokens = new Tokens(text);
     // Most texts store fewer codes than they have characters; where one stores more, it grows.
     this.codes = new ByteBuffer(Math.min(BLOCK, text.length));
+    this.tokeniser = new Tokeniser(this.codes, making, options.include);
   }
 
   /** Reads the piece that begins at an offset; gives the offset of its end. */
@@ -193,7 +173,8 @@ export class ListingReader {
       });
     }
     const { bytes, length } = this.codes;
-    const { lineStart, hidden } = this;
+    const { lineStart } = this;
+    const { hidden } = this.tokeniser;
     const line = new LineNode(bytes, lineStart, length, number, hidden, statement, start, end);
     this.items.push(line);
   }
@@ -211,17 +192,20 @@ export class ListingReader {
     end: number,
     numberImage: string,
   ): Statement | undefined {
-    if (this.codes.length > BLOCK - BLOCK / 8) this.codes = new ByteBuffer(BLOCK);
+    if (this.codes.length > BLOCK - BLOCK / 8) {
+      this.codes = new ByteBuffer(BLOCK);
+      this.tokeniser.codes = this.codes;
+    }
     this.lineStart = this.codes.length;
-    const textProblems: Problem[] = [];
-    const unchecked = this.gather(tokens, textProblems);
+    const stored = this.tokenise(tokens);
+    const textProblems = problemsOf(stored);
     for (const problem of textProblems) this.report('error', problem);
-    if (unchecked) {
+    if (stored.unchecked) {
       const start = tokens[0].startOffset;
       return textProblems.length > 0 ? undefined : { kind: 'unchecked', start, end };
     }
     const spoken = withoutSpaces(tokens);
-    const parsed = parseStatement(spoken, this.options.include);
+    const parsed = parseTokenised(spoken, stored);
     if (parsed.failure === undefined) return this.settle(parsed, textProblems.length === 0, spoken);
     // A form in brackets that is none was reported already.
     if (parsed.failure.token?.tokenType === Escape) return undefined;
@@ -255,7 +239,7 @@ export class ListingReader {
     numberImage: string,
   ): ParsedStatement | undefined {
     const codesOf = (candidate: ListingToken[]): Uint8Array => {
-      this.gather(candidate, []);
+      this.tokenise(candidate);
       return this.codes.from(this.lineStart);
     };
     const readings = apartReadings(
@@ -275,8 +259,8 @@ export class ListingReader {
         help: 'write the spaces, to be sure',
       });
       // Read once more, now that the codes stand where they stay.
-      this.gather(readings[0].tokens, []);
-      return parseStatement(readings[0].tokens, this.options.include);
+      const [{ tokens: words }] = readings;
+      return parseTokenised(words, this.tokenise(words));
     }
     if (readings.length > 1) {
       this.report('error', {
@@ -287,81 +271,29 @@ export class ListingReader {
         help: 'write the spaces',
       });
     } else this.report('error', failure);
-    this.gather(tokens, []);
+    this.tokenise(tokens);
     return undefined;
   }
 
-  /**
-   * Gathers the codes that the tokens store into `this.codes`, and what is wrong with single
-   * tokens. Gives true for a line with bytes outside strings and REM, which is not checked.
-   */
-  private gather(tokens: readonly ListingToken[], problems: Problem[]): boolean {
-    const { codes } = this;
-    codes.length = this.lineStart;
-    this.hidden = 0;
-    let unchecked = false;
-    const strange: ListingToken[] = [];
-    for (const token of tokens) {
-      const type = token.tokenType;
-      if (token.payload !== undefined) codes.push(token.payload.code);
-      else if (type === NumberName || type === StringName)
-        codes.pushLetters(token.text, token.startOffset, token.end);
-      else if (type === NumberToken) this.gatherNumber(token);
-      else if (type === StringToken) {
-        codes.push(QUOTE);
-        token.firstCode = codes.length;
-        readString(token, codes, problems);
-        this.noteCodes(token);
-        codes.push(QUOTE);
-      } else if (type === Rem) {
-        codes.push(KEYWORD_CODES.get('REM')!);
-        token.firstCode = codes.length;
-        readRem(token, codes, problems, this.options.include);
-        this.noteCodes(token);
-      } else if (type === Escape) {
-        const stands = readLooseEscape(token.image);
-        if (stands === undefined) strange.push(token);
-        else codes.pushAll(stands);
-        if (!isSpace(token)) unchecked ||= stands !== undefined;
-      } else if (type === Foreign || type === OpenString) {
-        strange.push(token);
-        codes.pushAll([codeOfUnicode(token.image) ?? SPACE]);
-      } else codes.pushLetters(token.text, token.startOffset, token.end);
-    }
-    for (const token of strange) {
-      // The machine's own signs may stand anywhere in a line that is not checked.
-      if (unchecked && codeOfUnicode(token.image) !== undefined) continue;
-      const problem = token.tokenType === Escape ? unknownForm(token) : foreignProblem(token);
-      if (unchecked || token.tokenType === Escape) problems.push(problem!);
-    }
-    return unchecked;
+  /** Leaves the codes of these tokens where the line's codes stand. */
+  private tokenise(tokens: readonly ListingToken[]): Tokeniser {
+    this.codes.length = this.lineStart;
+    this.tokeniser.push(tokens);
+    return this.tokeniser;
   }
+}
 
-  /** Tells a string or a REM that its codes were the last to be gathered. */
-  private noteCodes(token: ListingToken): void {
-    token.block = this.codes.bytes;
-    token.endOfCodes = this.codes.length;
+/** What is wrong with the single tokens of a statement. */
+function problemsOf({ problems, strange, unchecked }: Tokeniser): Problem[] {
+  if (strange.length === 0) return problems;
+  const found = [...problems];
+  for (const token of strange) {
+    // The machine's own signs may stand anywhere in a line that is not checked.
+    if (unchecked && codeOfUnicode(token.image) !== undefined) continue;
+    if (token.tokenType === Escape) found.push(unknownForm(token));
+    else if (unchecked) found.push(foreignProblem(token)!);
   }
-
-  private gatherNumber(token: ListingToken): void {
-    const { codes } = this;
-    const { image, startOffset } = token;
-    const bracket = image.indexOf('[');
-    const text = bracket < 0 ? image : image.slice(0, bracket);
-    codes.pushLetters(token.text, startOffset, startOffset + text.length);
-    const given = bracket < 0 ? undefined : readGivenBytes(image.slice(bracket + 2, -1));
-    if (given?.length === 0) return;
-    codes.push(NUMBER_MARKER);
-    this.hidden += 6;
-    if (given !== undefined) {
-      codes.pushAll(given);
-      return;
-    }
-    const value = numberOfLiteral(text, this.making);
-    token.value = value;
-    codes.pushAll(FIVE_BYTES);
-    if (!Number.isNaN(value)) writeNumber(value, codes.bytes, codes.length - FIVE_BYTES.length);
-  }
+  return found;
 }
 
 /** The listing of pieces in the order of the text, with what is wrong only among them. */
@@ -446,19 +378,13 @@ class Joining {
   }
 }
 
-const FIVE_BYTES = new Uint8Array(5);
-
 function shortNumber(number: number): string {
   return number > 1e9 ? 'a number so large' : String(number);
 }
 
-function isSpace(token: ListingToken): boolean {
-  return token.tokenType === Escape && /^\[\s*sp\s*\]$/i.test(token.image);
-}
-
 /** A stored space means nothing to the machine outside strings and REM. */
 function withoutSpaces(tokens: ListingToken[]): ListingToken[] {
-  return tokens.some(isSpace) ? tokens.filter((token) => !isSpace(token)) : tokens;
+  return tokens.some(isStoredSpace) ? tokens.filter((token) => !isStoredSpace(token)) : tokens;
 }
 
 function unknownForm(token: ListingToken): Problem {

@@ -5,6 +5,7 @@
 import { keyword } from '../../grammar/keywords.js';
 import {
   endOfLine,
+  endOfNumber,
   ListingToken,
   NumberName,
   NumberToken,
@@ -88,7 +89,8 @@ function joinChoices(
       if (
         before?.tokenType === NumberToken &&
         token.tokenType === NumberToken &&
-        before.end === token.startOffset
+        before.end === token.startOffset &&
+        endOfNumber(before.text, before.startOffset) === token.end
       ) {
         const { text, startOffset } = before;
         joined[joined.length - 1] = new ListingToken(NumberToken, text, startOffset, token.end);

@@ -364,3 +364,11 @@ describe('what a line can hold besides', () => {
     expect(messages(`10 ${'IF A THEN '.repeat(500)}STOP`)[0]).toContain('too-deep');
   });
 });
+
+describe('numbers run together', () => {
+  it('never make a number that is none of two that touch', () => {
+    for (const text of ['10 FOR I=1TO9E5.5', '10 PRINT AT1.5.5,2', '10 GOTO9E1E1']) {
+      expect(() => readListing(text)).not.toThrow();
+    }
+  });
+});
