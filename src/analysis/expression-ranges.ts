@@ -4,6 +4,7 @@
  */
 import type { Call, Expression, Range, Subscripted } from '../../grammar/tree.js';
 import { numberOfDecimal } from '../machine/arithmetic/decimal.js';
+import { numberText } from '../machine/arithmetic/digits.js';
 import { PI, power, squareRoot } from '../machine/arithmetic/functions.js';
 import { add, divide, multiply } from '../machine/arithmetic/operations.js';
 import { unicodeOfCode } from '../machine/characters.js';
@@ -128,7 +129,7 @@ export abstract class ExpressionRanges {
     if (!found.whole || Math.max(-found.low, found.high) >= 1e8) {
       return { low: 1, high: LONGEST_NUMBER };
     }
-    const ends = [String(found.low).length, String(found.high).length];
+    const ends = [found.low, found.high].map((end) => numberText(end).length);
     const crossesZero = found.low <= 0 && found.high >= 0;
     return { low: crossesZero ? 1 : Math.min(...ends), high: Math.max(...ends) };
   }

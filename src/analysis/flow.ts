@@ -1,6 +1,7 @@
 /** Where the machine goes from each line: jumps, calls, loops, and what can be reached. */
 import type { Expression, Statement } from '../../grammar/tree.js';
 import { firstIndex } from '../listing/search.js';
+import { wholeOf } from '../machine/arithmetic/operations.js';
 import { single } from './expression-ranges.js';
 import type { Ranges } from './ranges.js';
 import type { Step } from './steps.js';
@@ -161,8 +162,8 @@ export class Flow {
 
   private linkJump(step: Step, kind: JumpKind, node: Expression | undefined): void {
     const found = node === undefined ? { low: 0, high: 0 } : this.ranges.number(node);
-    const first = this.indexOf(Math.round(found.low));
-    const last = this.indexOf(Math.round(found.high));
+    const first = this.indexOf(wholeOf(found.low));
+    const last = this.indexOf(wholeOf(found.high));
     const number = node === undefined ? 0 : single(this.ranges.number(node));
     const anywhere = !(last - first < MOST_TARGETS);
     const targets = anywhere
@@ -172,7 +173,7 @@ export class Flow {
       kind,
       step,
       node,
-      number: number === undefined ? undefined : Math.round(number),
+      number: number === undefined ? undefined : wholeOf(number),
       targets,
       anywhere,
     });

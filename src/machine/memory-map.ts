@@ -15,6 +15,9 @@ export const SYSTEM_VARIABLES_SIZE = PROGRAM_START - RAM_START;
 /** Rows and columns of the display. */
 export const DISPLAY_ROWS = 24;
 export const DISPLAY_COLUMNS = 32;
+/** Blocks across and up that PLOT and UNPLOT take, counted from 0. */
+export const PLOT_COLUMNS = 2 * DISPLAY_COLUMNS;
+export const PLOT_ROWS = 44;
 /** A clear display below 3¼K: NEWLINEs alone. */
 export const COLLAPSED_DISPLAY_SIZE = DISPLAY_ROWS + 1;
 /** A display at or above 3¼K, clear or not. */
@@ -36,6 +39,8 @@ export const GOSUB_SIZE = 2;
 /** The least and the most that the machine stack itself needs while printing (machine.md, "Room"). */
 export const MACHINE_STACK_LOW = 18;
 export const MACHINE_STACK_HIGH = 29;
+/** GOTO, GOSUB and RUN take line numbers below this; a higher one is report B (GOTO 0E81). */
+export const LINES_END = 61440;
 /** Lowest and highest line number that can be typed. */
 export const LOWEST_LINE = 1;
 export const HIGHEST_LINE = 9999;

@@ -72,6 +72,12 @@ export function stringVariableSize(length: number): number {
   return 3 + length;
 }
 
+/**
+ * DIM takes sizes up to about here; a larger one is report 3. Source: G. Wearmouth, "An Assembly
+ * Listing of the Operating System" (2004): D-RUN 141C.
+ */
+export const LARGEST_DIMENSION = 16384;
+
 /** Bytes of an array: letter, length, number of dimensions, each dimension, each element. */
 export function arraySize(dimensions: readonly number[], elementSize: number): number {
   const elements = dimensions.reduce((product, size) => product * size, 1);

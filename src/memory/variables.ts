@@ -3,11 +3,13 @@ import type { Line } from '../../grammar/tree.js';
 import { TYPED_LENGTH } from '../analysis/expression-ranges.js';
 import type { NamedVariable, Setting } from '../analysis/names.js';
 import type { Program } from '../analysis/program.js';
+import { wholeOf } from '../machine/arithmetic/operations.js';
 import { NUMBER_SIZE } from '../machine/numbers.js';
 import {
   arraySize,
   encodeVariable,
   FOR_VARIABLE_SIZE,
+  LARGEST_DIMENSION,
   numberVariableSize,
   type SavedVariable,
   stringVariableSize,
@@ -126,14 +128,20 @@ function arraySizes(
   const elementSize = statement.target.type === 'number' ? NUMBER_SIZE : 1;
   const found = statement.sizes.map((size) => ranges.number(size));
   const low = arraySize(
-    found.map((size) => Math.max(1, Math.round(size.low)) || 1),
+    found.map(({ low }) => dimensionOf(low)),
     elementSize,
   );
   const high = arraySize(
-    found.map((size) => Math.max(1, Math.round(size.high))),
+    found.map(({ high }) => dimensionOf(high)),
     elementSize,
   );
   return { low, high, why: low === high ? undefined : 'only the run tells how large DIM makes it' };
+}
+
+/** A size that DIM takes: with any other the machine stops, and makes no array. */
+function dimensionOf(size: number): number {
+  const whole = Math.max(1, wholeOf(size));
+  return Number.isFinite(size) ? Math.min(whole, LARGEST_DIMENSION) : whole;
 }
 
 function stringSizes(step: Setting['step'], { ranges }: Program): Sizes {

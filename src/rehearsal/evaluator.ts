@@ -28,7 +28,7 @@ import {
   squareRoot,
   tangent,
 } from '../machine/arithmetic/functions.js';
-import { add, divide, multiply, subtract } from '../machine/arithmetic/operations.js';
+import { add, divide, multiply, subtract, wholeOf } from '../machine/arithmetic/operations.js';
 import { unicodeOfCode } from '../machine/characters.js';
 import { RAM_START } from '../machine/memory-map.js';
 import { decodeNumber, NUMBER_SIZE } from '../machine/numbers.js';
@@ -88,7 +88,7 @@ function overflow(why: string) {
 
 /** A number as a whole one of two bytes: the nearest. Throws report B. */
 export function wordOf(value: number, what: string): number {
-  const whole = Math.floor(Math.abs(value) + 0.5);
+  const whole = wholeOf(value);
   if (value >= 0 && whole <= 0xffff) return whole;
   throw report('B', `${what} is ${numberText(value)}, and must be from 0 to 65535`, SEE_VALUE);
 }
@@ -98,7 +98,7 @@ export function wordOf(value: number, what: string): number {
  * the range that the manual gives, from `lowest` on.
  */
 export function byteOf(value: number, what: string, lowest = 0): number {
-  const whole = Math.floor(Math.abs(value) + 0.5);
+  const whole = Math.abs(wholeOf(value));
   if (whole <= 0xff) return whole;
   const range = `from ${lowest} to 255`;
   throw report('B', `${what} is ${numberText(value)}, and must be ${range}`, SEE_VALUE);

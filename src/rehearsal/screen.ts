@@ -7,7 +7,7 @@
  * place after the 32nd character, where only the end of the row stands.
  */
 import { codeOfQuarters, NEWLINE, quartersOfCode, SPACE } from '../machine/characters.js';
-import { DISPLAY_COLUMNS, DISPLAY_ROWS } from '../machine/memory-map.js';
+import { DISPLAY_COLUMNS, DISPLAY_ROWS, PLOT_COLUMNS, PLOT_ROWS } from '../machine/memory-map.js';
 import { CHARACTER_PRINTED, DOT, PLACE_FOUND } from '../machine/timing.js';
 import { halt, report } from './halt.js';
 import { type Memory, PLACES } from './memory.js';
@@ -16,8 +16,6 @@ import type { Device } from './output.js';
 /** S_POSN's column at the left edge, and its row at the top. */
 const LEFT = DISPLAY_COLUMNS + 1;
 const TOP = DISPLAY_ROWS;
-/** Blocks that can be plotted. */
-const PLOT_ROWS = 44;
 
 export class Screen implements Device {
   constructor(private readonly memory: Memory) {}
@@ -166,10 +164,10 @@ export class Screen implements Device {
     memory.bytes[PLACES.coords] = x;
     memory.bytes[PLACES.coords + 1] = y;
     const across = x >> 1;
-    if (y >= PLOT_ROWS || across >= DISPLAY_COLUMNS) {
+    if (y >= PLOT_ROWS || x >= PLOT_COLUMNS) {
       throw report(
         'B',
-        `there is no block ${x},${y}: x goes from 0 to 63 and y from 0 to 43`,
+        `there is no block ${x},${y}: x goes from 0 to ${PLOT_COLUMNS - 1} and y from 0 to ${PLOT_ROWS - 1}`,
         `see what ${light ? 'PLOT' : 'UNPLOT'} is given here`,
       );
     }

@@ -20,9 +20,10 @@ import type {
 } from '../../grammar/tree.js';
 import { add } from '../machine/arithmetic/operations.js';
 import { SPACE } from '../machine/characters.js';
-import { RAM_START } from '../machine/memory-map.js';
+import { LINES_END, RAM_START } from '../machine/memory-map.js';
 import { decodeNumber, NUMBER_SIZE, writeNumber } from '../machine/numbers.js';
 import { DIGITS_PRINTED, LINE_PASSED, timeOfSum } from '../machine/timing.js';
+import { LARGEST_DIMENSION } from '../machine/variables.js';
 import { statementCost, thenCost } from './costs.js';
 import {
   byteOf,
@@ -43,10 +44,6 @@ import { type Device, putCodes, putNumber } from './output.js';
 
 export type Action = () => void;
 
-/** GOTO takes line numbers below this (ROM). */
-const LINES_END = 61440;
-/** DIM takes sizes up to about here (ROM). */
-const LARGEST_DIMENSION = 16384;
 /** LIST leaves out the two highest bits of a line number (ROM). */
 const LIST_MASK = 0x3fff;
 /** Numbers that FOR has on the calculator stack at the end: start, limit, step. */

@@ -2,7 +2,11 @@
 // Not valid: PLOT 64,0, PRINT AT 0,32;, POKE 70000,1, CHR$ 256, SQR -1, LN 0.
 import type { Expression } from '../../../grammar/tree.js';
 import type { NumberRange } from '../../analysis/expression-ranges.js';
+import { numberText } from '../../machine/arithmetic/digits.js';
+import { wholeOf } from '../../machine/arithmetic/operations.js';
+import { LINES_END, PLOT_COLUMNS, PLOT_ROWS } from '../../machine/memory-map.js';
 import type { ReportCode } from '../../machine/reports.js';
+import { LARGEST_DIMENSION } from '../../machine/variables.js';
 import type { LintContext, Report, Rule } from '../rule.js';
 
 interface Bounds {
@@ -20,13 +24,14 @@ const unsigned = (high: number): Bounds => ({ low: -high, high, report: 'B', uns
 
 const bytes = { low: 0, high: 255, report: 'B' } as const;
 const address = { low: 0, high: 65535, report: 'B' } as const;
-/** Line numbers: above this the top two bits of the high byte are taken (from memory). */
-const line = { low: 0, high: 61439, report: 'B' } as const;
+const line = { low: 0, high: LINES_END - 1, report: 'B' } as const;
+
+const BLOCK = [unsigned(PLOT_COLUMNS - 1), unsigned(PLOT_ROWS - 1)];
 
 /** Source: the manual, chapters 5, 17 to 19, 26 and Appendix B, from memory. */
 const COMMANDS: Readonly<Record<string, readonly Bounds[]>> = {
-  PLOT: [unsigned(63), unsigned(43)],
-  UNPLOT: [unsigned(63), unsigned(43)],
+  PLOT: BLOCK,
+  UNPLOT: BLOCK,
   POKE: [address, { low: -255, high: 255, report: 'B' }],
   PAUSE: [address],
   RAND: [address],
@@ -70,7 +75,7 @@ export const argumentRange: Rule = {
         });
       } else if (statement.kind === 'DIM') {
         for (const size of statement.sizes) {
-          judge('DIM', size, { low: 1, high: 65535, report: '3' }, context, report);
+          judge('DIM', size, { low: 1, high: LARGEST_DIMENSION, report: '3' }, context, report);
         }
       }
     }
@@ -103,7 +108,7 @@ function judge(
   report({
     start: node.start,
     end: node.end,
-    message: `${what} does not take ${value}: it takes ${from}`,
+    message: `${what} does not take ${numberText(value)}: it takes ${from}`,
     why: `the machine stops here with report ${isNegativeSize ? 'B' : bounds.report}`,
     help: 'give a number in that range',
   });
@@ -112,9 +117,9 @@ function judge(
 /** A value of the range, where all of them lie outside. The machine rounds to whole numbers first. */
 function outside({ low, high }: NumberRange, bounds: Bounds): number | undefined {
   const rounds = bounds.report !== 'A';
-  const least = rounds ? Math.round(low) : low;
+  const least = rounds ? wholeOf(low) : low;
   // Any sign but a dropped one, or that of a POKE's value, is refused: -.3 too.
-  const most = rounds && bounds.low !== 0 ? Math.round(high) : high;
+  const most = rounds && bounds.low !== 0 ? wholeOf(high) : high;
   if (least > bounds.high) return low;
   if (bounds.open ? most <= bounds.low : most < bounds.low) return high;
   return undefined;

@@ -4,8 +4,9 @@
 import type { DimStatement } from '../../../grammar/tree.js';
 import { nameOfVariable } from '../../analysis/names.js';
 import { count } from '../../listing/print.js';
+import { wholeOf } from '../../machine/arithmetic/operations.js';
 import { NUMBER_SIZE } from '../../machine/numbers.js';
-import { arraySize } from '../../machine/variables.js';
+import { arraySize, LARGEST_DIMENSION } from '../../machine/variables.js';
 import { elementUses } from '../elements.js';
 import type { LintContext, Rule } from '../rule.js';
 
@@ -20,8 +21,9 @@ export const arrayExtent: Rule = {
     for (const step of context.program.steps) {
       const { statement } = step;
       if (statement?.kind !== 'DIM') continue;
-      const sizes = statement.sizes.map((size) => context.constant(size));
-      if (!sizes.every((size) => size !== undefined)) continue;
+      const sizes = statement.sizes.map((size) => wholeOf(context.constant(size) ?? Number.NaN));
+      // What DIM does not take at all is for `argument-range` to say.
+      if (!sizes.every((size) => size >= 1 && size <= LARGEST_DIMENSION)) continue;
       const elementSize = statement.target.type === 'number' ? NUMBER_SIZE : 1;
       const bytes = arraySize(sizes, elementSize);
       if (bytes > context.ram) {
@@ -71,7 +73,7 @@ function usedSizes(
         subscript === undefined || subscript.kind === 'range'
           ? sizes[at]
           : program.ranges.number(subscript).high;
-      used[at] = Math.min(sizes[at], Math.max(used[at], Math.ceil(last)));
+      used[at] = Math.min(sizes[at], Math.max(used[at], wholeOf(last)));
     }
   }
   return used.map((size) => Math.max(1, size));

@@ -1,5 +1,6 @@
 // Valid: machine code in a REM that is the first line, at 16514, without code 118.
 // Not valid: USR into a REM further on, whose address moves, or into one that holds code 118.
+import { wholeOf } from '../../machine/arithmetic/operations.js';
 import { NEWLINE } from '../../machine/characters.js';
 import { PROGRAM_START, RAM_START } from '../../machine/memory-map.js';
 import type { Rule } from '../rule.js';
@@ -18,8 +19,10 @@ export const machineCodePlace: Rule = {
     const { addresses, programEnd } = context.selfReading;
     for (const { node } of context.program.uses) {
       if (node.kind !== 'call' || node.function !== 'USR') continue;
-      const address = context.constant(node.argument);
-      if (address === undefined || address < RAM_START) continue;
+      const value = context.constant(node.argument);
+      if (value === undefined) continue;
+      const address = wholeOf(value);
+      if (address < RAM_START) continue;
       if (address < PROGRAM_START || address >= programEnd) continue;
       const index = lastAtMost(addresses, address);
       const step = context.program.steps[index];

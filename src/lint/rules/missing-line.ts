@@ -1,9 +1,7 @@
 // Valid: GOTO 100 where there is a line 100.
 // Not valid: GOTO 105 where there is none: the machine goes on at the next one, or stops.
+import { LINES_END } from '../../machine/memory-map.js';
 import type { Rule } from '../rule.js';
-
-/** Line numbers from here on are out of range (report B) and have a rule of their own. */
-const FIRST_IMPOSSIBLE = 61440;
 
 export const missingLine: Rule = {
   name: 'missing-line',
@@ -16,7 +14,8 @@ export const missingLine: Rule = {
     const { steps } = program;
     for (const { kind, node, number, targets } of program.flow.jumps) {
       if (node === undefined || number === undefined || targets.length !== 1) continue;
-      if (number < 0 || number >= FIRST_IMPOSSIBLE) continue;
+      // What no line can have is for `argument-range` to say.
+      if (number < 0 || number >= LINES_END) continue;
       const found = steps[targets[0]]?.line.number;
       if (found === number) continue;
       report({

@@ -1,8 +1,20 @@
 // Valid: IF A=5, IF A/2=INT (A/2), IF ABS (SQR X-5)<.001, INT (SQR X+.5), INT (RND*6).
+// Also valid: IF .5=1/2, INT (.07*10): what the machine gets right, where the listing tells the values.
 // Not valid: IF SQR X=5, IF X**2=9, IF 1/2=.5, IF .1*N=1, INT SQR 361, INT (.57*100).
 
-import type { Binary, Expression } from '../../../grammar/tree.js';
+import type { Binary, Call, Expression } from '../../../grammar/tree.js';
 import { withoutBrackets } from '../../analysis/steps.js';
+import { numberText } from '../../machine/arithmetic/digits.js';
+import { subtract } from '../../machine/arithmetic/operations.js';
+import { roundNumber } from '../../machine/numbers.js';
+import {
+  meantAlike,
+  meantWhole,
+  passesOf,
+  type Reckoned,
+  reckon,
+  SERIES_DOUBT,
+} from '../reckoned.js';
 import type { LintContext, Rule } from '../rule.js';
 
 /** What makes a value that is a little less or more than the one meant. */
@@ -36,24 +48,26 @@ export const numberEquality: Rule = {
   kind: 'mistake',
   severity: 'note',
   summary: 'a computed number against `=` or `<>`, or cut off by INT, that is a little off',
-  page: 'The numbers of the ROM are not correctly rounded. `SQR` and `**` work by `EXP` and `LN`, decimals are stored a little off and a division cuts off its last bit: `INT SQR 361` is 18, `INT (.57*100)` is 56, and `1/2=.5` is false. Compare with room to spare, as in `ABS (A-B)<.001`; round with `INT (X+.5)`; multiply in place of `**2`; keep money in pence. Whole numbers, and quotients of whole numbers that are whole, are exact.',
+  page: 'The numbers of the ROM are not correctly rounded. `SQR` and `**` work by `EXP` and `LN`, decimals are stored a little off and a division cuts off its last bit: `INT SQR 361` is 18, `INT (.57*100)` is 56, and `1/2=.5` is false. Where the listing tells every value, this reckons them as the machine does and speaks only of what comes out otherwise than meant. Compare with room to spare, as in `ABS (A-B)<.001`; round with `INT (X+.5)`; multiply in place of `**2`; keep money in pence. Whole numbers, and quotients of whole numbers that are whole, are exact.',
   fixes: false,
   check(context, report) {
     const known: Known = new Map();
     for (const { node } of context.program.uses) {
-      const found = isEquality(node)
-        ? ofEquality(node, context, known)
-        : node.kind === 'call' && node.function === 'INT'
-          ? ofInteger(node.argument, context, known)
-          : undefined;
+      const isInt = isInteger(node);
+      if (!isInt && !isEquality(node)) continue;
+      const tried = isInt ? tryInteger(node, context) : tryEquality(node, context);
+      if (tried === 'right') continue;
+      const pattern = isInt
+        ? ofInteger(node.argument, context, known)
+        : ofEquality(node, context, known);
+      // Where the listing tells the values, the machine's own arithmetic says; elsewhere, the form.
+      const found = pattern ?? (tried === 'open' ? undefined : QUOTIENT_ROUNDED);
       if (found === undefined) continue;
-      const isInt = node.kind === 'call';
+      const what = tried === 'open' ? (isInt ? MAY_CUT : mayDiffer(node)) : tried.message;
       report({
         start: node.start,
         end: node.end,
-        message: isInt
-          ? `INT may give 1 less than is meant: ${found.message}`
-          : `this may be ${(node as Binary).operator === '=' ? 'false' : 'true'} where the numbers look alike: ${found.message}`,
+        message: `${what}: ${found.message}`,
         why: 'the numbers of the ROM are not correctly rounded, and PRINT hides it',
         help: isInt
           ? `add .5 before INT, as in INT (X+.5); or ${found.instead}`
@@ -62,6 +76,65 @@ export const numberEquality: Rule = {
     }
   },
 };
+
+const MAY_CUT = 'INT may give 1 less than is meant';
+const mayDiffer = ({ operator }: Binary): string =>
+  `this may be ${operator === '=' ? 'false' : 'true'} where the numbers look alike`;
+
+/** What the machine's own arithmetic says: it comes out as meant, it does not, or nothing tells. */
+type Tried = 'right' | 'open' | { readonly message: string };
+
+/** Asks about each pass of a loop, with the results of series as they are and moved both ways. */
+function tryAll(
+  nodes: readonly Expression[],
+  { program }: LintContext,
+  differs: (values: readonly Reckoned[]) => string | undefined,
+): Tried {
+  let isSure = true;
+  for (const doubt of [0, -SERIES_DOUBT, SERIES_DOUBT]) {
+    const passes = passesOf(nodes, { program, doubt });
+    if (passes === undefined) return 'open';
+    for (const values of passes) {
+      const found = nodes.map((node) => reckon(node, values, { program, doubt }));
+      if (!found.every((each) => each !== undefined)) return 'open';
+      const message = differs(found);
+      if (message === undefined) continue;
+      if (doubt === 0) return { message };
+      isSure = false;
+    }
+  }
+  return isSure ? 'right' : 'open';
+}
+
+function tryInteger({ argument }: Call, context: LintContext): Tried {
+  return tryAll([argument], context, ([{ machine, meant }]) => {
+    const [given, wanted] = [Math.floor(machine), meantWhole(meant)];
+    return given === wanted
+      ? undefined
+      : `INT gives ${numberText(given)} here and not ${numberText(roundNumber(wanted))}`;
+  });
+}
+
+function tryEquality({ operator, left, right }: Binary, context: LintContext): Tried {
+  return tryAll([left, right], context, ([a, b]) => {
+    const given = subtract(a.machine, b.machine) === 0;
+    if (given === meantAlike(a.meant, b.meant)) return undefined;
+    const truth = given === (operator === '=') ? 'true' : 'false';
+    const [one, other] = [numberText(a.machine), numberText(b.machine)];
+    if (given) return `this is ${truth}, for both are ${one} here, where they are meant to differ`;
+    return one === other
+      ? `this is ${truth} where both print as ${one}`
+      : `this is ${truth}, for one is ${one} and the other ${other}, where they are meant to be the same`;
+  });
+}
+
+const QUOTIENT_ROUNDED: Inexact = {
+  message: 'the last bit of a quotient or a product is cut off or rounded',
+  instead: 'multiply first and divide last, so that whole numbers stay whole',
+};
+
+const isInteger = (node: Expression): node is Call =>
+  node.kind === 'call' && node.function === 'INT';
 
 function isEquality(node: Expression): node is Binary {
   return (

@@ -3,11 +3,14 @@
 import type { Expression, Range, Subscripted } from '../../../grammar/tree.js';
 import type { NamedVariable } from '../../analysis/names.js';
 import type { Step } from '../../analysis/steps.js';
+import { numberText } from '../../machine/arithmetic/digits.js';
+import { wholeOf } from '../../machine/arithmetic/operations.js';
 import { elementUses } from '../elements.js';
 import { loopValues } from '../loop-values.js';
 import type { LintContext, Report, Rule } from '../rule.js';
 
 const WHY = 'the machine stops here with report 3: subscript out of range';
+const WHY_NEGATIVE = 'the machine stops here with report B: a subscript has no sign';
 
 export const subscriptRange: Rule = {
   name: 'subscript-range',
@@ -45,7 +48,9 @@ function dimensions({ name, settings }: NamedVariable, context: LintContext): nu
       continue;
     }
     if (step.statement?.kind !== 'DIM') continue;
-    const found = step.statement.sizes.map((size) => context.program.ranges.number(size).high);
+    const found = step.statement.sizes.map((size) =>
+      wholeOf(context.program.ranges.number(size).high),
+    );
     if (sizes !== undefined && sizes.length !== found.length) return undefined;
     sizes = sizes === undefined ? found : sizes.map((size, at) => Math.max(size, found[at]));
   }
@@ -79,14 +84,16 @@ function checkElement(
       report({
         start: end.start,
         end: end.end,
-        message: `${value} is no subscript of ${name.replace('()', '')}: they go from 1 to ${sizes[at]}`,
-        why: WHY,
+        message: `${numberText(value)} is no subscript of ${name.replace('()', '')}: they go from 1 ${upTo(sizes[at])}`,
+        why: value < 0 ? WHY_NEGATIVE : WHY,
         help: value < 1 ? 'count from 1' : 'make the DIM larger, or the subscript smaller',
       });
       return;
     }
   });
 }
+
+const upTo = (size: number): string => (Number.isFinite(size) ? `to ${size}` : 'up');
 
 /** A slice may be empty, from anywhere: only its far end says something, and only if it is one. */
 function endsOf(subscript: Expression | Range): Expression[] {
@@ -102,11 +109,10 @@ function outside(
   context: LintContext,
 ): number | undefined {
   const { low, high } = context.program.ranges.number(node);
-  if (Math.round(low) > size) return Math.round(low);
-  if (node.kind !== 'number' && high < 0.5) return Math.round(high);
-  if (Math.round(high) < 1) return Math.round(high);
+  if (wholeOf(low) > size) return wholeOf(low);
+  if (wholeOf(high) < 1) return wholeOf(high);
   return loopValues(context.program, node, step).find((value) => {
-    const rounded = Math.round(value);
+    const rounded = wholeOf(value);
     return rounded < 1 || rounded > size;
   });
 }

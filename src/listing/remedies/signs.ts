@@ -1,4 +1,6 @@
 /** Signs of other dialects and of typesetters, and operators whose two signs are apart or turned. */
+import { numberText } from '../../machine/arithmetic/digits.js';
+import { roundNumber } from '../../machine/numbers.js';
 import type { Mistyped, Recogniser, Remedy } from './mistyped.js';
 
 const OPERATORS: Record<string, string> = {
@@ -151,9 +153,12 @@ export const otherBases: Recogniser = (line, at) => {
   const end = line.tokens[from].startOffset + found[0].length;
   const to = line.tokens.findIndex((token) => token.end >= end) + 1;
   const value = Number.parseInt(found[1], match === null ? 2 : 16);
+  if (Number.isNaN(roundNumber(value))) return undefined;
+  // Whole numbers that the machine does not have exactly are written in a form that it takes.
+  const text = value < 2 ** 32 ? String(value) : numberText(roundNumber(value));
   const kind = match === null ? 'binary' : 'hexadecimal';
-  const message = `this machine has no ${kind} numbers: ${found[0]} is ${value}`;
-  return { message, span: line.span(from, to), lines: [line.put(from, to, String(value))] };
+  const message = `this machine has no ${kind} numbers: ${found[0]} is ${text}`;
+  return { message, span: line.span(from, to), lines: [line.put(from, to, text)] };
 };
 
 const QUOTES = /[“”„‟«»‘’'´`]/;

@@ -34,6 +34,14 @@ const SMALLEST = 2 ** -128;
 /** From here up to the smallest number, a result becomes the smallest number; below it, 0. */
 const NEAR_SMALLEST = 2 ** -129;
 
+/**
+ * The nearest whole number, halves up in magnitude: how commands take sizes, lines, places and
+ * addresses (FP-TO-BC 158A). There is no -0.
+ */
+export function wholeOf(value: number): number {
+  return value < 0 ? 0 - Math.floor(0.5 - value) : Math.floor(value + 0.5);
+}
+
 /** The exponent byte of a double that is not 0: 1 to 255 if the machine has it. */
 export function exponentByte(value: number): number {
   scratch[0] = value;
