@@ -9,7 +9,6 @@ import { budgetTable, type TableOrder } from '../memory/table.js';
 import type { Verdict } from '../memory/verdict.js';
 import { type Measured, measuredOf } from '../rehearsal/measured.js';
 import { measuredBudget } from '../rehearsal/measured-budget.js';
-import { rehearse } from '../rehearsal/run.js';
 import { lineRanges } from '../rehearsal/show.js';
 import { loadProgram, type Program } from './input.js';
 import { DONE, NO, print, tell, writeBytes } from './io.js';
@@ -21,9 +20,8 @@ import {
   salvageOption,
   svgOption,
 } from './options.js';
-import { withProgress } from './progress.js';
 import { budgetFor, tellVerdict } from './room.js';
-import { addRunOptions, hasRunOptions, type RunWords, runOptions } from './run-options.js';
+import { addRunOptions, hasRunOptions, type RunWords, runShown } from './run-options.js';
 import { count, jsonOf, MOST_SHOWN, tellDiagnostics } from './show.js';
 import { follow, watchOption } from './watch.js';
 
@@ -116,9 +114,7 @@ function measureRun(
     tell(`${source.name}: note: it does not load, so there is nothing to rehearse`);
     return undefined;
   }
-  const measured = withProgress(`rehearsing ${source.name}`, (progress) =>
-    measuredOf(rehearse(listing, { ...runOptions(path, options, program), progress })),
-  );
+  const measured = measuredOf(runShown(path, options, program));
   if (measured.unrun.length > 0) {
     const all = listing.lines.map(({ number }) => number);
     tell(`${source.name}: note: never run, and not measured: ${lineRanges(measured.unrun, all)}`);

@@ -9,7 +9,7 @@ import { measuredOf } from '../rehearsal/measured.js';
 import { measuredBudget } from '../rehearsal/measured-budget.js';
 import { screenPicture } from '../rehearsal/picture.js';
 import { type ProfiledLine, profileChart, profileText } from '../rehearsal/profile.js';
-import { type Rehearsal, rehearse } from '../rehearsal/run.js';
+import type { Rehearsal } from '../rehearsal/run.js';
 import {
   endText,
   framedScreen,
@@ -29,9 +29,8 @@ import {
   salvageOption,
   svgOption,
 } from './options.js';
-import { Progress } from './progress.js';
 import { budgetFor, tellVerdict } from './room.js';
-import { addRunOptions, inverterFor, type RunWords, runOptions } from './run-options.js';
+import { addRunOptions, inverterFor, type RunWords, runShown } from './run-options.js';
 import { count, duration, jsonOf, tellDiagnostics } from './show.js';
 
 interface Options extends RunWords {
@@ -82,14 +81,7 @@ function rehearseCommand(path: string, options: Options): void {
     process.exitCode = NO;
     return;
   }
-  const bar = new Progress(`rehearsing ${program.source.name}`);
-  const rehearsal = rehearse(program.listing, {
-    ...runOptions(path, options, program),
-    trace: options.trace ? traceLine : undefined,
-    // What is told line by line needs no bar.
-    progress: options.trace ? undefined : (part: number) => bar.show(part),
-  });
-  bar.end();
+  const rehearsal = runShown(path, options, program, options.trace ? traceLine : undefined);
   const { verdict } = measuredBudget(bounds, measuredOf(rehearsal));
   writePictures(rehearsal, program, options);
   if (options.format === 'json') {

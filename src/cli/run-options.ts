@@ -3,11 +3,17 @@ import { readSync } from 'node:fs';
 import { type Command, InvalidArgumentError } from 'commander';
 import { BadKeys, type KeyPress, readKeys } from '../rehearsal/keys.js';
 import type { InputQuestion } from '../rehearsal/model.js';
-import { DEFAULT_STATEMENTS, type RehearseOptions } from '../rehearsal/run.js';
+import {
+  DEFAULT_STATEMENTS,
+  type Rehearsal,
+  type RehearseOptions,
+  rehearse,
+} from '../rehearsal/run.js';
 import { framedScreen, type Invert } from '../rehearsal/show.js';
 import type { Program } from './input.js';
 import { ask, CannotAsk, nameOf, readBytes, tell } from './io.js';
 import { numberOption } from './options.js';
+import { Progress } from './progress.js';
 import { styled, wantsColour } from './terminal.js';
 
 /** The values of the options that `addRunOptions` adds. */
@@ -70,8 +76,30 @@ function keysOption(text: string): KeyPress[] {
   }
 }
 
+/** Runs a program as the options say, and shows how far it is. Throws CannotAsk. */
+export function runShown(
+  path: string,
+  options: RunWords,
+  program: Program,
+  trace?: RehearseOptions['trace'],
+): Rehearsal {
+  const asked = runOptions(path, options, program);
+  const bar = new Progress(`rehearsing ${program.source.name}`);
+  const ask = (question: InputQuestion): string | undefined => {
+    bar.end();
+    return asked.ask?.(question);
+  };
+  // What is told line by line needs no bar.
+  const progress = trace === undefined ? (part: number) => bar.show(part) : undefined;
+  try {
+    return rehearse(program.listing, { ...asked, ask: asked.ask && ask, trace, progress });
+  } finally {
+    bar.end();
+  }
+}
+
 /** What the options say of a run of this program. Throws CannotAsk. */
-export function runOptions(path: string, options: RunWords, program: Program): RehearseOptions {
+function runOptions(path: string, options: RunWords, program: Program): RehearseOptions {
   if (path === '-' && options.inputs === '-') {
     throw new CannotAsk('the program and --inputs cannot both be standard input', 'name a file');
   }
