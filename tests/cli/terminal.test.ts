@@ -65,16 +65,16 @@ describe('a listing that is printed', () => {
   });
 
   const hasTerminals = spawnSync('script', ['-qec', 'true', '/dev/null']).status === 0;
+  const seen = (args: string, typed = ''): string =>
+    spawnSync('script', ['-qec', `"${process.execPath}" "${LAUNCHER}" ${args}`, '/dev/null'], {
+      cwd: folder,
+      encoding: 'utf8',
+      input: typed,
+      env: { ...process.env, TERM: 'xterm', NO_COLOR: '' },
+    }).stdout;
+
   it.skipIf(!hasTerminals)('is safe on a terminal, where colours are', () => {
     mkdirSync(join(folder, 'seen'));
-    const seen = (args: string): string => {
-      const command = `"${process.execPath}" "${LAUNCHER}" ${args}`;
-      return spawnSync('script', ['-qec', command, '/dev/null'], {
-        cwd: folder,
-        encoding: 'utf8',
-        env: { ...process.env, TERM: 'xterm', NO_COLOR: '' },
-      }).stdout;
-    };
     const formatted = seen('format - < comment.bas');
     expect(formatted).toContain(CODES);
     expect(formatted.replace(/\r\n/g, '\n')).not.toMatch(STEERING);
@@ -83,5 +83,14 @@ describe('a listing that is printed', () => {
     expect(coloured).toContain(CODES);
     // biome-ignore lint/suspicious/noControlCharactersInRegex: the sequences of the styles
     expect(coloured.replace(/\u001b\[[\d;]+m|\r/g, '')).not.toMatch(STEERING);
+  });
+
+  it.skipIf(!hasTerminals)('has no progress bar left in it when a person is asked', () => {
+    writeFileSync(join(folder, 'asks.bas'), '10 FOR I=1 TO 5000000\n20 NEXT I\n30 INPUT A\n');
+    const shown = seen('rehearse asks.bas --statements 20000000', '5\n');
+    const [before, after] = shown.split('line 30 wants a number: ');
+    expect(after).toMatch(/report 0\/30/);
+    // Drawn at all, then wiped, before the screen is shown with the question.
+    expect(before).toMatch(/left \r +\r\u250c[^\r]*\r\n[^[\]]*$/);
   });
 });

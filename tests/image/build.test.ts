@@ -108,3 +108,16 @@ it('addresses of lines count raw bytes before them', () => {
   const { lineAddresses } = build('.raw 01 02\n10 CLS\n.raw 03\n20 RUN\n');
   expect(lineAddresses).toEqual([16511, 16511 + 6 + 1]);
 });
+
+describe('the system variables of a plain image', () => {
+  // From memory: what a machine at rest has there; a program that reads the keys after RUN needs it.
+  it.each([
+    ['DEBOUNCE', 255],
+    ['DF_SZ', 2],
+    ['PR_CC', 188],
+    ['CDFLAG', 64],
+    ['MARGIN', 55],
+  ])('%s is %i', (name, value) => {
+    expect(build('10 CLS\n').image![offsetOf(name)]).toBe(value);
+  });
+});

@@ -8,6 +8,7 @@ import { hasErrors } from '../../src/listing/diagnostics.js';
 import { charactersText } from '../../src/listing/print.js';
 import { readListing } from '../../src/listing/read.js';
 import { numberOfDecimal } from '../../src/machine/arithmetic/decimal.js';
+import { budgetOf } from '../../src/memory/budget.js';
 import { drawListing } from '../support/draw-listing.js';
 
 const runs = process.env.FUZZ ? 5000 : 150;
@@ -165,6 +166,30 @@ describe('fixes until it fits', () => {
     expect(bytesOver(result.after) + least).toBeGreaterThan(0);
     const all = fix(text, { ram: 1024 });
     expect(result.applied.length).toBeLessThan(all.applied.length);
+  });
+
+  it('count what is over to the byte', () => {
+    const { after } = result;
+    const needed = after.runs.high;
+    expect(Number.isFinite(needed)).toBe(true);
+    const bounded = { ...after, verdict: { ...after.verdict, basis: { on: 'bounds' as const } } };
+    expect(bytesOver({ ...bounded, ram: needed })).toBe(0);
+    expect(bytesOver({ ...bounded, ram: needed - 1 })).toBe(1);
+    const open = { ...after.runs, high: Number.POSITIVE_INFINITY };
+    const low = Math.max(open.low, after.loads.low);
+    expect(bytesOver({ ...bounded, runs: open, ram: low - 1 })).toBe(1);
+  });
+
+  it('count what a rehearsal took to the byte', () => {
+    const { listing } = readListing('10 PRINT 1\n');
+    const bounds = budgetOf(listing, { ram: 1024 });
+    const verdict = {
+      ...bounds.verdict,
+      needed: { ...bounds.verdict.needed, high: 1000 },
+      basis: { on: 'rehearsal' as const, whole: true, line: 10 },
+    };
+    const over = (ram: number) => bytesOver({ ...bounds, verdict, ram });
+    expect([999, 1000, 1001].map(over)).toEqual([1, 0, -1]);
   });
 
   it('are none where it fits already', () => {

@@ -197,3 +197,30 @@ describe('as JSON', () => {
     });
   });
 });
+
+describe('the machine stack', () => {
+  const high = (expression: string) =>
+    area(`10 DIM A(3)|20 PRINT ${expression}`, 'machine stack').high;
+
+  it('has a call within the call for each bracket, and for subscripts', () => {
+    const bare = high('2');
+    expect(high('(2)')).toBe(bare + 6);
+    expect(high('((2))')).toBe(bare + 12);
+    expect(high('A(2)')).toBe(bare + 6);
+    expect(high('A((2))')).toBe(bare + 12);
+  });
+
+  it('has an operator or a function that waits for what follows it', () => {
+    expect(high('1+2')).toBe(high('2') + 2);
+    expect(high('SGN 2')).toBe(high('2') + 2);
+    expect(high('1+(1+(2))')).toBe(high('2') + 2 * (2 + 6));
+  });
+});
+
+describe('the display', () => {
+  it('has a row more after a comma that stands behind 16 characters', () => {
+    const display = area(`10 PRINT "${'O'.repeat(16)}","${'X'.repeat(30)}"`, 'display');
+    // The NEWLINEs, the characters, and the space that the comma prints.
+    expect(display.high).toBeGreaterThanOrEqual(25 + 16 + 1 + 30);
+  });
+});

@@ -107,6 +107,8 @@ describe('PRINT and LPRINT', () => {
       );
     expect(rows('LPRINT "A","B"')).toEqual([`A${' '.repeat(15)}B`]);
     expect(rows('LPRINT "A",,"B"')).toEqual(['A', 'B']);
+    expect(rows('LPRINT "ABCDEFGHIJKLMNO","A"')).toEqual(['ABCDEFGHIJKLMNO A']);
+    expect(rows('LPRINT "ABCDEFGHIJKLMNOP","A"')).toEqual(['ABCDEFGHIJKLMNOP', 'A']);
     expect(rows('LPRINT "ABC";AT 0,1;"X"')).toEqual(['AXC']);
   });
 

@@ -31,6 +31,22 @@ describe('PRINT', () => {
     ]);
   });
 
+  test.each([
+    [14, 16, 0],
+    [15, 16, 0],
+    [16, 0, 1],
+    [17, 0, 1],
+    [31, 0, 1],
+    [32, 16, 1],
+  ])('after %i characters a comma leads to column %i, %i rows down', (size, column, down) => {
+    const text = 'O'.repeat(size);
+    const [first, second] = printed([`PRINT "${text}","X"`], { ram: 16384 });
+    expect(down === 0 ? first : second).toBe(
+      down === 0 ? `${text.padEnd(column)}X` : `${' '.repeat(column)}X`,
+    );
+    if (down === 1) expect(first).toBe(text);
+  });
+
   test('a row that is full goes on in the next, and a row of 32 takes one newline', () => {
     const full = 'A'.repeat(32);
     expect(printed([`PRINT "${full}B"`, `PRINT "${full}"`, 'PRINT "C"'])).toEqual([
