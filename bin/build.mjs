@@ -14,7 +14,10 @@ rmSync(dist, { recursive: true, force: true });
 mkdirSync(dist, { recursive: true });
 
 /** Modules that few runs need: each is a bundle of its own, which the command line loads when it must. */
-const LATER = { 'language-server-io': 'src/cli/language-server-io.ts' };
+const LATER = {
+  'language-server-io': 'src/cli/language-server-io.ts',
+  'picture-file': 'src/cli/picture-file.ts',
+};
 const later = {
   name: 'later',
   setup({ onResolve }) {
@@ -54,6 +57,7 @@ const laterOnes = await build({
   outExtension: { '.js': '.cjs' },
   format: 'cjs',
   minify: true,
+  loader: { '.wasm': 'binary' },
 });
 const library = { ...common, entryPoints: ['src/index.ts'] };
 const modules = [

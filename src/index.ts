@@ -1,5 +1,12 @@
 /** Listwright as a library: every step of the way, as functions that return data. */
 export type * from '../grammar/tree.js';
+export { type Drawn, isDrawn, type Tried, tryWay, tryWays } from './draw/drawing.js';
+export { type PutIn, putInto } from './draw/into.js';
+export { blocksOfText } from './draw/letters.js';
+export { type PictureOptions, screenOfPicture } from './draw/picture.js';
+export { type Pixels, pixelsOfRgba } from './draw/pixels.js';
+export { type Blocks, type Screen, screenOfBlocks } from './draw/screen.js';
+export type { Way, WayOptions } from './draw/ways.js';
 export { type BuildOptions, type BuiltImage, buildImage } from './image/build.js';
 export { type Comparison, compareImages } from './image/compare.js';
 export { type PlainListing, plainListing } from './image/plain.js';

@@ -46,6 +46,7 @@ const BENCH: Record<string, [name: string, ram: number]> = {
   'ram-test.bas': ['RAMTEST', 1024],
   'rom-sum.bas': ['ROMSUM', 1024],
   'ruler.bas': ['RULER', 1024],
+  'sign.bas': ['SIGN', 1024],
   'stock-book.bas': ['STOCKBOOK', 16384],
   'tape-level.bas': ['LEVEL', 1024],
   'towpath.bas': ['TOWPATH', 1024],

@@ -22,6 +22,7 @@ const COMMANDS: Record<string, () => Promise<CommandModule>> = {
   renumber: () => import('./renumber.js'),
   transcribe: () => import('./transcribe.js'),
   keys: () => import('./keys.js'),
+  draw: () => import('./draw.js'),
   'language-server': () => import('./language-server.js'),
   // Last: it speaks of all that stand above it.
   completion: () => import('./completion.js'),

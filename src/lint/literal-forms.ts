@@ -55,13 +55,27 @@ export function shorterForm(use: Use, literal: NumberLiteral): LiteralForm | und
       ? undefined
       : { text: `VAL "${written}"`, bytes: 3 + written.length };
   }
+  return wholeNumberForm(value, written, mayEndInNot(use));
+}
+
+/**
+ * The form of fewest bytes for a whole number from 0 to below 2**32.
+ *
+ * @param written its characters, where they are shorter than its digits
+ * @param mayEndInNot may NOT stand there, which binds loosely?
+ */
+export function wholeNumberForm(
+  value: number,
+  written: string = String(value),
+  mayEndInNot = true,
+): LiteralForm {
   if (value === 0) {
-    return mayEndInNot(use) ? { text: 'NOT PI', bytes: 2 } : { text: 'CODE ""', bytes: 3 };
+    return mayEndInNot ? { text: 'NOT PI', bytes: 2 } : { text: 'CODE ""', bytes: 3 };
   }
   if (value === 1) return { text: 'SGN PI', bytes: 2 };
   if (value === 3) return { text: 'INT PI', bytes: 2 };
   const whole = String(value);
-  const digits = written !== undefined && written.length < whole.length ? written : whole;
+  const digits = written.length < whole.length ? written : whole;
   if (whole.length > 1 && isTypedCode(value)) {
     const character = charactersText(Uint8Array.of(value), true);
     return { text: `CODE "${character}"`, bytes: 4 };

@@ -43,6 +43,7 @@ const REHEARSALS: Record<string, RehearseOptions> = {
   'ram-test': {},
   'rom-sum': {},
   ruler: {},
+  sign: {},
   'stock-book': { inputs: ['3'] },
   'tape-level': {},
   towpath: { seed: 1, keys: readKeys('120-150:8 300-310:5'), statements: 3000 },
