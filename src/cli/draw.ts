@@ -9,7 +9,7 @@ import { kindOfPicture } from '../draw/picture-kind.js';
 import type { Crop, Pixels } from '../draw/pixels.js';
 import {
   BLOCK_COLUMNS,
-  type Place,
+  type Corner,
   REACHED_ROWS,
   type Screen,
   screenOfBlocks,
@@ -51,7 +51,7 @@ interface Options {
   letters?: LetterSize;
   as: Way | 'least';
   size?: Size;
-  place?: Place;
+  place?: Corner;
   crop?: Crop;
   invert?: boolean;
   dither?: Dither;
@@ -240,7 +240,7 @@ async function loadDrawing(
   }
 }
 
-function lettersDrawing(options: Options, rows: number, place: Place | undefined): Drawing {
+function lettersDrawing(options: Options, rows: number, place: Corner | undefined): Drawing {
   const { width, height } = options.size ?? { width: BLOCK_COLUMNS, height: 2 * rows };
   const text = options.text!.replaceAll('\\n', '\n');
   const size = options.letters ?? fittingLetters(text, width, height);
@@ -275,8 +275,8 @@ function rowsDrawing(
   bytes: Uint8Array,
   options: Options,
   rows: number,
-  place: Place | undefined,
-  blockPlace: Place | undefined,
+  place: Corner | undefined,
+  blockPlace: Corner | undefined,
 ): Drawing | undefined {
   for (const [option, given] of [
     ['--crop', options.crop],
@@ -462,7 +462,7 @@ function blockSize(text: string): Size {
   return { width, height };
 }
 
-function placeOption(text: string): Place {
+function placeOption(text: string): Corner {
   const [row, column] = numbersOf('--place', text, /^(\d{1,2}),(\d{1,2})$/, '0,0');
   return { row, column };
 }

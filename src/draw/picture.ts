@@ -4,7 +4,7 @@ import { type Crop, crop, invert, type Pixels } from './pixels.js';
 import { keepEdges, scale, sizeWithin } from './scale.js';
 import {
   BLOCK_COLUMNS,
-  type Place,
+  type Corner,
   REACHED_ROWS,
   type Screen,
   screenOfBlocks,
@@ -23,7 +23,7 @@ export interface PictureOptions {
   /** The box that it goes into with its shape kept; default: all that is reached. */
   readonly size?: Size;
   /** Cell of its left upper corner; default: in the middle. */
-  readonly place?: Place;
+  readonly place?: Corner;
   readonly crop?: Crop;
   readonly invert?: boolean;
   readonly dither?: Dither;

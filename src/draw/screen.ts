@@ -29,7 +29,7 @@ export const emptyScreen = (): Uint8Array[] =>
   Array.from({ length: DISPLAY_ROWS }, () => new Uint8Array(DISPLAY_COLUMNS));
 
 /** Where something stands: its left upper corner, or in the middle. */
-export interface Place {
+export interface Corner {
   readonly row: number;
   readonly column: number;
 }
@@ -38,7 +38,7 @@ export interface Place {
  * The screen with cells on it, in the middle of the rows unless a place is given. Throws TooLarge
  * where they do not go on.
  */
-export function screenOfCells(cells: Cells, rows: number, place?: Place): Screen {
+export function screenOfCells(cells: Cells, rows: number, place?: Corner): Screen {
   const width = Math.max(0, ...cells.map((codes) => codes.length));
   const at = placed(width, cells.length, DISPLAY_COLUMNS, rows, place, 'characters');
   const screen = emptyScreen();
@@ -55,7 +55,7 @@ export function screenOfCells(cells: Cells, rows: number, place?: Place): Screen
 export function screenOfBlocks(
   { width, height, dark }: Blocks,
   rows: number,
-  place?: Place,
+  place?: Corner,
 ): Screen {
   const at = placed(width, height, BLOCK_COLUMNS, 2 * rows, place, 'blocks');
   const screen = emptyScreen();
@@ -76,9 +76,9 @@ function placed(
   height: number,
   columns: number,
   rows: number,
-  place: Place | undefined,
+  place: Corner | undefined,
   things: string,
-): Place {
+): Corner {
   const row = place?.row ?? Math.floor((rows - height) / 2);
   const column = place?.column ?? Math.floor((columns - width) / 2);
   if (row < 0 || column < 0 || row + height > rows || column + width > columns) {
@@ -128,7 +128,7 @@ export function firstDifference(
   wanted: readonly Uint8Array[],
   shown: readonly Uint8Array[],
   end: number,
-): Place | undefined {
+): Corner | undefined {
   for (let row = 0; row < end; row++) {
     for (let column = 0; column < DISPLAY_COLUMNS; column++) {
       if ((wanted[row][column] ?? SPACE) !== (shown[row][column] ?? SPACE)) return { row, column };
