@@ -3,7 +3,7 @@
  * the workspace, and what waits on the machine stack. Upper bounds; from memory of the published
  * ROM disassembly, where no other source stands.
  */
-import type { Expression } from '../../grammar/tree.js';
+import type { Expression, Subscripted, Variable } from '../../grammar/tree.js';
 import { NUMBER_MARKER } from '../machine/characters.js';
 import { NUMBER_SIZE } from '../machine/numbers.js';
 import { type ExpressionRanges, LONGEST_NUMBER, TYPED_LENGTH } from './expression-ranges.js';
@@ -32,6 +32,9 @@ export interface ExpressionCost {
 }
 
 const NOTHING: ExpressionCost = { values: 1, nesting: 0, strings: 0 };
+
+/** The code of the point. */
+const POINT = 27;
 
 const LABORIOUS = new Set(['SIN', 'COS', 'TAN', 'ASN', 'ACS', 'ATN', 'LN', 'EXP', 'SQR']);
 
@@ -98,9 +101,10 @@ function textCost(text: Expression, ranges: ExpressionRanges): number {
   let literals = 0;
   let inLiteral = false;
   for (const code of text.codes) {
-    const isDigit = code >= 28 && code <= 37;
-    if (isDigit && !inLiteral) literals++;
-    inLiteral = isDigit || (inLiteral && code === 27);
+    // A point begins a literal too, and alone it is one.
+    const isLiteral = (code >= 28 && code <= 37) || code === POINT;
+    if (isLiteral && !inLiteral) literals++;
+    inLiteral = isLiteral;
     if (code === NUMBER_MARKER) inLiteral = false;
   }
   return text.size + 1 + HIDDEN_SIZE * literals;
@@ -147,13 +151,25 @@ export function workOfStatement(
   if (statement?.kind === 'INPUT') {
     const workspace =
       statement.target.type === 'string'
-        ? TYPED_LENGTH + INPUT_FRAME
+        ? Math.max(TYPED_LENGTH + INPUT_FRAME, fixedLength(statement.target, ranges))
         : LONGEST_NUMBER + HIDDEN_SIZE + INPUT_FRAME;
     return { workspace, display: TYPED_LENGTH + INPUT_FRAME - 1 };
   }
   if (statement?.kind !== 'LET' || statement.target.type !== 'string') return NO_WORK;
-  if (statement.target.kind !== 'variable') return NO_WORK;
-  return { workspace: STRING_HEAD + ranges.length(statement.value).high, display: 0 };
+  const { target, value } = statement;
+  const fixed = fixedLength(target, ranges);
+  const plain = target.kind === 'variable' ? STRING_HEAD + ranges.length(value).high : 0;
+  return { workspace: Math.max(fixed, plain), display: 0 };
+}
+
+/**
+ * Characters of a string of fixed length, an element or a slice: what is put there is made anew in
+ * the workspace, as long as it will be. Source: G. Wearmouth, "An Assembly Listing of the Operating
+ * System" (2004): L-EXISTS 137A. 0 where the target is a plain string.
+ */
+function fixedLength(target: Variable | Subscripted, ranges: ExpressionRanges): number {
+  if (target.kind === 'variable') return ranges.elementLength(target.name) ?? 0;
+  return ranges.length(target).high;
 }
 
 const NO_WORK = { workspace: 0, display: 0 };

@@ -3,6 +3,7 @@
  * one for each variable over the whole run.
  */
 import type { Expression } from '../../grammar/tree.js';
+import { wholeOf } from '../machine/arithmetic/operations.js';
 import { decodeNumber } from '../machine/numbers.js';
 import type { SavedVariable } from '../machine/variables.js';
 import {
@@ -90,7 +91,7 @@ export class Ranges extends ExpressionRanges {
         const last = step.statement.sizes.at(-1)!;
         const size = last.kind === 'number' ? last.value : single(this.constant(last));
         if (size === undefined) this.unknownNames.add(name);
-        else this.elements.set(name, Math.max(size, this.elements.get(name) ?? 0));
+        else this.elements.set(name, Math.max(wholeOf(size), this.elements.get(name) ?? 0));
       }
     }
   }

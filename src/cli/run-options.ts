@@ -25,6 +25,7 @@ export interface RunWords {
   frames?: number;
   seed?: number;
   usr?: number;
+  cont?: number;
 }
 
 /** What counts, and what two bytes hold. */
@@ -54,13 +55,18 @@ export function addRunOptions(command: Command): Command {
     )
     .addOption(
       numberOption('--usr <value>', 'what USR gives; without it USR ends the rehearsal', WORD),
+    )
+    .addOption(
+      numberOption('--cont <times>', 'type CONT so many times when a report stops it', COUNT),
     );
 }
 
 /** Is any of them given? */
 export function hasRunOptions({ input, inputs, keys, ...numbers }: RunWords): boolean {
-  const { statements, frames, seed, usr } = numbers;
-  return [input, inputs, keys, statements, frames, seed, usr].some((value) => value !== undefined);
+  const { statements, frames, seed, usr, cont } = numbers;
+  return [input, inputs, keys, statements, frames, seed, usr, cont].some(
+    (value) => value !== undefined,
+  );
 }
 
 function gather(value: string, before: string[] = []): string[] {
@@ -103,7 +109,7 @@ function runOptions(path: string, options: RunWords, program: Program): Rehearse
   if (path === '-' && options.inputs === '-') {
     throw new CannotAsk('the program and --inputs cannot both be standard input', 'name a file');
   }
-  const { keys, statements, frames, seed, usr } = options;
+  const { keys, statements, frames, seed, usr, cont: conts } = options;
   const { image, ram } = program;
   const inputs = [
     ...(options.input ?? []),
@@ -111,7 +117,7 @@ function runOptions(path: string, options: RunWords, program: Program): Rehearse
   ];
   const interactive = inputs.length === 0 && path !== '-' && Boolean(process.stdin.isTTY);
   const asked = interactive ? askPerson : undefined;
-  return { image, ram, keys, statements, frames, seed, usr, inputs, ask: asked };
+  return { image, ram, keys, statements, frames, seed, usr, conts, inputs, ask: asked };
 }
 
 /** Lines of a file of values; the end of the last line is not a line more. */

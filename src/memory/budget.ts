@@ -306,7 +306,11 @@ function workOf(program: Program): { strings: Most; values: Most; nesting: Most 
 
 function whyWork({ statement }: Step): string {
   if (statement?.kind === 'INPUT') return 'what is typed at INPUT stands here';
-  return statement?.kind === 'LET' && statement.target.type === 'string'
+  const isString = statement?.kind === 'LET' && statement.target.type === 'string';
+  if (isString && statement.target.kind === 'subscripted') {
+    return 'what is put into a part of a string is made anew first, as long as the part';
+  }
+  return isString
     ? 'a new string is made before the old one is given up'
     : 'texts are worked on here until the statement ends';
 }

@@ -106,6 +106,10 @@ export function byteOf(value: number, what: string, lowest = 0): number {
 
 const SEE_VALUE = 'see where that value comes from; --trace shows the values as they change';
 
+/** Is a difference, or what is missing, so small that eight digits may not show it? */
+const isNear = (gap: number, value: number): boolean =>
+  (gap < 0 ? -gap : gap) < (value < 0 ? -value : value) * 2 ** -25;
+
 /** Order of two strings: below 0, 0, above 0. */
 function compare(left: Uint8Array, right: Uint8Array): number {
   const length = Math.min(left.length, right.length);
@@ -146,7 +150,6 @@ const FUNCTIONS: Partial<Record<FunctionName, (value: number) => number>> = {
   ACS: (x) => settled(arcCosine(withinOne('ACS', x))),
   ATN: (x) => settled(arcTangent(x)),
   EXP: (x) => settled(exponential(x)),
-  INT: (x) => Math.floor(x),
   SGN: (x) => Math.sign(x),
   ABS: (x) => Math.abs(x),
   LN(x) {
@@ -344,9 +347,8 @@ export class Evaluator {
     };
     switch (operator) {
       case '=':
-        return () => (gap() === 0 ? 1 : 0);
       case '<>':
-        return () => (gap() !== 0 ? 1 : 0);
+        return this.equality(a, b, operator === '=' ? 1 : 0);
       case '<':
       case '>':
         return () => (gap() > 0 ? 1 : 0);
@@ -355,7 +357,51 @@ export class Evaluator {
     }
   }
 
+  /** Are two numbers equal? Gives `whenEqual`, or the other of 1 and 0; remarks on what nearly is. */
+  private equality(a: Operand, b: Operand, whenEqual: number): NumberCode {
+    const { model } = this;
+    const { variables, clock } = model;
+    return () => {
+      const first = readOperand(variables, a);
+      const second = readOperand(variables, b);
+      const found = difference(first, second);
+      clock.spend(timeOfSum(first, second, found));
+      if (found === 0) return whenEqual;
+      if (isNear(found, first)) this.remarkOnEquality(first, second, whenEqual === 1);
+      return 1 - whenEqual;
+    };
+  }
+
+  /** Says so where numbers that print alike differ: the machine does as is done here. */
+  private remarkOnEquality(first: number, second: number, asksEqual: boolean): void {
+    if (this.model.remarks.has('equality') || numberText(first) !== numberText(second)) return;
+    this.model.remark(
+      'equality',
+      `two numbers that both print as ${numberText(first)} differ in their last bits, so that ${asksEqual ? '= is false' : '<> is true'}: ask whether they are near, as in ABS (A-B)<.001`,
+    );
+  }
+
+  /** INT; remarks on what is nearly the next whole number. */
+  private integer(value: NumberCode): NumberCode {
+    const { model } = this;
+    return () => {
+      const number = value();
+      const whole = Math.floor(number);
+      if (whole !== number && isNear(whole + 1 - number, number) && !model.remarks.has('integer')) {
+        const shown = numberText(number);
+        if (shown === numberText(whole + 1)) {
+          model.remark(
+            'integer',
+            `INT of a number that prints as ${shown} is ${numberText(whole)}: it is a little less; add .5 before INT to round`,
+          );
+        }
+      }
+      return whole;
+    };
+  }
+
   private call({ function: name, argument }: Call): NumberCode {
+    if (name === 'INT') return this.integer(this.number(argument));
     const computed = FUNCTIONS[name];
     if (computed !== undefined) {
       const value = this.number(argument);

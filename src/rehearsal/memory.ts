@@ -36,6 +36,12 @@ const FIRST_GOSUB = 4;
 /** What GOSUB asks for: its two bytes, and four (ROM). */
 const GOSUB_ROOM = 6;
 
+/** X_PTR's high byte where it points nowhere. */
+const NO_POINTER = 192;
+/** FLAGX bit 5, and FLAGS bit 1. */
+const IN_INPUT = 0x20;
+const TO_PRINTER = 0x02;
+
 const AT = Object.fromEntries(
   [
     'ERR_SP',
@@ -121,6 +127,16 @@ export class Memory {
     this.setCeiling();
     for (const variable of this.variableSizes()) this.noteLargest(variable);
     this.noteSizes();
+  }
+
+  /**
+   * What LOAD leaves in the system variables before it goes on at NXTLIN. Source: G. Wearmouth, "An
+   * Assembly Listing of the Operating System" (2004): SAVE and LOAD 02F6, from memory.
+   */
+  leaveLoaded(): void {
+    this.bytes[addressOf('X_PTR') + 1] = NO_POINTER;
+    this.bytes[addressOf('FLAGX')] &= ~IN_INPUT;
+    this.bytes[PLACES.flags] &= ~TO_PRINTER;
   }
 
   /** FLAGS, bit 0: may a keyword leave out the space before it? Screen and printer share it. */

@@ -55,7 +55,7 @@ export interface ModelOptions {
   readonly usr?: number;
 }
 
-/** Something that the rehearsal does otherwise than the machine. */
+/** What the rehearsal does otherwise than the machine, or the machine otherwise than may be meant. */
 export interface Remark {
   readonly line: number;
   readonly message: string;
@@ -215,7 +215,7 @@ export class Model {
 
   // ───────────────────────────────── what is said ─────────────────────────────────
 
-  /** Notes, once, that the rehearsal parts from the machine here. */
+  /** Notes, once, what is to be said of a place. */
   remark(key: string, message: string): void {
     if (!this.remarks.has(key)) this.remarks.set(key, { line: this.line, message });
   }

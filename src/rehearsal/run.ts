@@ -14,6 +14,7 @@ import { Evaluator } from './evaluator.js';
 import { type End, Halt, halt, Wait } from './halt.js';
 import { Keyboard, type KeyPress, type Keys } from './keys.js';
 import type { Entry, Peak } from './ledger.js';
+import { PLACES } from './memory.js';
 import { type Ask, Model, type ProgramLine, type Remark } from './model.js';
 import { codesOf } from './output.js';
 import { StatementMaker } from './statements.js';
@@ -35,6 +36,8 @@ export interface RehearseOptions {
   readonly seed?: number;
   /** What USR gives; without it USR ends the rehearsal. */
   readonly usr?: number;
+  /** How often CONT is typed after a report; default never. */
+  readonly conts?: number;
   /** Told of every statement that was run, with the value that it left. */
   readonly trace?: (line: number, value: string) => void;
   /** Told now and then how far it is towards its limit, from 0 to 1. */
@@ -103,16 +106,20 @@ export interface Rehearsal {
  * it throws RangeError for a listing that has errors or is too large to be loaded.
  */
 export function rehearse(listing: Listing, options: RehearseOptions = {}): Rehearsal {
-  return playOut(new Run(listing, options));
+  return playOut(new Run(listing, options), options.conts);
 }
 
 /** The same, with a look at the model after every statement. */
 export function rehearseInspected(listing: Listing, options: InspectOptions): Rehearsal {
-  return playOut(new Run(listing, options));
+  return playOut(new Run(listing, options), options.conts);
 }
 
-function playOut(run: Run): Rehearsal {
+function playOut(run: Run, conts = 0): Rehearsal {
   run.step();
+  for (let left = conts; left > 0 && run.end?.kind === 'report'; left--) {
+    run.typeCont();
+    run.step();
+  }
   return run.result();
 }
 
@@ -250,6 +257,27 @@ export class Run {
     }
   }
 
+  /**
+   * CONT typed after a report (06AE): the display is cleared, and the program goes on with the line
+   * that was reported, or behind it where that was a STOP. After another end it does nothing.
+   */
+  typeCont(): void {
+    const { end, model } = this;
+    if (end?.kind !== 'report') return;
+    const { memory } = model;
+    this.end = undefined;
+    memory.setWord(PLACES.oldPpc, end.code === '9' ? model.line + 1 : model.line);
+    memory.workspace = 0;
+    memory.calculator = 0;
+    model.toPrinter = false;
+    // A command has no line: where none is left, its report is 0/0.
+    model.line = 0;
+    this.attempt(() => {
+      model.screen.clear();
+      model.next = model.indexOf(memory.word(PLACES.oldPpc));
+    });
+  }
+
   private attempt(work: () => void): void {
     try {
       work();
@@ -286,6 +314,7 @@ export class Run {
     const nextAddress = model.memory.word(addressOf('NXTLIN'));
     const index = lines.findIndex((line) => line.address === nextAddress);
     if (index >= 0) {
+      model.memory.leaveLoaded();
       model.next = index;
       return;
     }

@@ -277,7 +277,11 @@ const TABLE: Record<string, Examples> = {
     ],
   },
   'string-doubling': {
-    accepted: ['10 LET A$="A"+"B"|20 PRINT A$', '10 LET A$="A"|20 LET B$=A$+A$|30 PRINT B$'],
+    accepted: [
+      '10 LET A$="A"+"B"|20 PRINT A$',
+      '10 LET A$="A"|20 LET B$=A$+A$|30 PRINT B$',
+      '10 DIM A$(20)|20 LET A$=A$+"X"|30 PRINT A$',
+    ],
     rejected: [
       ['10 LET A$=""|20 LET A$=A$+"X"|30 PRINT A$', '2:4'],
       ['10 LET A$=""|20 LET A$="X"+A$|30 PRINT A$', '2:4'],

@@ -43,6 +43,16 @@ it('follow a string that the program itself bounds', () => {
   expect(more(text, text.replace('<5', '<6'))).toBe(3);
 });
 
+it('take in that a string of fixed length is made anew in the workspace (137A)', () => {
+  const whole = '10 DIM A$(5)|20 LET A$="X"';
+  // Once in the variables, and once in the workspace.
+  expect(more(whole, whole.replace('5', '9'))).toBe(4 + 4);
+  const part = '10 DIM A$(9)|20 LET A$(1 TO 4)="X"';
+  expect(more(part, part.replace('4', '8'))).toBe(4);
+  const element = '10 DIM A$(2,5)|20 LET A$(1)="X"';
+  expect(more(element, element.replace('5', '9'))).toBe(8 + 4);
+});
+
 it('follow an array whose size a variable holds', () => {
   const text = '10 LET N=4|20 DIM A(N)|30 LET N=9';
   expect(more(text, text.replace('N=4', 'N=5'))).toBe(5);

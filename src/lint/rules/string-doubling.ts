@@ -1,4 +1,4 @@
-// Valid: PRINT A$;B$, and PRINT A$+"X" of two short strings.
+// Valid: PRINT A$;B$, PRINT A$+"X" of two short strings, and LET A$=A$+"X" behind DIM A$(20).
 // Not valid: LET A$=A$+B$, which needs the room of both strings three times while it runs.
 
 import type { Expression } from '../../../grammar/tree.js';
@@ -10,13 +10,15 @@ export const stringDoubling: Rule = {
   kind: 'memory',
   severity: 'note',
   summary: 'a string added to itself, which needs its length over again while it runs',
-  page: 'Joined strings are made in the workspace, copied into a new variable, and only then is the old one given up: for a moment the text is there up to three times. Where the length is known beforehand, `DIM` the string and set its parts instead: `LET A$(I)=B$` needs the room of `A$(I)` once while it runs, and moves no other variable.',
+  page: 'Joined strings are made in the workspace, copied into a new variable, and only then is the old one given up: for a moment the text is there up to three times. Where the length is known beforehand, `DIM` the string and set its parts instead: `LET A$(I)=B$` needs the room of `A$(I)` once more while it runs, in the workspace, and moves no variable.',
   fixes: false,
   check({ program }, report) {
     for (const { statement } of program.steps) {
       if (statement?.kind !== 'LET' || statement.target.kind !== 'variable') continue;
       const { target, value } = statement;
       if (target.type !== 'string' || !joinsItself(value, target.name)) continue;
+      // A string of fixed length stays where it is: its text is made anew beside it, and no more.
+      if (program.ranges.elementLength(target.name) !== undefined) continue;
       const { high } = program.ranges.length(value);
       const most = Number.isFinite(high) ? ` (up to ${2 * high} bytes more)` : '';
       report({
