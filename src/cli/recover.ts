@@ -209,6 +209,13 @@ function programLines(
       `  its beginning is lost: it was given that of a fresh machine, and lines before ${line} may be missing`,
     );
   }
+  if (program.lostBytes > 0) {
+    const cut = doubts.find(({ reason }) => reason === 'unfinished');
+    const where = cut === undefined ? '' : ` in ${doubtPlace(cut)}`;
+    lines.push(
+      `  its end is lost: the recording ends${where}, and what follows is that of a plain build`,
+    );
+  }
   if (!whole) {
     const contradiction = 'its pointers, lines, display or variables contradict each other';
     lines.push(

@@ -164,20 +164,6 @@ describe('damage that cannot be undone is marked, never silent', () => {
     const inProgram = found.doubts.filter(({ place }) => place?.area === 'program');
     for (const { place } of inProgram) expect(place!.line! % 10).toBe(0);
   });
-
-  it('what a recording lacks at its end is missing, and stands as zeros', () => {
-    const wav = recordProgram(program, { rate: 22050, lead: 0.4 });
-    const { samples, rate } = soundOf(wav);
-    const cut = wavOf({ rate, samples: samples.subarray(0, Math.floor(samples.length * 0.7)) });
-    const [found] = recoverPrograms(cut).programs;
-    expect(found.image.length).toBe(program.image.length);
-    const missing = found.doubts.filter(({ reason }) => reason === 'missing');
-    expect(missing.length).toBeGreaterThan(40);
-    expect(missing.at(-1)!.offset).toBe(program.image.length - 1);
-    expect(found.image.at(-1)).toBe(0);
-    expect(found.whole).toBe(false);
-    expect(found.certainty).toBe(0);
-  });
 });
 
 describe('no program where there is none', () => {

@@ -142,7 +142,15 @@ export function endOfNumberedLine(bytes: Uint8Array, at: number): number | undef
   return number > 0 && number <= HIGHEST_LINE ? endOfLine(bytes, at, bytes.length) : undefined;
 }
 
-/** The same for one that ends no later than `end`, and there or before a later number. */
+/** Begins here what may be a line that ends after the last of these bytes, and no later than `end`? */
+export function lineGoesOn(bytes: Uint8Array, at: number, end: number): boolean {
+  const heard = bytes.length - at;
+  const { number, end: own } = lineAt(bytes, at);
+  if (heard >= 2 && (number <= 0 || number > HIGHEST_LINE)) return false;
+  return heard < LINE_HEAD || (own > bytes.length && own <= end);
+}
+
+/** Where a line that begins at `at` ends, if one can that ends no later than `end`, and there or before a later number. */
 export function lineBefore(bytes: Uint8Array, at: number, end: number): number | undefined {
   const own = endOfNumberedLine(bytes, at);
   if (own === undefined || own > end) return undefined;

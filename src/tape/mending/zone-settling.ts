@@ -26,6 +26,10 @@ export interface SettledBit extends TapeBit {
   readonly adrift?: boolean;
   /** It was not on the tape, and is what a fresh machine would have (lost-head.ts). */
   readonly rebuilt?: boolean;
+  /** The recording ends within this piece of the image, so nothing after it confirms it (lost-end.ts). */
+  readonly unfinished?: boolean;
+  /** It was not on the tape, which ends before it, and is what a plain build would have. */
+  readonly completed?: boolean;
   /** Recordings of the same tape are sure of different bits. */
   readonly disagreed?: boolean;
 }

@@ -7,6 +7,7 @@ import { weakenMistimed } from '../mending/bit-lengths.js';
 import type { Budget } from '../mending/budget.js';
 import { bytesOfBits, imageOfTape } from '../mending/bytes-of-bits.js';
 import { areasOf, checkStructure, pointersAgree } from '../mending/image-structure.js';
+import { withNewEnd } from '../mending/lost-end.js';
 import { type Headed, withNewHead, withNewPointers } from '../mending/lost-head.js';
 import { backInStep } from '../mending/lost-step.js';
 import { clearBits, holeBefore, weakenNeighbours } from '../mending/unclear-zones.js';
@@ -139,7 +140,8 @@ function weakened(bits: readonly SettledBit[]): SettledBit[] {
 
 function settleAgain(settled: Settled, budget: Budget): Settled {
   const nameSize = settled.whole ? undefined : nameLength(settled.bits, 0);
-  if (nameSize === undefined) return settled;
+  // What holds together as far as it was heard has lost nothing but its end.
+  if (nameSize === undefined || withNewEnd(settled.bits, nameSize) !== undefined) return settled;
   const inStep = backInStep(settled.bits, nameSize, budget);
   return inStep === settled.bits ? settled : settleZones(inStep, budget);
 }

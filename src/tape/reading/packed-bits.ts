@@ -7,6 +7,9 @@ const OTHER = 2;
 const OTHER_ONE = 4;
 const CHOSEN = 8;
 const DISAGREED = 16;
+const REBUILT = 32;
+const UNFINISHED = 64;
+const COMPLETED = 128;
 
 /** Bits in order of time. Of a zone's end nothing is kept: it has served when the program is read. */
 export class PackedBits implements Iterable<TapeBit> {
@@ -41,6 +44,9 @@ export class PackedBits implements Iterable<TapeBit> {
       speed: this.speeds[index],
       chosen: (flags & CHOSEN) > 0,
       disagreed: (flags & DISAGREED) > 0,
+      rebuilt: (flags & REBUILT) > 0,
+      unfinished: (flags & UNFINISHED) > 0,
+      completed: (flags & COMPLETED) > 0,
     };
   }
 
@@ -49,12 +55,16 @@ export class PackedBits implements Iterable<TapeBit> {
   }
 }
 
-function flagsOf({ bit, other, chosen, disagreed }: SettledBit): number {
+function flagsOf(one: SettledBit): number {
+  const { bit, other, chosen, disagreed, rebuilt, unfinished, completed } = one;
   return (
     (bit ? ONE : 0) |
     (other === undefined ? 0 : OTHER) |
     (other === 1 ? OTHER_ONE : 0) |
     (chosen ? CHOSEN : 0) |
-    (disagreed ? DISAGREED : 0)
+    (disagreed ? DISAGREED : 0) |
+    (rebuilt ? REBUILT : 0) |
+    (unfinished ? UNFINISHED : 0) |
+    (completed ? COMPLETED : 0)
   );
 }

@@ -5,8 +5,9 @@ import { SURE_ENOUGH, type TapeBit } from '../hearing/bit-finder.js';
 import { Budget } from '../mending/budget.js';
 import { bytesOfBits } from '../mending/bytes-of-bits.js';
 import { areasOf, checkStructure } from '../mending/image-structure.js';
+import { withNewEnd } from '../mending/lost-end.js';
 import { clearBits, holeBefore } from '../mending/unclear-zones.js';
-import type { Settled } from '../mending/zone-settling.js';
+import type { Settled, SettledBit } from '../mending/zone-settling.js';
 import { findBeginning, isFragment, nameLength } from './beginning.js';
 import { doubtsOf, isClear } from './doubts.js';
 import { PackedBits } from './packed-bits.js';
@@ -70,11 +71,13 @@ function fragmentOf(bits: readonly TapeBit[]): Fragment {
  * @returns undefined if they do not begin with a name
  */
 export function readProgram(
-  { bits, rivals }: Settled,
+  { bits: settled, rivals }: Settled,
   channel: Channel,
 ): { program: RecoveredProgram; used: number } | undefined {
-  const nameSize = nameLength(bits, 0);
+  const nameSize = nameLength(settled, 0);
   if (nameSize === undefined) return undefined;
+  const ended = withNewEnd(settled, nameSize);
+  const bits = ended?.bits ?? settled;
   const heard = bytesOfBits(bits);
   const head = heard.subarray(nameSize);
   // Without sensible pointers the image is as long as what was heard.
@@ -90,10 +93,12 @@ export function readProgram(
   // Good bits that go on after the last byte show that some before it are too many.
   const whole = structure.whole && !strayEnd(bits, used);
   const goesOn = bits[used] !== undefined && !holeBefore(bits, used);
-  const inStep = weakenRecounted(rivalled, image, nameSize, whole);
+  // Without its end an image shows too little for a count of unclear bits to be believed.
+  const inStep = weakenRecounted(rivalled, image, nameSize, whole && ended === undefined);
   const clear = used === 8 * tape.length && !goesOn && inStep.every(isClear);
   const marked = whole || clear ? inStep : weakenAdrift(inStep, image, nameSize, structure.good);
-  const own = marked.map((bit) => (bit.rebuilt ? { ...bit, sure: 0 } : bit));
+  const isPutIn = (bit: SettledBit) => bit.rebuilt || bit.unfinished || bit.completed;
+  const own = marked.map((bit) => (isPutIn(bit) ? { ...bit, sure: 0 } : bit));
   const program: RecoveredProgram = {
     name,
     image,
@@ -103,10 +108,11 @@ export function readProgram(
     certainty: used < 8 * tape.length ? 0 : own.reduce((least, b) => Math.min(least, b.sure), 1),
     doubts: doubtsOf(own, tape, nameSize, rivals),
     whole,
+    lostBytes: ended?.lostBytes ?? 0,
     channel,
     bits: new PackedBits(own),
   };
-  return { program, used };
+  return { program, used: ended === undefined ? used : settled.length };
 }
 
 /** Mean speed against the machine's own, from the time that the bits took. */

@@ -13,10 +13,14 @@ export type DoubtReason =
   | 'recounted'
   /** The image contradicts itself before this: it may be out of step from there on. */
   | 'adrift'
-  /** The recording has a hole or ends there: the byte was not on it. */
+  /** The recording ends there, and what came before does not hold together: the byte is 0. */
   | 'missing'
   /** The recording has lost the beginning: the byte is that of a fresh machine. */
   | 'rebuilt'
+  /** The recording ends within this piece of the image, so nothing after it confirms it. */
+  | 'unfinished'
+  /** The recording ends before it: the byte is that of a plain build. */
+  | 'completed'
   /** The recordings disagree. */
   | 'takes';
 
@@ -60,6 +64,8 @@ export interface RecoveredProgram {
   readonly doubts: readonly Doubt[];
   /** Does the image hold together to the last byte (pointers, lines, display, variables)? */
   readonly whole: boolean;
+  /** Bytes that its own pointers promise and that the recording, which ends before, does not give whole. */
+  readonly lostBytes: number;
   /** Which sound of the recording it was read from. */
   readonly channel: Channel;
   /** Eight for each byte of name and image. */
@@ -98,9 +104,7 @@ export interface Recovery {
 
 /** Less than 0 if the first reading of a program is the better one. */
 export function betterFirst(a: RecoveredProgram, b: RecoveredProgram): number {
-  return (
-    Number(b.whole) - Number(a.whole) ||
-    a.doubts.length - b.doubts.length ||
-    b.certainty - a.certainty
-  );
+  const isWhole = ({ whole, lostBytes }: RecoveredProgram) => Number(whole && lostBytes === 0);
+  const amiss = ({ doubts, lostBytes }: RecoveredProgram) => doubts.length + lostBytes;
+  return isWhole(b) - isWhole(a) || amiss(a) - amiss(b) || b.certainty - a.certainty;
 }

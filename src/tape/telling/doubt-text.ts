@@ -9,6 +9,8 @@ const REASONS: Record<DoubtReason, string> = {
   adrift: 'the image contradicts itself before this, and may be out of step here',
   missing: 'not on the recording; zeros stand for what is missing',
   rebuilt: 'not on the recording; as a fresh machine has it',
+  unfinished: 'the recording ends within this piece, so nothing after it confirms it',
+  completed: 'the recording ends before it; as a plain build has it',
   takes: 'the takes disagree',
 };
 
@@ -67,7 +69,7 @@ function runText(doubts: readonly Doubt[]): string {
 function doubtText(doubt: Doubt): string {
   const { byte, other, reason, seconds, address } = doubt;
   const reading =
-    reason === 'missing' || reason === 'rebuilt'
+    reason === 'missing' || reason === 'rebuilt' || reason === 'completed'
       ? 'nothing was read'
       : `read as ${hexByte(byte)}${other === undefined ? '' : `, perhaps ${hexByte(other)}`}`;
   const where = address === undefined ? '' : `address ${address}, `;

@@ -70,7 +70,10 @@ function isSameProgram(a: RecoveredProgram, b: RecoveredProgram): boolean {
 }
 
 function voteOn(group: readonly Reading[]): VotedProgram {
-  const ranked = [...group].sort((a, b) => betterFirst(a.program, b.program));
+  // A take that has lost its end has nothing beside which the rest of another could stand.
+  const ranked = [...group].sort(
+    (a, b) => a.program.lostBytes - b.program.lostBytes || betterFirst(a.program, b.program),
+  );
   const [basis, ...others] = ranked;
   const takes = group.map((reading) => reading.take);
   if (others.length === 0) {
@@ -176,12 +179,18 @@ function append(
     start: place.start,
     rest: place.rest,
     end: place.end,
-    sure: clash ? 0 : winner.sure,
+    // What was put in place of something lost is not to be settled anew.
+    sure: clash ? 0 : isPutIn(winner.bit!) ? 1 : winner.sure,
     other: rival?.bit?.bit ?? winner.bit!.other,
     chosen: winner.sure < SURE_ENOUGH ? (winner.bit as SettledBit).chosen : false,
     disagreed: clash,
   });
   merged.deciders.push(winner.take);
+}
+
+/** Is it a bit that the recording has not, or not confirmed? The reader leaves it in doubt. */
+function isPutIn({ rebuilt, unfinished, completed }: SettledBit): boolean {
+  return Boolean(rebuilt || unfinished || completed);
 }
 
 /** The bytes that were in doubt in the basis and are settled now. */
