@@ -1,15 +1,14 @@
 /** `detokenise INPUT`: image or recording to listing. */
 
 import type { Command } from 'commander';
-import { type ByteNote, withNotes } from '../image/notes.js';
+import { withNotes } from '../image/notes.js';
 import { plainListing } from '../image/plain.js';
 import { listingOfImage } from '../image/read.js';
 import type { Source } from '../listing/diagnostics.js';
 import { charactersText } from '../listing/print.js';
 import { sameBytes } from '../listing/tidy.js';
 import { ramText, SMALLEST_RAM } from '../machine/ram-size.js';
-import type { RecoveredProgram } from '../tape/reading/recovery.js';
-import { doubtPlace, doubtTexts, isAlike } from '../tape/telling/doubt-text.js';
+import { doubtNotes } from '../tape/telling/doubt-text.js';
 import { loadProgram, type Program, programOfText } from './input.js';
 import { CannotAsk, NO, print, printListing, tell, writeBytes } from './io.js';
 import {
@@ -119,19 +118,10 @@ function tidyText(program: Program, { salvage, ram }: Options, tooLarge: boolean
   const { source, image, name, recovered } = program;
   const doubtful = recovered !== undefined && recovered.doubts.length > 0;
   const text = doubtful
-    ? withNotes(listingOfImage(image!, { name, salvage }), notesOf(recovered))
+    ? withNotes(listingOfImage(image!, { name, salvage }), doubtNotes(recovered.doubts))
     : source.text;
   return ram === undefined || tooLarge ? text : forRam(text, source, ram);
 }
-
-const notesOf = ({ doubts }: RecoveredProgram): ByteNote[] =>
-  doubtTexts(doubts, (a, b) => isAlike(a, b) && doubtPlace(a) === doubtPlace(b)).map(
-    ({ first, text }) => ({
-      // What is said of the name stands at the top, as what is said of the first byte does.
-      offset: first.part === 'name' ? 0 : first.offset,
-      text: `doubtful: ${text}`,
-    }),
-  );
 
 function plainText({ source, listing }: Program): string {
   const { text, leftOut } = plainListing(listing);

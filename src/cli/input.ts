@@ -3,6 +3,7 @@ import { readFileSync, realpathSync } from 'node:fs';
 import { dirname, isAbsolute, join, relative } from 'node:path';
 import type { Listing } from '../../grammar/tree.js';
 import { ramOf } from '../image/build.js';
+import { isText, isWave } from '../image/kind.js';
 import { listingOfImage, looksLikeImage, NotAnImage } from '../image/read.js';
 import { tokenise } from '../image/tokenise.js';
 import { type Diagnostic, hasErrors, type Source } from '../listing/diagnostics.js';
@@ -147,21 +148,6 @@ function recovered(path: string, bytes: Uint8Array): readonly RecoveredProgram[]
     `${nameOf(path)}: there is no program in this recording`,
     'record it again, louder, with tone controls in the middle, from before the program begins',
   );
-}
-
-/** A RIFF file of form WAVE, in its usual and its two large or reversed spellings. */
-function isWave(bytes: Uint8Array): boolean {
-  const word = (at: number): string => String.fromCharCode(...bytes.subarray(at, at + 4));
-  return ['RIFF', 'RIFX', 'RF64'].includes(word(0)) && word(8) === 'WAVE';
-}
-
-function isText(bytes: Uint8Array): boolean {
-  try {
-    new TextDecoder('utf-8', { fatal: true }).decode(bytes);
-    return true;
-  } catch {
-    return false;
-  }
 }
 
 /** Bytes of a listing as text; a byte-order mark is dropped. Throws CannotAsk. */

@@ -28,6 +28,8 @@ export interface RecoverOptions {
 
 /** A pause in the bits of this many seconds ends a program: no hole that long is worth bridging. */
 const PAUSE_SECONDS = 0.4;
+/** After so many seconds the finder has given every bit before. */
+const FINDER_SECONDS = 9;
 /** No program has more bits, and so many are kept at most. */
 const MOST_BITS = 8 * (LARGEST_RAM + 1024);
 /** By so much a recording counts as longer: a short one is tried in every way as well. */
@@ -57,6 +59,17 @@ export class Recoverer {
   /** The next bytes of the file. Throws SoundError. */
   push(bytes: Uint8Array): void {
     this.reader.push(bytes);
+  }
+
+  /**
+   * The programs that are known to have ended by now: a pause follows each. A program appears some
+   * seconds after its end, since unclear sound is judged by what comes after it.
+   */
+  soFar(): readonly RecoveredProgram[] {
+    const { format, samples } = this.reader;
+    if (format === undefined) return [];
+    const seconds = samples / format.rate;
+    return bestOf((this.tracks ?? []).map((track) => track.soFar(seconds))).programs;
   }
 
   /** The end of the file. Throws SoundError. */
@@ -145,9 +158,20 @@ class Track {
     this.finder.push(this.block, count);
   }
 
+  /** What is known once so many seconds have been pushed. */
+  soFar(seconds: number): TrackResult {
+    const last = this.bits[this.bits.length - 1];
+    if (last !== undefined && seconds - last.end > FINDER_SECONDS + PAUSE_SECONDS) this.read();
+    return this.result();
+  }
+
   finish(): TrackResult {
     this.finder.finish();
     this.read();
+    return this.result();
+  }
+
+  private result(): TrackResult {
     const { programs, fragments, undone } = this;
     return { programs, fragments, undone };
   }

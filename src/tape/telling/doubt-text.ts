@@ -75,3 +75,14 @@ function doubtText(doubt: Doubt): string {
   const where = address === undefined ? '' : `address ${address}, `;
   return `${timeText(seconds)}  ${where}${doubtPlace(doubt)}: ${reading}; ${REASONS[reason]}`;
 }
+
+/** A note on a byte for each doubt that is told, to stand in the program's listing. */
+export function doubtNotes(doubts: readonly Doubt[]): { offset: number; text: string }[] {
+  const toldAsOne = (a: Doubt, b: Doubt): boolean =>
+    isAlike(a, b) && doubtPlace(a) === doubtPlace(b);
+  return doubtTexts(doubts, toldAsOne).map(({ first, text }) => ({
+    // What is said of the name stands at the top, as what is said of the first byte does.
+    offset: first.part === 'name' ? 0 : first.offset,
+    text: `doubtful: ${text}`,
+  }));
+}
