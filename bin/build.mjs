@@ -5,6 +5,7 @@ import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
 import { bundledPackages, licenceText } from './licences.mjs';
+import { buildPage } from './page.mjs';
 
 const root = join(dirname(fileURLToPath(import.meta.url)), '..');
 const dist = join(root, 'dist');
@@ -68,6 +69,8 @@ const packages = bundledPackages(
   [commandLine, laterOnes, ...modules].map(({ metafile }) => metafile),
 );
 writeFileSync(join(dist, 'licences.txt'), licenceText(root, packages));
+
+await buildPage();
 
 // The compiled code beside the bundle spares its compilation at every start; the launcher falls
 // back to the text where another version of Node does not take it. It is taken after a run, so

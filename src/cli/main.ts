@@ -24,6 +24,7 @@ const COMMANDS: Record<string, () => Promise<CommandModule>> = {
   keys: () => import('./keys.js'),
   draw: () => import('./draw.js'),
   'language-server': () => import('./language-server.js'),
+  page: () => import('./page.js'),
   // Last: it speaks of all that stand above it.
   completion: () => import('./completion.js'),
 };

@@ -43,6 +43,8 @@ export interface Host {
   keep?(uri: string, extension: string, bytes: Uint8Array): string | undefined;
   /** Keeps a picture where it is in nobody's way; gives its address. */
   keepPicture?(uri: string, title: string, svg: string): string;
+  /** Is told what is known of a listing whenever its findings are sent. */
+  known?(uri: string, version: number, snapshot: Snapshot): void;
   /** Address of the page of rules. */
   readonly rulesPage?: string;
   /** Version that the client is told. */
@@ -102,7 +104,10 @@ class Server {
       }
       void this.readSettings();
     });
-    connection.onDidChangeConfiguration(() => void this.readSettings());
+    connection.onDidChangeConfiguration(({ settings }) => {
+      if (this.asksSettings) void this.readSettings();
+      else this.takeNewSettings((settings as { listwright?: unknown } | null)?.listwright);
+    });
     connection.onShutdown(() => {
       for (const timer of this.timers.values()) clearTimeout(timer);
       this.timers.clear();
@@ -164,11 +169,15 @@ class Server {
   private async readSettings(): Promise<void> {
     if (!this.asksSettings) return;
     try {
-      this.takeSettings(await this.connection.workspace.getConfiguration('listwright'));
-      for (const uri of this.open.keys()) this.lookLater(uri);
+      this.takeNewSettings(await this.connection.workspace.getConfiguration('listwright'));
     } catch (error) {
       this.tellFault('settings', error);
     }
+  }
+
+  private takeNewSettings(settings: unknown): void {
+    this.takeSettings(settings);
+    for (const uri of this.open.keys()) this.lookLater(uri);
   }
 
   private takeSettings(settings: unknown): void {
@@ -245,6 +254,7 @@ class Server {
   }
 
   private tellFindings(uri: string, version: number, snapshot: Snapshot): Promise<void> {
+    this.host.known?.(uri, version, snapshot);
     const diagnostics = findings(snapshot, { rulesPage: this.host.rulesPage });
     return this.connection.sendDiagnostics({ uri, version, diagnostics });
   }

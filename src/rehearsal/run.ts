@@ -235,6 +235,12 @@ export class Run {
       .map(({ number, runs, time }) => ({ line: number, runs, seconds: time / CLOCK }));
   }
 
+  /** Number of the line that comes next; undefined once it has ended. */
+  get nextLine(): number | undefined {
+    if (this.end !== undefined) return undefined;
+    return this.wait !== undefined ? this.model.line : this.lines[this.model.next]?.number;
+  }
+
   /** Lets it go on until a limit, the end, or something that a person must give. */
   step({ statements, frames }: StepLimits = {}): void {
     const { model } = this;

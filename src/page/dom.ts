@@ -1,0 +1,48 @@
+/** Small helpers over the document: no text ever becomes markup. */
+
+/** An element of the page, by its id. */
+export function $<E extends HTMLElement = HTMLElement>(id: string): E {
+  const found = document.getElementById(id);
+  if (found === null) throw new Error(`the page has no #${id}`);
+  return found as E;
+}
+
+type Properties = Readonly<Record<string, unknown>>;
+
+/** Makes an element: properties that it has are set, others become attributes; strings are text. */
+export function make<K extends keyof HTMLElementTagNameMap>(
+  name: K,
+  properties: Properties = {},
+  ...inside: readonly (Node | string)[]
+): HTMLElementTagNameMap[K] {
+  const element = document.createElement(name);
+  for (const [key, value] of Object.entries(properties)) {
+    if (value === undefined) continue;
+    if (key in element) (element as unknown as Record<string, unknown>)[key] = value;
+    else element.setAttribute(key, String(value));
+  }
+  element.append(...inside);
+  return element;
+}
+
+/** A button that does something. */
+export function button(words: string, act: () => void, properties: Properties = {}) {
+  return make('button', { type: 'button', onclick: act, ...properties }, words);
+}
+
+/** Lets something be done once calls have rested for so many milliseconds. */
+export function rested(milliseconds: number, act: () => void): () => void {
+  let timer: ReturnType<typeof setTimeout> | undefined;
+  return () => {
+    clearTimeout(timer);
+    timer = setTimeout(act, milliseconds);
+  };
+}
+
+/** Hands a file to the browser to keep. */
+export function saveFile(name: string, bytes: BlobPart, type: string): void {
+  const address = URL.createObjectURL(new Blob([bytes], { type }));
+  const link = make('a', { href: address, download: name });
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(address), 60_000);
+}

@@ -1,0 +1,278 @@
+/** The listing's editor: CodeMirror, with our own language server in a worker behind it. */
+import { completionKeymap } from '@codemirror/autocomplete';
+import { defaultKeymap, history, historyKeymap } from '@codemirror/commands';
+import { lintKeymap, setDiagnostics } from '@codemirror/lint';
+import {
+  findReferencesKeymap,
+  formatDocument,
+  formatKeymap,
+  hoverTooltips,
+  jumpToDefinitionKeymap,
+  LSPClient,
+  renameKeymap,
+  serverCompletion,
+} from '@codemirror/lsp-client';
+import { EditorState, type Text } from '@codemirror/state';
+import {
+  drawSelection,
+  EditorView,
+  highlightActiveLine,
+  highlightActiveLineGutter,
+  keymap,
+  placeholder,
+} from '@codemirror/view';
+import type { CodeAction, Diagnostic, TextEdit } from 'vscode-languageserver-types';
+import { TEXTS } from '../texts.js';
+import type { Known } from '../workers/known.js';
+import { startWorker } from '../workers/start.js';
+import { showCosts } from './costs.js';
+import { marks, setDoubts, setRunning } from './marks.js';
+import { paint, setPaint } from './paint.js';
+
+const URI = 'listwright:/listing.bas';
+/** Milliseconds for which a question of the editor may wait. */
+const TIMEOUT = 20_000;
+
+/** A finding where it stands now, with what can be done about it once that is asked. */
+export interface Finding {
+  readonly severity: 'error' | 'warning' | 'info' | 'hint';
+  readonly message: string;
+  readonly from: number;
+  readonly to: number;
+  /** Row and column, from 1. */
+  readonly row: number;
+  readonly column: number;
+  readonly diagnostic: Diagnostic;
+}
+
+export interface EditorEvents {
+  /** The text has changed, by a person or by the page. */
+  changed(text: string): void;
+  /** The server knows more of the text as it is now. */
+  known(known: Known, findings: readonly Finding[]): void;
+}
+
+const SEVERITIES = ['hint', 'error', 'warning', 'info', 'hint'] as const;
+
+export class Editor {
+  private readonly client: LSPClient;
+  private readonly view: EditorView;
+
+  static async start(parent: HTMLElement, text: string, events: EditorEvents): Promise<Editor> {
+    return new Editor(parent, text, events, await startWorker('language'));
+  }
+
+  private constructor(
+    parent: HTMLElement,
+    text: string,
+    private readonly events: EditorEvents,
+    worker: Worker,
+  ) {
+    this.client = new LSPClient({
+      timeout: TIMEOUT,
+      extensions: [
+        hoverTooltips(),
+        serverCompletion(),
+        keymap.of([
+          ...formatKeymap,
+          ...renameKeymap,
+          ...jumpToDefinitionKeymap,
+          ...findReferencesKeymap,
+        ]),
+      ],
+      notificationHandlers: {
+        'listwright/known': (_client, known: Known & { version: number }) => this.take(known),
+        // The same findings come with what else is known.
+        'textDocument/publishDiagnostics': () => true,
+      },
+    });
+    this.view = new EditorView({
+      parent,
+      state: EditorState.create({
+        doc: text,
+        extensions: [
+          history(),
+          drawSelection(),
+          highlightActiveLine(),
+          highlightActiveLineGutter(),
+          EditorState.allowMultipleSelections.of(false),
+          EditorView.contentAttributes.of({
+            'aria-label': TEXTS.listing.editor,
+            autocapitalize: 'characters',
+            spellcheck: 'false',
+          }),
+          placeholder(TEXTS.listing.placeholder),
+          keymap.of([...completionKeymap, ...lintKeymap, ...historyKeymap, ...defaultKeymap]),
+          paint,
+          marks,
+          showCosts,
+          EditorView.updateListener.of((update) => {
+            if (update.docChanged) this.tellChange();
+          }),
+          this.client.plugin(URI, 'listing'),
+        ],
+      }),
+    });
+    this.client.connect({
+      send: (message) => worker.postMessage(JSON.parse(message)),
+      subscribe: (handler) => {
+        worker.onmessage = ({ data }) => handler(JSON.stringify(data));
+      },
+      unsubscribe: () => {
+        worker.onmessage = null;
+      },
+    });
+  }
+
+  /** The server is told at once: it lets typing rest itself. */
+  private tellChange(): void {
+    void this.client.initializing.then(() => this.client.sync());
+    this.events.changed(this.text);
+  }
+
+  get text(): string {
+    return this.view.state.doc.toString();
+  }
+
+  /** Puts another text in the place of this one; what stays the same is not touched. */
+  setText(text: string): void {
+    const { doc } = this.view.state;
+    if (doc.toString() === text) return;
+    this.view.dispatch({ changes: { from: 0, to: doc.length, insert: text } });
+  }
+
+  /** Tells the server the RAM that is fitted, such as `16K`; empty: what the listing says. */
+  setRam(ram: string): void {
+    void this.client.initializing.then(() =>
+      this.client.notification('workspace/didChangeConfiguration', {
+        settings: { listwright: { ram } },
+      }),
+    );
+  }
+
+  goTo(from: number, to = from): void {
+    this.view.dispatch({ selection: { anchor: from, head: to }, scrollIntoView: true });
+    this.view.focus();
+  }
+
+  /** The number that the line of the cursor begins with, or that of the next line that has one. */
+  get lineAtCursor(): number | undefined {
+    const { doc, selection } = this.view.state;
+    for (let row = doc.lineAt(selection.main.head).number; row <= doc.lines; row++) {
+      const number = /^\s*(\d+)/.exec(doc.line(row).text)?.[1];
+      if (number !== undefined) return Number(number);
+    }
+    return undefined;
+  }
+
+  /** Marks the program line that runs; undefined: none does. */
+  showRunning(number: number | undefined): void {
+    this.view.dispatch({ effects: setRunning.of(rowOf(this.view.state.doc, number)) });
+  }
+
+  /** Marks rows, from 1, with bytes that are in doubt. */
+  showDoubts(rows: readonly number[]): void {
+    this.view.dispatch({ effects: setDoubts.of(rows) });
+  }
+
+  tidy(): void {
+    formatDocument(this.view);
+  }
+
+  /** What can be done about a finding, the likeliest first. */
+  async fixesFor({ diagnostic }: Finding): Promise<readonly CodeAction[]> {
+    this.client.sync();
+    const asked = { textDocument: { uri: URI }, range: diagnostic.range };
+    const context = { diagnostics: [diagnostic], only: ['quickfix'] };
+    const found = await this.client.request<object, CodeAction[] | null>(
+      'textDocument/codeAction',
+      { ...asked, context },
+    );
+    return (found ?? []).filter(({ diagnostics, edit }) => {
+      return (
+        edit !== undefined &&
+        diagnostics?.some(({ code, range }) => {
+          return code === diagnostic.code && sameStart(range, diagnostic.range);
+        })
+      );
+    });
+  }
+
+  /** The savings that change a whole listing, or undefined where there are none of this kind. */
+  async savings(kind: 'all' | 'fit'): Promise<(() => void) | undefined> {
+    this.client.sync();
+    const only = `source.fixAll.listwright${kind === 'fit' ? '.fit' : ''}`;
+    const range = { start: { line: 0, character: 0 }, end: { line: 0, character: 0 } };
+    const found = await this.client.request<object, CodeAction[] | null>(
+      'textDocument/codeAction',
+      { textDocument: { uri: URI }, range, context: { diagnostics: [], only: [only] } },
+    );
+    const action = found?.find(({ kind, edit }) => kind === only && edit !== undefined);
+    return action && (() => this.apply(action));
+  }
+
+  /** Makes the changes of an action. */
+  apply({ edit }: CodeAction): void {
+    const edits: readonly TextEdit[] = edit?.changes?.[URI] ?? [];
+    const { doc } = this.view.state;
+    this.view.dispatch({
+      changes: edits.map(({ range, newText }) => ({
+        from: offsetOf(doc, range.start),
+        to: offsetOf(doc, range.end),
+        insert: newText,
+      })),
+      userEvent: 'input.fix',
+    });
+    this.view.focus();
+  }
+
+  private take(known: Known & { version: number }): boolean {
+    const { view } = this;
+    const file = this.client.workspace.getFile(URI);
+    // An answer about a text that has changed meanwhile: the next is under way.
+    if (file === null || file.version !== known.version || !file.doc.eq(view.state.doc))
+      return true;
+    const { doc } = view.state;
+    const findings = known.findings.map((diagnostic): Finding => {
+      const { range, severity, message } = diagnostic;
+      const from = offsetOf(doc, range.start);
+      return {
+        severity: SEVERITIES[severity ?? 1],
+        message: typeof message === 'string' ? message : message.value,
+        from,
+        to: Math.max(offsetOf(doc, range.end), from),
+        row: range.start.line + 1,
+        column: range.start.character + 1,
+        diagnostic,
+      };
+    });
+    view.dispatch({ effects: setPaint.of(known) });
+    view.dispatch(
+      setDiagnostics(
+        view.state,
+        findings.map(({ from, to, severity, message }) => ({ from, to, severity, message })),
+      ),
+    );
+    this.events.known(known, findings);
+    return true;
+  }
+}
+
+function sameStart(a: Diagnostic['range'], b: Diagnostic['range']): boolean {
+  return a.start.line === b.start.line && a.start.character === b.start.character;
+}
+
+function offsetOf(doc: Text, { line, character }: { line: number; character: number }): number {
+  if (line >= doc.lines) return doc.length;
+  const { from, to } = doc.line(line + 1);
+  return Math.min(from + character, to);
+}
+
+/** The row, from 1, of the program line with this number. */
+function rowOf(doc: Text, number: number | undefined): number | undefined {
+  if (number === undefined) return undefined;
+  for (let row = 1; row <= doc.lines; row++) {
+    if (Number(/^\s*(\d+)/.exec(doc.line(row).text)?.[1]) === number) return row;
+  }
+  return undefined;
+}

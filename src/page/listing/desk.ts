@@ -1,0 +1,235 @@
+/** The listing's part of the page: editor, drafts, samples, RAM, share, findings and verdict. */
+import { $, make, rested, saveFile } from '../dom.js';
+import { Editor } from '../editor/editor.js';
+import { TEXTS } from '../texts.js';
+import {
+  allDrafts,
+  currentId,
+  type Draft,
+  deleteDraft,
+  keepDraft,
+  newDraft,
+  onForeignChange,
+  setCurrent,
+  titleOf,
+} from './drafts.js';
+import { FindingsList } from './findings.js';
+import { showFit } from './fit.js';
+import { linkOf, listingInLink } from './share.js';
+
+/** Milliseconds of rest after which a draft is kept. */
+const REST = 250;
+const SIZES = ['1K', '2K', '3K', '4K', '8K', '16K', '32K', '48K'];
+
+export interface DeskEvents {
+  /** The listing, or the RAM, is another now. */
+  changed(): void;
+  /** Files that a person gave. */
+  files(files: readonly File[]): void;
+  samples(): Promise<readonly { readonly name: string; readonly text: string }[]>;
+}
+
+export class Desk {
+  private editor!: Editor;
+  private draft!: Draft;
+  private readonly list = new FindingsList(() => this.editor);
+  private readonly keepLater = rested(REST, () => this.keep());
+  private dirty = false;
+
+  static async open(events: DeskEvents): Promise<Desk> {
+    const desk = new Desk(events);
+    await desk.start();
+    return desk;
+  }
+
+  private constructor(private readonly events: DeskEvents) {}
+
+  get text(): string {
+    return this.editor.text;
+  }
+
+  /** RAM as a person chose it, such as `16K`; undefined: what the listing says. */
+  get ram(): string | undefined {
+    return $<HTMLSelectElement>('ram').value || undefined;
+  }
+
+  get lineAtCursor(): number | undefined {
+    return this.editor.lineAtCursor;
+  }
+
+  showRunning(line: number | undefined): void {
+    this.editor.showRunning(line);
+  }
+
+  /** Opens a text as a draft of its own, with marks at rows that are in doubt. */
+  openAsDraft(text: string, doubtfulRows: readonly number[] = []): void {
+    const same = allDrafts().find((draft) => draft.text === text);
+    this.take(same ?? newDraft(text));
+    this.dirty = true;
+    this.keep();
+    this.editor.showDoubts(doubtfulRows);
+  }
+
+  private async start(): Promise<void> {
+    const drafts = allDrafts();
+    this.draft = drafts.find(({ id }) => id === currentId()) ?? drafts[0] ?? newDraft('');
+    this.editor = await Editor.start($('editor'), this.draft.text, {
+      changed: () => {
+        this.dirty = true;
+        this.keepLater();
+        this.events.changed();
+      },
+      known: (known, findings) => {
+        showFit(known);
+        this.list.show(known, findings);
+      },
+    });
+    setCurrent(this.draft.id);
+    this.showDrafts();
+    this.listen();
+    await this.openLink();
+  }
+
+  private listen(): void {
+    const drafts = $<HTMLSelectElement>('draft');
+    drafts.onchange = () => {
+      this.keep();
+      const draft = allDrafts().find(({ id }) => id === drafts.value);
+      if (draft !== undefined) this.take(draft);
+    };
+    $('draft-new').onclick = () => {
+      this.openAsDraft('');
+      this.editor.goTo(0);
+    };
+    this.listenToDelete();
+    this.listenToSamples();
+    const ram = $<HTMLSelectElement>('ram');
+    ram.append(make('option', { value: '' }, TEXTS.listing.ramOwn));
+    ram.append(...SIZES.map((size) => make('option', { value: size }, size)));
+    ram.onchange = () => {
+      this.editor.setRam(ram.value);
+      this.events.changed();
+    };
+    const file = $<HTMLInputElement>('file');
+    $('open').onclick = () => file.click();
+    file.onchange = () => {
+      this.events.files([...(file.files ?? [])]);
+      file.value = '';
+    };
+    $('tidy').onclick = () => this.editor.tidy();
+    $('save-listing').onclick = () => {
+      const name = titleOf(this.text)
+        .toLowerCase()
+        .replace(/[^a-z0-9]+/g, '-');
+      saveFile(`${name.replace(/^-+|-+$/g, '') || 'listing'}.bas`, this.text, 'text/plain');
+    };
+    this.listenToShare();
+    // A page that is left may never come back: what is written is kept at once.
+    addEventListener('pagehide', () => this.keep());
+    document.addEventListener('visibilitychange', () => this.keep());
+    addEventListener('hashchange', () => void this.openLink());
+    onForeignChange((id, text) => {
+      if (id === this.draft.id && text !== undefined && !this.dirty) this.editor.setText(text);
+      this.showDrafts();
+    });
+  }
+
+  private listenToDelete(): void {
+    const erase = $<HTMLDialogElement>('erase');
+    $('draft-delete').onclick = () => {
+      $('erase-words').textContent = TEXTS.listing.deleteAsk(titleOf(this.text));
+      erase.showModal();
+    };
+    $('erase-yes').onclick = () => {
+      erase.close();
+      deleteDraft(this.draft.id);
+      this.dirty = false;
+      this.take(allDrafts()[0] ?? newDraft(''));
+    };
+  }
+
+  private listenToSamples(): void {
+    const samples = $<HTMLSelectElement>('sample');
+    const first = make('option', { value: '' }, '—');
+    samples.append(first);
+    let texts: ReadonlyMap<string, string> | undefined;
+    const fill = async () => {
+      if (texts !== undefined) return;
+      texts = new Map();
+      const found = await this.events.samples();
+      texts = new Map(found.map(({ name, text }) => [name, text]));
+      samples.append(...found.map(({ name }) => make('option', { value: name }, name)));
+    };
+    // The texts are fetched when somebody is about to choose one.
+    for (const event of ['focus', 'pointerenter'])
+      samples.addEventListener(event, () => void fill());
+    samples.onchange = () => {
+      const text = texts?.get(samples.value);
+      samples.value = '';
+      if (text !== undefined) this.openAsDraft(text);
+    };
+  }
+
+  private listenToShare(): void {
+    const dialog = $<HTMLDialogElement>('link');
+    const link = $<HTMLInputElement>('link-text');
+    $('share').onclick = async () => {
+      link.value = await linkOf(this.text);
+      $('link-note').textContent = '';
+      dialog.showModal();
+      link.select();
+    };
+    $('link-copy').onclick = async () => {
+      link.select();
+      try {
+        await navigator.clipboard.writeText(link.value);
+        $('link-note').textContent = TEXTS.listing.copied;
+      } catch {
+        // Without leave for the clipboard the text stays selected, to be copied by hand.
+        if (document.execCommand('copy')) $('link-note').textContent = TEXTS.listing.copied;
+      }
+    };
+  }
+
+  /** A listing in the address becomes a draft, and leaves the address. */
+  private async openLink(): Promise<void> {
+    const { hash, pathname, search } = location;
+    if (!hash.startsWith('#listing=')) return;
+    try {
+      const text = await listingInLink(hash);
+      if (text !== undefined) this.openAsDraft(text);
+    } catch {
+      $('listing-note').textContent = TEXTS.listing.badLink;
+    }
+    history.replaceState(null, '', pathname + search);
+  }
+
+  private take(draft: Draft): void {
+    this.keep();
+    this.draft = draft;
+    setCurrent(draft.id);
+    this.editor.setText(draft.text);
+    this.editor.showDoubts([]);
+    this.dirty = false;
+    this.showDrafts();
+  }
+
+  private keep(): void {
+    if (!this.dirty) return;
+    this.draft = { ...this.draft, text: this.text, changed: Date.now() };
+    // What cannot be kept stays to be kept: the next change tries again.
+    this.dirty = !keepDraft(this.draft);
+    $('listing-note').textContent = this.dirty ? TEXTS.listing.notKept : '';
+    this.showDrafts();
+  }
+
+  private showDrafts(): void {
+    const kept = allDrafts().filter(({ id }) => id !== this.draft.id);
+    const options = [this.draft, ...kept].map(({ id, text }) =>
+      make('option', { value: id }, titleOf(text)),
+    );
+    const drafts = $<HTMLSelectElement>('draft');
+    drafts.replaceChildren(...options);
+    drafts.value = this.draft.id;
+  }
+}

@@ -1,0 +1,91 @@
+/** Drafts: listings that the browser's own storage keeps, each under a key of its own. */
+import { TEXTS } from '../texts.js';
+
+export interface Draft {
+  readonly id: string;
+  readonly text: string;
+  /** When it was changed last, in milliseconds. */
+  readonly changed: number;
+}
+
+const PREFIX = 'listwright.draft.';
+const CURRENT = 'listwright.current';
+
+/** All drafts, the newest change first. */
+export function allDrafts(): Draft[] {
+  const drafts: Draft[] = [];
+  withStorage((storage) => {
+    for (let at = 0; at < storage.length; at++) {
+      const key = storage.key(at)!;
+      const draft = key.startsWith(PREFIX) ? readDraft(storage, key) : undefined;
+      if (draft !== undefined) drafts.push(draft);
+    }
+  });
+  return drafts.sort((a, b) => b.changed - a.changed);
+}
+
+function readDraft(storage: Storage, key: string): Draft | undefined {
+  try {
+    const { text, changed } = JSON.parse(storage.getItem(key) ?? '');
+    if (typeof text !== 'string') return undefined;
+    return { id: key.slice(PREFIX.length), text, changed: Number(changed) || 0 };
+  } catch {
+    // Not written by this page: it is left where it is.
+    return undefined;
+  }
+}
+
+/** Keeps a draft. Gives false where the browser does not keep it. */
+export function keepDraft({ id, text, changed }: Draft): boolean {
+  return withStorage((storage) => storage.setItem(PREFIX + id, JSON.stringify({ text, changed })));
+}
+
+export function deleteDraft(id: string): void {
+  withStorage((storage) => storage.removeItem(PREFIX + id));
+}
+
+export function newDraft(text: string): Draft {
+  return { id: crypto.randomUUID?.() ?? String(Math.random()).slice(2), text, changed: Date.now() };
+}
+
+/** The draft that this window had open last. */
+export function currentId(): string | undefined {
+  let id: string | null = null;
+  withStorage((storage) => {
+    id = sessionStorage.getItem(CURRENT) ?? storage.getItem(CURRENT);
+  });
+  return id ?? undefined;
+}
+
+export function setCurrent(id: string): void {
+  withStorage((storage) => {
+    storage.setItem(CURRENT, id);
+    sessionStorage.setItem(CURRENT, id);
+  });
+}
+
+/** Calls back when another window of the page has changed a draft. */
+export function onForeignChange(changed: (id: string, text: string | undefined) => void): void {
+  addEventListener('storage', ({ key, newValue, storageArea }) => {
+    if (!key?.startsWith(PREFIX) || storageArea === null) return;
+    const text = newValue === null ? undefined : readDraft(storageArea, key)?.text;
+    changed(key.slice(PREFIX.length), text);
+  });
+}
+
+/** What a draft is called: its `.name`, else its first comment or line. */
+export function titleOf(text: string): string {
+  const name = /^[ \t]*\.name[ \t]+"([^"\n]+)"/im.exec(text)?.[1];
+  const first = /\S.*/.exec(text)?.[0].replace(/^'\s*/, '');
+  return name ?? first?.slice(0, 32) ?? TEXTS.listing.untitled;
+}
+
+/** Does something with the storage; false where there is none, or it is full. */
+function withStorage(act: (storage: Storage) => void): boolean {
+  try {
+    act(localStorage);
+    return true;
+  } catch {
+    return false;
+  }
+}

@@ -1,0 +1,76 @@
+/** The machine's picture on a canvas: our own glyphs, sharp at any size. */
+import { GLYPH_SIZE, glyphOf } from '../../machine/glyphs.js';
+import { DISPLAY_COLUMNS, DISPLAY_ROWS } from '../../machine/memory-map.js';
+
+const PAPER = '#f4f2ea';
+const INK = '#1c1c1c';
+
+export class Screen {
+  private readonly context: CanvasRenderingContext2D;
+  /** Device pixels of a dot. */
+  private dot = 0;
+  private codes: Uint8Array = new Uint8Array(DISPLAY_COLUMNS * DISPLAY_ROWS);
+  /** What stands on the canvas; 256 where nothing does. */
+  private drawn = new Uint16Array(this.codes.length).fill(256);
+  private isWaiting = false;
+
+  constructor(private readonly canvas: HTMLCanvasElement) {
+    this.context = canvas.getContext('2d', { alpha: false })!;
+    new ResizeObserver(() => this.resize()).observe(canvas);
+    this.resize();
+  }
+
+  /** Shows 24 rows of 32 codes with the next picture of the browser. */
+  show(codes: Uint8Array): void {
+    this.codes = codes;
+    this.drawLater();
+  }
+
+  private resize(): void {
+    const width = this.canvas.clientWidth * devicePixelRatio;
+    // Whole pixels for each dot: where the size falls between, the browser makes it smaller.
+    const dot = Math.max(1, Math.ceil(width / (DISPLAY_COLUMNS * GLYPH_SIZE)));
+    if (dot === this.dot) return;
+    this.dot = dot;
+    this.canvas.width = DISPLAY_COLUMNS * GLYPH_SIZE * dot;
+    this.canvas.height = DISPLAY_ROWS * GLYPH_SIZE * dot;
+    this.drawn.fill(256);
+    this.drawLater();
+  }
+
+  private drawLater(): void {
+    if (this.isWaiting) return;
+    this.isWaiting = true;
+    requestAnimationFrame(() => {
+      this.isWaiting = false;
+      this.draw();
+    });
+  }
+
+  /** Draws the cells that have changed. */
+  private draw(): void {
+    const { codes, drawn } = this;
+    for (let cell = 0; cell < codes.length; cell++) {
+      if (drawn[cell] === codes[cell]) continue;
+      this.drawCell(cell, codes[cell]);
+      drawn[cell] = codes[cell];
+    }
+  }
+
+  private drawCell(cell: number, code: number): void {
+    const { context, dot } = this;
+    const size = GLYPH_SIZE * dot;
+    const left = (cell % DISPLAY_COLUMNS) * size;
+    const top = Math.floor(cell / DISPLAY_COLUMNS) * size;
+    context.fillStyle = PAPER;
+    context.fillRect(left, top, size, size);
+    context.fillStyle = INK;
+    glyphOf(code).forEach((bits, row) => {
+      for (let column = 0; column < GLYPH_SIZE; column++) {
+        if ((bits << column) & 0x80) {
+          context.fillRect(left + column * dot, top + row * dot, dot, dot);
+        }
+      }
+    });
+  }
+}

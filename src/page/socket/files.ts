@@ -1,0 +1,115 @@
+/** Files of any kind: listings, images, recordings in whatever form the browser decodes, scanned pages. */
+import { $, button, make, saveFile } from '../dom.js';
+import { TEXTS } from '../texts.js';
+import type { Found } from '../workers/tape.js';
+import { fileName } from './play.js';
+import type { ScanDialog } from './scan.js';
+import { CannotBe, type Tape } from './tape.js';
+
+/** Samples a second at which a sound is decoded. */
+const RATE = 44100;
+
+const t = TEXTS.socket;
+
+export class Files {
+  constructor(
+    private readonly tape: Tape,
+    private readonly scan: ScanDialog,
+    private readonly open: (text: string, doubtfulRows?: readonly number[]) => void,
+  ) {
+    $('choose').onclick = () => $('file').click();
+    const { classList } = document.body;
+    addEventListener('dragover', (event) => {
+      event.preventDefault();
+      classList.add('dragging');
+    });
+    addEventListener('dragleave', (event) => {
+      if (event.relatedTarget === null) classList.remove('dragging');
+    });
+    // Before the editor, which would take a file's text in at the cursor.
+    addEventListener(
+      'drop',
+      (event) => {
+        const files = [...(event.dataTransfer?.files ?? [])];
+        classList.remove('dragging');
+        if (files.length === 0) return;
+        event.preventDefault();
+        event.stopPropagation();
+        void this.take(files);
+      },
+      { capture: true },
+    );
+  }
+
+  /** Reads files, one after the other, and opens or lists what is in them. */
+  async take(files: readonly File[]): Promise<void> {
+    const note = $('socket-note');
+    for (const file of files) {
+      note.textContent = TEXTS.working;
+      try {
+        note.textContent = await this.read(file);
+      } catch (error) {
+        if (!(error instanceof CannotBe)) throw error;
+        note.textContent = `${file.name}: ${error.message}`;
+      }
+    }
+  }
+
+  private async read(file: File): Promise<string> {
+    const bytes = new Uint8Array(await file.arrayBuffer());
+    const content = await this.tape.ask('read', { bytes, file: file.name });
+    switch (content.kind) {
+      case 'listing':
+        this.open(content.text);
+        return t.opened(file.name);
+      case 'page':
+        await this.scan.show(content.text);
+        return '';
+      case 'programs':
+        this.list(content.programs);
+        return content.programs.length === 0 ? t.noProgram : '';
+      case 'unknown':
+        return this.decode(file.name, bytes);
+    }
+  }
+
+  /** A sound in some form of its own. */
+  private async decode(name: string, bytes: Uint8Array<ArrayBuffer>): Promise<string> {
+    let sound: AudioBuffer;
+    try {
+      sound = await new OfflineAudioContext(1, 1, RATE).decodeAudioData(bytes.buffer);
+    } catch {
+      // The browser says only that it cannot.
+      return t.cannotRead(name);
+    }
+    const channels = Array.from({ length: sound.numberOfChannels }, (_, index) =>
+      sound.getChannelData(index).slice(),
+    );
+    const handed = channels.map(({ buffer }) => buffer);
+    const programs = await this.tape.ask('sound', { rate: sound.sampleRate, channels }, handed);
+    this.list(programs);
+    return programs.length === 0 ? t.noProgram : '';
+  }
+
+  /** Lists programs; one that comes alone is opened at once. */
+  list(programs: readonly Found[]): void {
+    const [only] = programs;
+    if (programs.length === 1) this.open(only.text, only.doubtfulRows);
+    $('heard').append(...programs.map((program) => this.itemOf(program)));
+  }
+
+  private itemOf({ name, text, image, doubts, doubtfulRows }: Found): HTMLElement {
+    const open = button(t.openHeard, () => this.open(text, doubtfulRows), { className: 'small' });
+    const save = button(
+      t.saveHeard,
+      () => saveFile(fileName(name, 'img'), image as BlobPart, 'application/octet-stream'),
+      { className: 'small' },
+    );
+    return make(
+      'li',
+      {},
+      make('p', {}, t.heard(name, image.length, doubts)),
+      make('div', { className: 'bar' }, open, save),
+    );
+  }
+}

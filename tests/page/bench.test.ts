@@ -1,0 +1,144 @@
+/** The job on the page: write, mend, see the verdict, run, press keys, read the screen. */
+
+import type { Page } from 'playwright-core';
+import { beforeAll, describe, expect, test } from 'vitest';
+import { type OpenedPage, openPage, shows, useBench, write } from './browser.js';
+
+const bench = useBench();
+let opened: OpenedPage;
+let page: Page;
+
+beforeAll(async () => {
+  opened = await openPage(bench().browser, bench().address);
+  page = opened.page;
+}, 60_000);
+
+const screen = (): Promise<string | null> => page.locator('#screen-text').textContent();
+
+describe('the listing', () => {
+  test('an error is told at its place, its fix applied, and the verdict changes', async () => {
+    await write(page, '10 PRNT "LOFT"\n');
+    await shows(page, '#findings', 'no statement begins with PRNT');
+    expect(await page.locator('#verdict').textContent()).toContain('errors');
+    await page.locator('#findings button.fix').first().click();
+    await shows(page, '#verdict', /runs in 1K, \d+ bytes to spare/);
+    expect(await page.locator('.cm-content').textContent()).toContain('10 PRINT "LOFT"');
+    expect(await page.locator('#findings-none').textContent()).toBe('No mistakes found.');
+  });
+
+  test('a larger program makes the map fuller, and more RAM makes room', async () => {
+    await write(page, '10 DIM A(300)\n20 LET A(1)=1\n30 PRINT A(1)\n');
+    await shows(page, '#verdict', /does not run in 1K/);
+    await page.locator('#ram').selectOption('16K');
+    await shows(page, '#verdict', /runs in 16K/);
+    await page.locator('#ram').selectOption('');
+    await shows(page, '#verdict', /does not run in 1K/);
+  });
+
+  test('a listing never becomes markup', async () => {
+    await write(page, '.name "<IMG SRC=X>"\n10 REM <B>X</B><IMG SRC=X>\n20 PRIN <B>\n');
+    await shows(page, '#findings', '3:4');
+    expect(await page.locator('main img, main b:not(.keys b), header b').count()).toBe(0);
+    expect(opened.faults).toEqual([]);
+  });
+
+  test('drafts are several, and outlive a reload', async () => {
+    await write(page, '.name "ONE"\n10 REM 1\n');
+    await page.locator('#draft-new').click();
+    await write(page, '.name "TWO"\n10 REM 2\n');
+    await shows(page, '#draft option', 'TWO');
+    await page.waitForFunction(() => JSON.stringify({ ...localStorage }).includes('REM 2'));
+    await page.reload();
+    await shows(page, '.cm-content', 'REM 2');
+    await page.locator('#draft').selectOption({ label: 'ONE' });
+    await shows(page, '.cm-content', 'REM 1');
+  });
+
+  test('a link holds the listing, and nothing of it is sent', async () => {
+    await write(page, '.name "SHARED"\n10 PRINT "▛▜ £"\n');
+    await page.locator('#share').click();
+    const link = await page.locator('#link-text').inputValue();
+    await page.locator('#link-close').click();
+    expect(link).toMatch(/^http:\/\/127\.0\.0\.1:\d+\/#listing=[\w-]+$/);
+    const other = await openPage(await bench().browser.newContext(), link);
+    await shows(other.page, '.cm-content', '10 PRINT "▛▜ £"');
+    expect(other.page.url()).toBe(bench().address);
+    expect(other.asked.every((url) => !url.includes('listing='))).toBe(true);
+    await other.page.context().close();
+  });
+
+  test('samples are opened by their names', async () => {
+    await page.locator('#sample').focus();
+    await page.locator('#sample option[value="bars"]').waitFor({ state: 'attached' });
+    await page.locator('#sample').selectOption('bars');
+    await shows(page, '.cm-content', 'BARS');
+    await shows(page, '#verdict', 'runs in 1K, 158 bytes to spare');
+  });
+});
+
+describe('the machine', () => {
+  test('runs, takes keys at INPUT and INKEY$, and its screen reads as text', async () => {
+    const lines = [
+      '10 PRINT "NAME?"',
+      '20 INPUT N$',
+      '30 PRINT "GOOD EVENING ";N$',
+      '40 IF INKEY$<>"K" THEN GOTO 40',
+      '50 PRINT "K IT IS"',
+      '55 IF INKEY$<>"" THEN GOTO 55',
+      '60 PAUSE 40000',
+      '70 PRINT "BYE"',
+      '80 GOTO 80',
+    ];
+    await write(page, lines.join('\n'));
+    await shows(page, '#verdict', /run/);
+    await page.locator('#screen-details summary').click();
+    await page.locator('#run').click();
+    await shows(page, '#report', 'Line 20 waits for a string');
+    await page.keyboard.type('ada');
+    await page.keyboard.press('Enter');
+    await shows(page, '#screen-text', 'GOOD EVENING ADA');
+    await page.keyboard.down('k');
+    await shows(page, '#screen-text', 'K IT IS');
+    await page.keyboard.up('k');
+    await shows(page, '#report', 'PAUSE in line 60');
+    await page.locator('[data-key="J"]').click({ delay: 120 });
+    await shows(page, '#screen-text', 'BYE');
+    await page.locator('#break').click();
+    await shows(page, '#report', 'report D/80');
+    expect(await screen()).toContain('D/80');
+  });
+
+  test('steps, marks the line that comes next, and runs to the cursor', async () => {
+    await write(page, '10 LET A=1\n20 LET A=A+1\n30 PRINT A\n40 GOTO 20\n');
+    await page.locator('#step').click();
+    await shows(page, '#report', 'Paused before line 20');
+    await shows(page, '.line-running', '20 LET A=A+1');
+    // The cursor stands behind the last line: it goes up to line 40.
+    await page.locator('.cm-content').click();
+    await page.keyboard.press('Control+End');
+    await page.keyboard.press('ArrowUp');
+    await page.locator('#here').click();
+    await shows(page, '#report', 'Paused before line 40');
+    expect(await screen()).toMatch(/^2/);
+  });
+
+  test('the drawn keyboard holds SHIFT, and knows two keys at once as none', async () => {
+    await write(page, '10 LET A$=INKEY$\n20 IF A$<>"" THEN PRINT AT 0,0;A$\n30 GOTO 10\n');
+    await page.locator('#run').click();
+    await page.locator('[data-key="SHIFT"]').click();
+    expect(await page.locator('[data-key="SHIFT"]').getAttribute('aria-pressed')).toBe('true');
+    await page.locator('[data-key="J"]').click({ delay: 300 });
+    await shows(page, '#screen-text', /^-/);
+    await page.locator('[data-key="Q"]').click({ delay: 300 });
+    await shows(page, '#screen-text', /^Q/);
+    await page.locator('[data-key="SPACE"]').click({ delay: 200 });
+    await shows(page, '#report', /report D/);
+  });
+
+  test('asks no more of the page than its own files, and nothing went wrong', () => {
+    expect(
+      opened.asked.filter((url) => !url.startsWith(bench().address) && !url.startsWith('blob:')),
+    ).toEqual([]);
+    expect(opened.faults).toEqual([]);
+  });
+});
