@@ -17,6 +17,7 @@ import {
   unicodeOfCode,
 } from '../src/machine/characters.js';
 import { encodeNumber, hexByte, NUMBER_SIZE } from '../src/machine/numbers.js';
+import { closingQuote } from '../src/machine/stored-codes.js';
 
 const REM = KEYWORD_CODES.get('REM')!;
 const FIRST_INVERSE_SIGN = QUOTE + INVERSE;
@@ -84,15 +85,20 @@ function endOfLatin(codes: Uint8Array, start: number, inString: boolean): number
 
 /** From so many characters on, a string is made sooner at once than piece by piece. */
 const LONG_RUN = 64;
+/** At most so many at once: they are the arguments of one call. */
+const LONGEST_RUN = 4096;
 
 function latinText(codes: Uint8Array, start: number, end: number): string {
-  if (end - start >= LONG_RUN) {
-    const bytes = Buffer.from(codes.subarray(start, end));
-    for (let at = 0; at < bytes.length; at++) bytes[at] = LATIN[bytes[at]];
-    return bytes.toString('latin1');
-  }
   let text = '';
-  for (let at = start; at < end; at++) text += unicodeOfCode(codes[at]);
+  if (end - start < LONG_RUN) {
+    for (let at = start; at < end; at++) text += unicodeOfCode(codes[at]);
+    return text;
+  }
+  for (let at = start; at < end; at += LONGEST_RUN) {
+    const units = codes.slice(at, Math.min(at + LONGEST_RUN, end));
+    for (let index = 0; index < units.length; index++) units[index] = LATIN[units[index]];
+    text += String.fromCharCode(...units);
+  }
   return text;
 }
 
@@ -183,7 +189,7 @@ export function statementText(codes: Uint8Array, making: NumberMaking = 'typed')
     }
     const word = KEYWORDS.get(code);
     if (code === QUOTE) {
-      const end = codes.indexOf(QUOTE, at + 1);
+      const end = closingQuote(codes, at);
       if (end < 0) put(`[${hexByte(code)}]`);
       else {
         put(`"${charactersText(codes.subarray(at + 1, end), true)}"`);

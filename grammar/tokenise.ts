@@ -13,6 +13,7 @@ import {
   SPACE,
 } from '../src/machine/characters.js';
 import { NUMBER_SIZE, writeNumber } from '../src/machine/numbers.js';
+import { HIDDEN_SIZE } from '../src/machine/stored-codes.js';
 import {
   Escape,
   Foreign,
@@ -35,8 +36,6 @@ import {
 import type { Problem } from './tree.js';
 
 const REM = KEYWORD_CODES.get('REM')!;
-/** A marker and five bytes, which LIST does not show. */
-const HIDDEN_SIZE = 1 + NUMBER_SIZE;
 
 /** Tokenises one statement after the other into one buffer; holds what came of the last. */
 export class Tokeniser {

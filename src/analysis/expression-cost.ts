@@ -6,6 +6,7 @@
 import type { Expression, Subscripted, Variable } from '../../grammar/tree.js';
 import { NUMBER_MARKER } from '../machine/characters.js';
 import { NUMBER_SIZE } from '../machine/numbers.js';
+import { HIDDEN_SIZE } from '../machine/stored-codes.js';
 import { type ExpressionRanges, LONGEST_NUMBER, TYPED_LENGTH } from './expression-ranges.js';
 import { partsOf, type Step } from './steps.js';
 
@@ -19,8 +20,6 @@ const LOOP_VALUES = 3;
 const WAITING_SIZE = 2;
 /** A bracket is worked out by a call within the call. */
 const BRACKET_SIZE = 6;
-/** A literal that VAL reads is followed by its hidden bytes while VAL works. */
-const HIDDEN_SIZE = 1 + NUMBER_SIZE;
 
 export interface ExpressionCost {
   /** Values on the calculator stack at once. */

@@ -6,7 +6,7 @@ import { plainListing } from '../image/plain.js';
 import { listingOfImage } from '../image/read.js';
 import type { Source } from '../listing/diagnostics.js';
 import { charactersText } from '../listing/print.js';
-import { sameBytes } from '../listing/tidy.js';
+import { sameBytes } from '../machine/bytes.js';
 import { ramText, SMALLEST_RAM } from '../machine/ram-size.js';
 import { doubtNotes } from '../tape/telling/doubt-text.js';
 import { loadProgram, type Program, programOfText } from './input.js';

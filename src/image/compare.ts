@@ -3,6 +3,7 @@ import { diffArrays } from 'diff';
 import type { Directive, DisplayDirective, Item, Line } from '../../grammar/tree.js';
 import { directiveText, displayRowText, makingOf } from '../listing/directives.js';
 import { count } from '../listing/print.js';
+import { sameBytes } from '../machine/bytes.js';
 import { HEADER_SIZE } from '../machine/image-layout.js';
 import { DISPLAY_ROWS, IMAGE_START } from '../machine/memory-map.js';
 import { sharedName } from '../machine/variables.js';
@@ -45,7 +46,7 @@ export interface Comparison extends Record<Part, readonly Difference[]> {
 
 /** Compares two images. Throws NotAnImage where one has no readable header. */
 export function compareImages(a: Uint8Array, b: Uint8Array): Comparison {
-  const equal = Buffer.compare(a, b) === 0;
+  const equal = sameBytes(a, b);
   if (equal) {
     return { equal, lines: [], variables: [], system: [], display: [], after: [], bytes: [] };
   }

@@ -3,10 +3,9 @@ import type { Item, Line, Listing } from '../../grammar/tree.js';
 import { makingOf } from '../listing/directives.js';
 import { count, statementText } from '../listing/print.js';
 import type { NumberMaking } from '../machine/arithmetic/decimal.js';
-import { KEYWORD_CODES, NUMBER_MARKER, QUOTE, SPACE } from '../machine/characters.js';
-import { NUMBER_SIZE } from '../machine/numbers.js';
+import { SPACE } from '../machine/characters.js';
+import { endOfPiece } from '../machine/stored-codes.js';
 
-const REM = KEYWORD_CODES.get('REM')!;
 /** Columns of the line number, as the machine's own LIST has them. */
 const NUMBER_COLUMNS = 4;
 
@@ -55,15 +54,8 @@ function plainStatement({ codes, number }: Line, making: NumberMaking, losses: L
 function withoutSpaces(codes: Uint8Array, losses: Losses): Uint8Array {
   const kept: number[] = [];
   for (let at = 0; at < codes.length; ) {
-    const code = codes[at];
-    let end = at + 1;
-    if (code === REM) end = codes.length;
-    else if (code === NUMBER_MARKER) end = at + 1 + NUMBER_SIZE;
-    else if (code === QUOTE) {
-      const close = codes.indexOf(QUOTE, at + 1);
-      end = close < 0 ? codes.length : close + 1;
-    }
-    if (code === SPACE) losses.spaces++;
+    const end = endOfPiece(codes, at);
+    if (codes[at] === SPACE) losses.spaces++;
     else kept.push(...codes.subarray(at, end));
     at = end;
   }

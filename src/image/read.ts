@@ -8,8 +8,9 @@ import type { AreaPointer, Directive, SystemDirective } from '../../grammar/tree
 import { directiveText } from '../listing/directives.js';
 import { charactersText, count, statementText } from '../listing/print.js';
 import { type ReadListing, readListing } from '../listing/read.js';
-import { sameBytes, TidyLines } from '../listing/tidy.js';
+import { TidyLines } from '../listing/tidy.js';
 import type { NumberMaking } from '../machine/arithmetic/decimal.js';
+import { sameBytes } from '../machine/bytes.js';
 import { KEYWORD_CODES, NEWLINE, NUMBER_MARKER, SPACE } from '../machine/characters.js';
 import {
   type AreaAddresses,
@@ -30,8 +31,8 @@ import {
   LOWEST_LINE,
   VARIABLES_END,
 } from '../machine/memory-map.js';
-import { NUMBER_SIZE } from '../machine/numbers.js';
 import { LARGEST_RAM, SMALLEST_RAM, smallestRam } from '../machine/ram-size.js';
+import { endOfPiece } from '../machine/stored-codes.js';
 import {
   MARGIN_OF_FRAMES,
   SYSTEM_VARIABLES,
@@ -378,14 +379,21 @@ function looseComment(bytes: Uint8Array): string {
   return `' no line: as number ${number} its length would be ${wordAt(bytes, 2)}, which is not true. It reads: ${shown}`;
 }
 
+/** Where LIST ends a line's text: at a NEWLINE, within a string too. Machine code in a REM may hold any. */
+function shownEnd(codes: Uint8Array): number {
+  let at = 0;
+  while (at < codes.length && codes[at] !== REM) {
+    const end = endOfPiece(codes, at);
+    const newline = codes[at] === NUMBER_MARKER ? -1 : codes.subarray(at, end).indexOf(NEWLINE);
+    if (newline >= 0) return at + newline;
+    at = end;
+  }
+  return codes.length;
+}
+
 /** What follows a NEWLINE inside a line, where the line's length takes it in: hidden from LIST. */
 function hiddenText(codes: Uint8Array): string | undefined {
-  let at = 0;
-  while (at < codes.length && codes[at] !== NEWLINE) {
-    if (codes[at] === REM) return undefined;
-    at += codes[at] === NUMBER_MARKER ? 1 + NUMBER_SIZE : 1;
-  }
-  const start = at + 1;
+  const start = shownEnd(codes) + 1;
   if (start + LINE_HEAD >= codes.length) return undefined;
   const number = codes[start] * 256 + codes[start + 1];
   const text = codes.subarray(start + LINE_HEAD);

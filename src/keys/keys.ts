@@ -10,7 +10,6 @@ import {
   KEYWORD_CODES,
   KEYWORDS,
   NUMBER_MARKER,
-  QUOTE,
   unicodeOfCode,
 } from '../machine/characters.js';
 import {
@@ -26,7 +25,7 @@ import {
   RUBOUT,
 } from '../machine/keyboard.js';
 import { HIGHEST_LINE, LOWEST_LINE } from '../machine/memory-map.js';
-import { NUMBER_SIZE } from '../machine/numbers.js';
+import { endOfPiece } from '../machine/stored-codes.js';
 
 export type CursorMode = 'K' | 'L' | 'F' | 'G';
 
@@ -127,26 +126,14 @@ function storedValues(line: Line): OutOfReach[] {
   return found;
 }
 
-const REM = KEYWORD_CODES.get('REM')!;
-
 /** The codes of a line; those of a hidden number, which the machine makes itself, are marked. */
 export function* shownCodes(
   codes: Uint8Array,
 ): Generator<{ code: number; at: number; hidden: boolean }> {
-  let inString = false;
-  let inRem = false;
-  for (let at = 0; at < codes.length; at++) {
-    const code = codes[at];
-    if (code === NUMBER_MARKER && !inString && !inRem) {
-      for (let step = 0; step <= NUMBER_SIZE && at + step < codes.length; step++) {
-        yield { code: codes[at + step], at: at + step, hidden: true };
-      }
-      at += NUMBER_SIZE;
-      continue;
-    }
-    if (code === QUOTE && !inRem) inString = !inString;
-    if (code === REM && !inString) inRem = true;
-    yield { code, at, hidden: false };
+  for (let at = 0; at < codes.length; ) {
+    const end = endOfPiece(codes, at);
+    const hidden = codes[at] === NUMBER_MARKER;
+    for (; at < end; at++) yield { code: codes[at], at, hidden };
   }
 }
 

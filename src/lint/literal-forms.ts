@@ -10,14 +10,13 @@ import type { Use } from '../analysis/steps.js';
 import { charactersText } from '../listing/print.js';
 import { numberOfDecimal } from '../machine/arithmetic/decimal.js';
 import { NUMBER_MARKER, QUOTE, QUOTE_IMAGE } from '../machine/characters.js';
-import { NUMBER_SIZE } from '../machine/numbers.js';
+import { HIDDEN_SIZE } from '../machine/stored-codes.js';
 
 export interface LiteralForm {
   readonly text: string;
   readonly bytes: number;
 }
 
-const HIDDEN = 1 + NUMBER_SIZE;
 const LARGEST_EXACT = 2 ** 32;
 /** Commands have no key within a string, so that such a form could be loaded but not typed. */
 const FIRST_COMMAND = 230;
@@ -25,7 +24,7 @@ const UNUSED_CODE = 195;
 
 /** Bytes that a literal takes in its line. */
 export function literalBytes(literal: NumberLiteral): number {
-  return literal.text.length + (literal.stored === 'nothing' ? 0 : HIDDEN);
+  return literal.text.length + (literal.stored === 'nothing' ? 0 : HIDDEN_SIZE);
 }
 
 /** Can the characters of this literal be spelt otherwise without any change of its value? */

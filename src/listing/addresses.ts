@@ -2,7 +2,8 @@
 
 import { numberOfDecimal } from '../machine/arithmetic/decimal.js';
 import { KEYWORD_CODES, NUMBER_MARKER, QUOTE, unicodeOfCode } from '../machine/characters.js';
-import { decodeNumber, NUMBER_SIZE } from '../machine/numbers.js';
+import { decodeNumber } from '../machine/numbers.js';
+import { closingQuote, endOfPiece, findPiece } from '../machine/stored-codes.js';
 
 const REM = KEYWORD_CODES.get('REM')!;
 const VAL = KEYWORD_CODES.get('VAL')!;
@@ -15,16 +16,14 @@ export const PEEK = KEYWORD_CODES.get('PEEK')!;
 
 /** Offset of the REM in a line's codes, or -1. */
 export function remOffset(codes: Uint8Array): number {
-  if (codes[0] === REM) return 0;
-  for (const at of placesOutside(codes)) if (codes[at] === REM) return at;
-  return -1;
+  return findPiece(codes, (code) => code === REM);
 }
 
 /** The addresses that stand right after one of these codes in a line, as literal or VAL of one. */
 export function addressesIn(codes: Uint8Array, wanted: readonly number[]): number[] {
   if (!wanted.some((code) => codes.includes(code))) return [];
   const found: number[] = [];
-  for (const at of placesOutside(codes)) {
+  for (let at = 0; at < codes.length; at = endOfPiece(codes, at)) {
     if (!wanted.includes(codes[at])) continue;
     const address = constantAt(codes, at + 1);
     if (address !== undefined) found.push(address);
@@ -32,26 +31,10 @@ export function addressesIn(codes: Uint8Array, wanted: readonly number[]): numbe
   return found;
 }
 
-/** Offsets of the codes outside strings and the five bytes of numbers, up to and with REM. */
-function placesOutside(codes: Uint8Array): number[] {
-  const places: number[] = [];
-  for (let at = 0; at < codes.length; at++) {
-    places.push(at);
-    if (codes[at] === REM) break;
-    if (codes[at] === NUMBER_MARKER) at += NUMBER_SIZE;
-    else if (codes[at] === QUOTE) {
-      const end = codes.indexOf(QUOTE, at + 1);
-      if (end < 0) break;
-      at = end;
-    }
-  }
-  return places;
-}
-
 /** The value of the literal, or of VAL of a literal, at `at`. */
 function constantAt(codes: Uint8Array, at: number): number | undefined {
   if (codes[at] === VAL && codes[at + 1] === QUOTE) {
-    const end = codes.indexOf(QUOTE, at + 2);
+    const end = closingQuote(codes, at + 1);
     if (end < 0 || end - at > LONGEST_ADDRESS) return undefined;
     const text = Array.from(codes.subarray(at + 2, end), (code) => unicodeOfCode(code) ?? '?');
     return /^\d+$/.test(text.join('')) ? numberOfDecimal(text.join('')) : undefined;

@@ -15,6 +15,7 @@ import { ByteBuffer, Codes, type Include } from '../../grammar/text.js';
 import { isStoredSpace, Tokeniser } from '../../grammar/tokenise.js';
 import type { Directive, Item, Line, Listing, Problem, Statement } from '../../grammar/tree.js';
 import type { NumberMaking } from '../machine/arithmetic/decimal.js';
+import { sameBytes } from '../machine/bytes.js';
 import { codeOfUnicode } from '../machine/characters.js';
 import { HIGHEST_LINE, LOWEST_LINE } from '../machine/memory-map.js';
 import { type Diagnostic, hasErrors } from './diagnostics.js';
@@ -245,7 +246,7 @@ export class ListingReader {
     const readings = apartReadings(
       tokens,
       failure.start,
-      (a, b) => Buffer.compare(codesOf(a), codesOf(b)) === 0,
+      (a, b) => sameBytes(codesOf(a), codesOf(b)),
       this.options.include,
     );
     const texts = readings.map((reading) => statementText(codesOf(reading.tokens)));

@@ -11,9 +11,10 @@ import type {
   SystemDirective,
 } from '../../grammar/tree.js';
 import { numberOfDecimal } from '../machine/arithmetic/decimal.js';
-import { KEYWORD_CODES, NUMBER_MARKER, QUOTE, unicodeOfCode } from '../machine/characters.js';
+import { KEYWORD_CODES, unicodeOfCode } from '../machine/characters.js';
 import { HIGHEST_LINE, PROGRAM_START } from '../machine/memory-map.js';
-import { encodeNumber, NUMBER_SIZE } from '../machine/numbers.js';
+import { encodeNumber } from '../machine/numbers.js';
+import { findPiece } from '../machine/stored-codes.js';
 import { addressesIn, PEEK, POKE, USR } from './addresses.js';
 import { constantOf } from './constants.js';
 import type { Diagnostic } from './diagnostics.js';
@@ -64,7 +65,6 @@ export const NAMING_A_LINE = new Set<Statement['kind']>(['GOTO', 'GOSUB', 'RUN',
 const TARGET_CODES = new Set([...NAMING_A_LINE].map((word) => KEYWORD_CODES.get(word)!));
 /** What is larger is not a line number: the machine stops with report B. */
 const HIGHEST_TARGET = 65535;
-const REM = KEYWORD_CODES.get('REM')!;
 /** System variables that hold a line number (manual, chapter 28, from memory). */
 const LINE_VARIABLES = new Set(['E_PPC', 'S_TOP', 'OLDPPC']);
 
@@ -373,13 +373,5 @@ function isDigits(argument: Expression): boolean {
 
 /** Is there a GOTO or the like outside strings and REM? */
 function holdsTarget(codes: Uint8Array): boolean {
-  for (let at = 0; at < codes.length && codes[at] !== REM; at++) {
-    if (TARGET_CODES.has(codes[at])) return true;
-    if (codes[at] === NUMBER_MARKER) at += NUMBER_SIZE;
-    else if (codes[at] === QUOTE) {
-      const end = codes.indexOf(QUOTE, at + 1);
-      if (end >= 0) at = end;
-    }
-  }
-  return false;
+  return findPiece(codes, (code) => TARGET_CODES.has(code)) >= 0;
 }

@@ -1,8 +1,9 @@
 /** Program lines in their tidy form, which reads back as the same codes whatever these are. */
 import type { Line } from '../../grammar/tree.js';
 import type { NumberMaking } from '../machine/arithmetic/decimal.js';
-import { KEYWORD_CODES, NUMBER_MARKER, QUOTE, SPACE } from '../machine/characters.js';
-import { NUMBER_SIZE } from '../machine/numbers.js';
+import { sameBytes } from '../machine/bytes.js';
+import { KEYWORD_CODES, QUOTE, SPACE } from '../machine/characters.js';
+import { closingQuote, endOfPiece } from '../machine/stored-codes.js';
 import { hexBytes, statementText } from './print.js';
 import { type ReadListing, readListing } from './read.js';
 
@@ -23,15 +24,12 @@ const REM = KEYWORD_CODES.get('REM')!;
  */
 function mayBeStatement(codes: Uint8Array): boolean {
   let before = THEN;
-  for (let at = 0; at < codes.length; at++) {
+  for (let at = 0; at < codes.length; at = endOfPiece(codes, at)) {
     const code = codes[at];
     if (code === SPACE) continue;
     if (code >= FIRST_COMMAND !== (before === THEN)) return false;
     if (code === REM) return true;
-    if (code === QUOTE) {
-      at = codes.indexOf(QUOTE, at + 1);
-      if (at < 0) return false;
-    } else if (code === NUMBER_MARKER) at += NUMBER_SIZE;
+    if (code === QUOTE && closingQuote(codes, at) < 0) return false;
     before = code;
   }
   return before !== THEN;
@@ -115,8 +113,4 @@ export class TidyLines {
 function isAsWritten({ statement, codes }: Line, wanted: Uint8Array, unchecked: boolean): boolean {
   if (statement === undefined || (statement.kind === 'unchecked') !== unchecked) return false;
   return sameBytes(codes, wanted);
-}
-
-export function sameBytes(left: Uint8Array, right: Uint8Array): boolean {
-  return left.length === right.length && Buffer.compare(left, right) === 0;
 }

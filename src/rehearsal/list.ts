@@ -4,7 +4,7 @@
  */
 import { codeOfUnicode, INVERSE, KEYWORDS, NUMBER_MARKER, SPACE } from '../machine/characters.js';
 import { PROGRAM_START } from '../machine/memory-map.js';
-import { NUMBER_SIZE } from '../machine/numbers.js';
+import { HIDDEN_SIZE } from '../machine/stored-codes.js';
 import { type Memory, PLACES } from './memory.js';
 import { codesOf, type Device, putCode, putKeyword } from './output.js';
 
@@ -42,10 +42,11 @@ export function listProgram(
   }
 }
 
+/** Here a marker hides what follows it even within a string or a REM: LIST knows of neither. */
 function listText(bytes: Uint8Array, start: number, end: number, device: Device): void {
   for (let at = start; at < end; at++) {
     const code = bytes[at];
-    if (code === NUMBER_MARKER) at += NUMBER_SIZE;
+    if (code === NUMBER_MARKER) at += HIDDEN_SIZE - 1;
     else if (KEYWORDS.has(code)) putKeyword(device, code);
     else putCode(device, code);
   }

@@ -7,6 +7,7 @@ import { readListing } from '../listing/read.js';
 import { numberOfDecimal } from '../machine/arithmetic/decimal.js';
 import { KEYWORD_CODES, KEYWORDS, QUOTE, SPACE, unicodeOfCode } from '../machine/characters.js';
 import { encodeNumber } from '../machine/numbers.js';
+import { closingQuote } from '../machine/stored-codes.js';
 import { notFound } from './variables.js';
 
 export interface TypedExpression {
@@ -49,7 +50,7 @@ export function parseValue(codes: Uint8Array): TypedExpression | undefined {
     const code = codes[at];
     const word = KEYWORDS.get(code);
     if (code === QUOTE) {
-      const end = codes.indexOf(QUOTE, at + 1);
+      const end = closingQuote(codes, at);
       if (end < 0) return undefined;
       text += `"${charactersText(codes.subarray(at + 1, end), true)}"`;
       at = end;

@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { readListing } from '../../src/listing/read.js';
-import { sameBytes, TidyLines } from '../../src/listing/tidy.js';
+import { TidyLines } from '../../src/listing/tidy.js';
+import { sameBytes } from '../../src/machine/bytes.js';
 import { KEYWORD_CODES } from '../../src/machine/characters.js';
 
 const head = '.lines as-written\n';
