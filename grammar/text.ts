@@ -1,6 +1,6 @@
 /**
  * The characters of strings and REM: text to codes. What the machine has not stands in square
- * brackets (notation.md, "Characters").
+ * brackets (the notation: `README.md`).
  */
 import {
   codeOfUnicode,

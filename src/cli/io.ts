@@ -27,7 +27,7 @@ export class CannotAsk extends Error {
   }
 }
 
-/** Exit status, as in product.md. */
+/** Exit status: done and clean; the answer is no; it could not be asked. */
 export const DONE = 0;
 export const NO = 1;
 export const CANNOT_ASK = 2;

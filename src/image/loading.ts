@@ -1,7 +1,8 @@
 /**
  * What a machine needs to load an image: room for it, for the line being typed, and for its stack.
- * LOAD itself tests nothing against the top of the RAM (machine.md, "Statements"): an image that is
- * too large runs over the machine stack, and the machine crashes.
+ * LOAD itself tests nothing against the top of the RAM: an image that is too large runs over the
+ * machine stack, and the machine crashes. Source: G. Wearmouth, "An Assembly Listing of the Operating
+ * System" (2004), LOAD 0340.
  */
 import { count } from '../listing/print.js';
 import {

@@ -1,4 +1,4 @@
-/** Lines that begin with `.`: text to directive, and back (notation.md, "Directives"). */
+/** Lines that begin with `.`: text to directive, and back (the notation: `grammar/README.md`). */
 
 import { endOfString } from '../../grammar/lexer.js';
 import { ByteBuffer, readCodes, readGivenBytes, readHexBytes } from '../../grammar/text.js';

@@ -134,7 +134,7 @@ export function codeOfQuarters(quarters: number): number {
 const NO_SPACE_AFTER = new Set([64, 65, 66, 192, 216, 219, 220, 221]);
 const SPACE_BEFORE = new Set([217, 218, 222, 223, 224]);
 
-/** Does LIST show a space after this keyword? (Common practice; machine.md, "The language".) */
+/** Does LIST show a space after this keyword? (Common practice.) */
 export function hasSpaceAfter(code: number): boolean {
   return KEYWORDS.has(code) && !NO_SPACE_AFTER.has(code);
 }

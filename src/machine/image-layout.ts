@@ -49,9 +49,9 @@ export function statedLength(image: Uint8Array): number | undefined {
 }
 
 /**
- * The first 116 bytes of an image: the system variables from VERSN on, with the sane values of
- * machine.md ("System variables"; common practice). What that leaves open is 0, but for FRAMES and
- * the debounce byte, which a machine at rest has at their highest.
+ * The first 116 bytes of an image: the system variables from VERSN on, with sane values (common
+ * practice). What that leaves open is 0, but for FRAMES and the debounce byte, which a machine at
+ * rest has at their highest.
  */
 export function plainHeader(facts: HeaderFacts): Uint8Array {
   const header = new Uint8Array(HEADER_SIZE);

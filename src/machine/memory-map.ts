@@ -1,7 +1,7 @@
 /**
  * Where things stand in the machine's memory.
  * Source: the manual, chapters 27 and 28, and the published ROM disassembly for the room that the
- * ROM keeps (machine.md, "Memory map" and "Room"), from memory.
+ * ROM keeps, from memory.
  */
 
 /** First address of the RAM, and of the system variables. */
@@ -36,7 +36,11 @@ export const EDIT_LINE_SIZE = 2;
 export const REPORT_SIZE = 6;
 /** Bytes that a GOSUB holds on the machine stack until its RETURN. */
 export const GOSUB_SIZE = 2;
-/** The least and the most that the machine stack itself needs while printing (machine.md, "Room"). */
+/**
+ * The least and the most that the machine stack itself needs while printing. The manual, chapter 23,
+ * has a case on 1K that holds it between them: after `DIM A(150)` the automatic listing has room for
+ * either of the lines `10 FOR N=1 TO 15` and `20 PRINT N`, and not for both.
+ */
 export const MACHINE_STACK_LOW = 18;
 export const MACHINE_STACK_HIGH = 29;
 /** GOTO, GOSUB and RUN take line numbers below this; a higher one is report B (GOTO 0E81). */

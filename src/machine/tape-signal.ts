@@ -1,7 +1,7 @@
 /**
  * The signal that the machine's SAVE sends to the tape socket, and its LOAD expects.
- * Source: the published ROM disassembly (Logan and O'Hara, 1982), SAVE routine, from memory:
- * machine.md, "Tape signal". Times are in microseconds unless a name says otherwise.
+ * Source: the published ROM disassembly (Logan and O'Hara, 1982), SAVE routine, from memory.
+ * Times are in microseconds unless a name says otherwise.
  */
 
 /** The processor's clock, in T-states a second. */

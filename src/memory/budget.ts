@@ -1,7 +1,7 @@
 /**
  * The budget: where each byte of the RAM goes once a program is loaded, and while it runs.
  * Sizes by the manual, chapters 26 to 28; the room that the ROM keeps free by the published ROM
- * disassembly (machine.md, "Memory map" and "Room"), from memory.
+ * disassembly, from memory.
  */
 import type { Line, Listing } from '../../grammar/tree.js';
 import { sureRows, widestRows } from '../analysis/display.js';

@@ -2,8 +2,8 @@
 import { KEPT_FREE, MACHINE_STACK_HIGH, MACHINE_STACK_LOW } from '../machine/memory-map.js';
 
 /**
- * What the machine stack is taken to need, of the 18 to 29 bytes that are known (machine.md,
- * "Room"): the most, so that what passes here passes there.
+ * What the machine stack is taken to need, of the 18 to 29 bytes that are known: the most, so that
+ * what passes here passes there.
  */
 export const STACK_SHARE = MACHINE_STACK_HIGH;
 /** Bytes that the machine may have beyond what the rehearsal grants. */

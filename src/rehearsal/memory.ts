@@ -1,7 +1,7 @@
 /**
  * The machine's memory, byte for byte, with its areas moving as they move there.
  * Source: the manual, chapters 26 to 28; how the ROM asks for room and moves areas: the published
- * ROM disassembly (machine.md, "Room"); from memory.
+ * ROM disassembly; from memory.
  *
  * The bytes of system variables that change at every statement (PPC, NXTLIN, FRAMES, the pointers)
  * are kept in fields, and put into memory only when somebody looks: see `settle`.

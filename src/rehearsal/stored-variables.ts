@@ -1,4 +1,4 @@
-/** Walking over variables as they are stored. Source: the manual, chapter 27 (machine.md). */
+/** Walking over variables as they are stored. Source: the manual, chapter 27. */
 import { FIRST_LETTER, INVERSE, unicodeOfCode } from '../machine/characters.js';
 import { NUMBER_SIZE } from '../machine/numbers.js';
 import { FOR_VARIABLE_SIZE, KIND_BITS } from '../machine/variables.js';

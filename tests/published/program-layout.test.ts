@@ -71,7 +71,7 @@ describe('memory map (chapters 27 and 28)', () => {
     expect(image).toHaveLength(end - 16393);
   });
 
-  it('saves sane system variables (machine.md: common practice)', () => {
+  it('saves sane system variables (common practice)', () => {
     const image = build('30 CLS');
     const end = pointer(image, 16404);
     const display = pointer(image, 16396);
