@@ -26,6 +26,7 @@ import type {
   ValueType,
   Variable,
 } from './tree.js';
+import { baseVariable } from './visit.js';
 
 /** What stands in a pair of brackets after a value. */
 export interface Subscripts extends Span {
@@ -376,11 +377,8 @@ const notFiveBytes = (text: string) => ({
   help: 'write [=82 40 00 00 00], or [=] for a literal that stores no value',
 });
 
-function nameOf(target: Variable | Subscripted): string {
-  let base: Expression = target;
-  while (base.kind === 'subscripted') base = base.base;
-  return (base as Variable).name;
-}
+/** What an INPUT, a LET or a DIM sets always has a name. */
+const nameOf = (target: Variable | Subscripted): string => baseVariable(target)!.name;
 
 const LETTERS = [...'ABCDEFGHIJKLMNOPQRSTUVWXYZ'];
 

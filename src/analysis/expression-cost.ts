@@ -4,11 +4,12 @@
  * ROM disassembly, where no other source stands.
  */
 import type { Expression, Subscripted, Variable } from '../../grammar/tree.js';
+import { partsOf } from '../../grammar/visit.js';
 import { NUMBER_MARKER } from '../machine/characters.js';
 import { NUMBER_SIZE } from '../machine/numbers.js';
 import { HIDDEN_SIZE } from '../machine/stored-codes.js';
 import { type ExpressionRanges, LONGEST_NUMBER, TYPED_LENGTH } from './expression-ranges.js';
-import { partsOf, type Step } from './steps.js';
+import type { Step } from './steps.js';
 
 /** Numbers, and strings by address and length, take this many bytes of the calculator stack. */
 export const STACKED_SIZE = NUMBER_SIZE;

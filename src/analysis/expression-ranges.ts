@@ -3,6 +3,7 @@
  * known of the variables in it: intervals. What only the run knows is unbounded.
  */
 import type { Call, Expression, Range, Subscripted } from '../../grammar/tree.js';
+import { baseVariable } from '../../grammar/visit.js';
 import { numberOfDecimal } from '../machine/arithmetic/decimal.js';
 import { numberText } from '../machine/arithmetic/digits.js';
 import { PI, power, squareRoot } from '../machine/arithmetic/functions.js';
@@ -12,7 +13,6 @@ import { DISPLAY_COLUMNS } from '../machine/memory-map.js';
 import { LARGEST_NUMBER } from '../machine/numbers.js';
 import { addressOf } from '../machine/system-variables.js';
 import { type Name, nameOfVariable } from './names.js';
-import { baseVariable } from './steps.js';
 
 export interface NumberRange {
   readonly low: number;

@@ -3,6 +3,7 @@
  * two variables; a string and an array of strings share their name (the manual, chapter 27).
  */
 import type { Expression, Subscripted, Variable } from '../../grammar/tree.js';
+import { baseVariable } from '../../grammar/visit.js';
 import type { Step, Use } from './steps.js';
 
 export type SettingKind = 'LET' | 'INPUT' | 'FOR' | 'NEXT' | 'DIM';
@@ -59,9 +60,8 @@ class Collector {
   }
 
   set(kind: SettingKind, step: Step, target: Variable | Subscripted): void {
-    let base: Expression = target;
-    while (base.kind === 'subscripted') base = base.base;
-    if (base.kind !== 'variable') return;
+    const base = baseVariable(target);
+    if (base === undefined) return;
     const name = nameOfVariable(base, target.kind === 'subscripted' || kind === 'DIM');
     this.variable(name).settings.push({ kind, step, target });
   }

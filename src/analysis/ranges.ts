@@ -3,6 +3,7 @@
  * one for each variable over the whole run.
  */
 import type { Expression } from '../../grammar/tree.js';
+import { baseVariable } from '../../grammar/visit.js';
 import { wholeOf } from '../machine/arithmetic/operations.js';
 import { decodeNumber } from '../machine/numbers.js';
 import type { SavedVariable } from '../machine/variables.js';
@@ -20,7 +21,6 @@ import {
   TYPED,
 } from './expression-ranges.js';
 import { type Name, type Names, nameOfVariable, type Setting } from './names.js';
-import { baseVariable } from './steps.js';
 
 /** Rounds of plain joining before bounds that still move are given up. */
 const PATIENT_ROUNDS = 3;

@@ -5,11 +5,11 @@ import type {
   Line,
   Listing,
   PrintItem,
-  Range,
   Statement,
   Subscripted,
   Variable,
 } from '../../grammar/tree.js';
+import { partsOf } from '../../grammar/visit.js';
 
 /** What a line does, with the conditions that stand before it: IF a THEN IF b THEN … */
 export interface Step {
@@ -90,32 +90,6 @@ function pushItem(item: PrintItem, found: Expression[]): void {
   else if (item.kind !== 'separator') found.push(item);
 }
 
-/** The parts of an expression, in the order of the text. */
-export function partsOf(node: Expression): readonly Expression[] {
-  switch (node.kind) {
-    case 'number':
-    case 'string':
-    case 'variable':
-    case 'constant':
-      return NONE;
-    case 'brackets':
-      return [node.inner];
-    case 'unary':
-      return [node.operand];
-    case 'call':
-      return [node.argument];
-    case 'binary':
-      return [node.left, node.right];
-    case 'subscripted':
-      return [node.base, ...node.subscripts.flatMap(endsOf)];
-  }
-}
-
-function endsOf(subscript: Expression | Range): Expression[] {
-  if (subscript.kind !== 'range') return [subscript];
-  return [subscript.from, subscript.to].filter((end) => end !== undefined);
-}
-
 /** Every expression of the program, each before its parts. Takes time linear in the tree. */
 export function usesOf(steps: readonly Step[]): Use[] {
   const uses: Use[] = [];
@@ -128,18 +102,4 @@ export function usesOf(steps: readonly Step[]): Use[] {
     for (const node of expressionsOf(step)) visit(node, step);
   }
   return uses;
-}
-
-/** The variable at the base of a target or of a subscripted expression, if it is one. */
-export function baseVariable(node: Expression): Variable | undefined {
-  let base = node;
-  while (base.kind === 'subscripted') base = base.base;
-  return base.kind === 'variable' ? base : undefined;
-}
-
-/** An expression without the brackets around it. */
-export function withoutBrackets(node: Expression): Expression {
-  let inner = node;
-  while (inner.kind === 'brackets') inner = inner.inner;
-  return inner;
 }

@@ -5,8 +5,8 @@
  */
 import { NumberName, OpenBracket, StringName, tokensOf } from '../../grammar/lexer.js';
 import type { Line, Span } from '../../grammar/tree.js';
+import { baseVariable } from '../../grammar/visit.js';
 import { type Name, nameOfVariable } from '../analysis/names.js';
-import { baseVariable } from '../analysis/steps.js';
 import { charactersText } from '../listing/print.js';
 import { sharedName } from '../machine/variables.js';
 import type { Snapshot } from './snapshot.js';

@@ -3,6 +3,7 @@
  * machine changes it, so that every press is the one that works at that moment.
  */
 import type { Line, Listing, Span } from '../../grammar/tree.js';
+import { visit } from '../../grammar/visit.js';
 import { numberOfDecimal } from '../machine/arithmetic/decimal.js';
 import {
   FIRST_DIGIT,
@@ -109,20 +110,14 @@ function wholeLine(line: Line): OutOfReach[] {
 /** Literals that store something else than their digits: typing makes the plain value. */
 function storedValues(line: Line): OutOfReach[] {
   const found: OutOfReach[] = [];
-  const visit = (node: unknown): void => {
-    if (typeof node !== 'object' || node === null || ArrayBuffer.isView(node)) return;
-    const literal = node as { kind?: string; text: string; value: number; stored: string } & Span;
-    if (literal.kind === 'number') {
-      const isPlain = literal.value === numberOfDecimal(literal.text);
-      if (literal.stored !== 'nothing' && isPlain) return;
-      const { start, end, text } = literal;
-      const why = 'typing the digits stores their own value';
-      found.push({ what: `the value kept with ${text}`, why, at: -1, start, end });
-      return;
-    }
-    for (const part of Object.values(node)) visit(part);
-  };
-  visit(line.statement);
+  if (line.statement === undefined) return found;
+  visit(line.statement, (node) => {
+    if (node.kind !== 'number') return;
+    const { start, end, text, value, stored } = node;
+    if (stored !== 'nothing' && value === numberOfDecimal(text)) return;
+    const why = 'typing the digits stores their own value';
+    found.push({ what: `the value kept with ${text}`, why, at: -1, start, end });
+  });
   return found;
 }
 

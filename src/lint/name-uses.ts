@@ -1,7 +1,8 @@
 /** Every place where the name of a variable is written. */
 import type { Variable } from '../../grammar/tree.js';
+import { baseVariable } from '../../grammar/visit.js';
 import type { NamedVariable } from '../analysis/names.js';
-import { baseVariable, type Step } from '../analysis/steps.js';
+import type { Step } from '../analysis/steps.js';
 
 export interface NameUse {
   readonly node: Variable;

@@ -3,10 +3,10 @@
  * without end. Only where the listing tells every value that it is made from.
  */
 import type { Expression } from '../../grammar/tree.js';
+import { withoutBrackets } from '../../grammar/visit.js';
 import { single } from '../analysis/expression-ranges.js';
 import type { NamedVariable } from '../analysis/names.js';
 import type { Program } from '../analysis/program.js';
-import { withoutBrackets } from '../analysis/steps.js';
 import * as functions from '../machine/arithmetic/functions.js';
 import { add, divide, multiply, subtract } from '../machine/arithmetic/operations.js';
 

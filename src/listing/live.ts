@@ -4,7 +4,8 @@
  * would give.
  */
 import { skipBlank } from '../../grammar/lexer.js';
-import type { Item } from '../../grammar/tree.js';
+import type { Item, Span } from '../../grammar/tree.js';
+import { visit } from '../../grammar/visit.js';
 import type { NumberMaking } from '../machine/arithmetic/decimal.js';
 import type { Diagnostic } from './diagnostics.js';
 import { makingOf } from './directives.js';
@@ -133,20 +134,17 @@ export class LiveListing {
 function move(piece: Piece, by: number): void {
   piece.start += by;
   piece.end += by;
-  for (const item of piece.items) moveNode(item, by);
-  for (const diagnostic of piece.diagnostics) moveNode(diagnostic, by);
+  for (const item of piece.items) {
+    moveSpan(item, by);
+    if (item.kind === 'line' && item.statement !== undefined) {
+      visit(item.statement, (node) => moveSpan(node, by));
+    }
+  }
+  for (const diagnostic of piece.diagnostics) moveSpan(diagnostic, by);
 }
 
-/** Moves a node and all that it holds. */
-function moveNode(node: object, by: number): void {
-  const span = node as { start?: number; end?: number };
-  if (span.start !== undefined && span.end !== undefined) {
-    span.start += by;
-    span.end += by;
-  }
-  for (const part of Object.values(node)) {
-    if (Array.isArray(part)) for (const one of part) moveNode(one, by);
-    else if (typeof part === 'object' && part !== null && !ArrayBuffer.isView(part))
-      moveNode(part, by);
-  }
+/** The nodes that are kept are written to here alone: to everybody else they are read only. */
+function moveSpan(span: { -readonly [Key in keyof Span]: Span[Key] }, by: number): void {
+  span.start += by;
+  span.end += by;
 }

@@ -10,6 +10,7 @@ import type {
   StringLiteral,
   SystemDirective,
 } from '../../grammar/tree.js';
+import { withoutBrackets } from '../../grammar/visit.js';
 import { numberOfDecimal } from '../machine/arithmetic/decimal.js';
 import { KEYWORD_CODES, unicodeOfCode } from '../machine/characters.js';
 import { HIGHEST_LINE, PROGRAM_START } from '../machine/memory-map.js';
@@ -355,12 +356,6 @@ function holdsLiteral(expression: Expression): boolean {
       return holdsLiteral(expression.argument);
   }
   return false;
-}
-
-function withoutBrackets(expression: Expression): Expression {
-  let inner = expression;
-  while (inner.kind === 'brackets') inner = inner.inner;
-  return inner;
 }
 
 const charactersOf = ({ codes }: StringLiteral): string =>

@@ -13,6 +13,7 @@ import type {
   Subscripted,
   Variable,
 } from '../../grammar/tree.js';
+import { baseVariable } from '../../grammar/visit.js';
 import { numberText } from '../machine/arithmetic/digits.js';
 import {
   arcCosine,
@@ -714,8 +715,7 @@ export function difference(left: number, right: number): number {
 }
 
 function nameOf(expression: Expression): string {
-  if (expression.kind === 'variable') return expression.name;
-  return expression.kind === 'subscripted' ? nameOf(expression.base) : 'the string';
+  return baseVariable(expression)?.name ?? 'the string';
 }
 
 function outOfRange(name: string, index: number, size: number) {

@@ -1,5 +1,6 @@
 /** The rehearsal itself: a listing run on the model, from RUN to its end. */
 import type { Line, Listing, Statement } from '../../grammar/tree.js';
+import { baseVariable } from '../../grammar/visit.js';
 import { buildImage, ramOf } from '../image/build.js';
 import { loadingShort } from '../image/loading.js';
 import { charactersText, count } from '../listing/print.js';
@@ -459,7 +460,7 @@ export class Run {
     if (statement.kind !== 'LET' && statement.kind !== 'INPUT') return '';
     const { target } = statement;
     const evaluator = new Evaluator(this.model);
-    const name = target.kind === 'variable' ? target.name : nameOfPlace(target.base);
+    const name = baseVariable(target)?.name ?? '';
     try {
       const value =
         target.type === 'number'
@@ -485,9 +486,4 @@ export class Run {
     }
     return rows;
   }
-}
-
-function nameOfPlace(expression: { readonly kind: string }): string {
-  const place = expression as { kind: string; name?: string; base?: { kind: string } };
-  return place.name ?? (place.base === undefined ? '' : nameOfPlace(place.base));
 }

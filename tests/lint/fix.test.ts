@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Expression, Line, Listing } from '../../grammar/tree.js';
-import { withoutBrackets } from '../../src/analysis/steps.js';
+import { withoutBrackets } from '../../grammar/visit.js';
 import { bytesOver, fixListing } from '../../src/lint/fix.js';
 import { hasErrors } from '../../src/listing/diagnostics.js';
 import { charactersText } from '../../src/listing/print.js';

@@ -1,8 +1,8 @@
 /** What a condition tells of variables once it is known to hold, or not to. */
 import type { Expression, PrintItem } from '../../../grammar/tree.js';
+import { partsOf, withoutBrackets } from '../../../grammar/visit.js';
 import type { NumberRange } from '../expression-ranges.js';
 import type { Name } from '../names.js';
-import { partsOf, withoutBrackets } from '../steps.js';
 import type { State } from './state.js';
 
 const OPPOSITE: Readonly<Record<string, string>> = {

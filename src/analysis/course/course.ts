@@ -9,6 +9,7 @@
  * does not settle either, or the program does what cannot be followed, there is no result.
  */
 import type { Line } from '../../../grammar/tree.js';
+import { baseVariable } from '../../../grammar/visit.js';
 import { GOSUB_SIZE, PROGRAM_START, RAM_START } from '../../machine/memory-map.js';
 import { NUMBER_SIZE } from '../../machine/numbers.js';
 import {
@@ -22,7 +23,7 @@ import { ANY_NUMBER, type NumberRange, range, single, sum, TYPED } from '../expr
 import type { Flow } from '../flow.js';
 import { type Name, nameOfVariable } from '../names.js';
 import { ANYWHERE, Printing } from '../printing.js';
-import { baseVariable, expressionsOf, type Step } from '../steps.js';
+import { expressionsOf, type Step } from '../steps.js';
 import { numbersIn, refined } from './conditions.js';
 import { type Nesting, nestingOf } from './nesting.js';
 import { type Counting, type Held, State, Unfollowed } from './state.js';

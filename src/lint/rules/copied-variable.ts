@@ -1,7 +1,7 @@
 // Valid: LET B=A where A or B changes later.
 // Not valid: LET B=A where both keep the same value for the rest of the run.
 
-import { withoutBrackets } from '../../analysis/steps.js';
+import { withoutBrackets } from '../../../grammar/visit.js';
 import { numberVariableSize } from '../../machine/variables.js';
 import type { Rule } from '../rule.js';
 

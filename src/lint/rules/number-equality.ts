@@ -3,7 +3,7 @@
 // Not valid: IF SQR X=5, IF X**2=9, IF 1/2=.5, IF .1*N=1, INT SQR 361, INT (.57*100).
 
 import type { Binary, Call, Expression } from '../../../grammar/tree.js';
-import { withoutBrackets } from '../../analysis/steps.js';
+import { withoutBrackets } from '../../../grammar/visit.js';
 import { numberText } from '../../machine/arithmetic/digits.js';
 import { subtract } from '../../machine/arithmetic/operations.js';
 import { roundNumber } from '../../machine/numbers.js';

@@ -1,8 +1,8 @@
 // Valid: LET A=5 where A is read in two places, or set in another, or may be read before it is set.
 // Not valid: LET A=5 for the one place that reads A: the number itself can stand there.
 
+import { withoutBrackets } from '../../../grammar/visit.js';
 import type { Reading, Setting } from '../../analysis/names.js';
-import { withoutBrackets } from '../../analysis/steps.js';
 import { putWords } from '../../listing/edits.js';
 import { numberVariableSize, stringVariableSize } from '../../machine/variables.js';
 import { comesFirst } from '../comes-first.js';

@@ -2,7 +2,8 @@
 // Not valid: (A*B)+C, NOT (A), PRINT ("OAK"), where the machine would do the same without them.
 import { FUNCTION_PRIORITY, PRIORITY } from '../../../grammar/keywords.js';
 import type { Expression } from '../../../grammar/tree.js';
-import { type Use, withoutBrackets } from '../../analysis/steps.js';
+import { withoutBrackets } from '../../../grammar/visit.js';
+import type { Use } from '../../analysis/steps.js';
 import { putWords } from '../../listing/edits.js';
 import type { Rule } from '../rule.js';
 

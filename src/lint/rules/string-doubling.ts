@@ -2,7 +2,7 @@
 // Not valid: LET A$=A$+B$, which needs the room of both strings three times while it runs.
 
 import type { Expression } from '../../../grammar/tree.js';
-import { withoutBrackets } from '../../analysis/steps.js';
+import { withoutBrackets } from '../../../grammar/visit.js';
 import type { Rule } from '../rule.js';
 
 export const stringDoubling: Rule = {
