@@ -3,12 +3,13 @@
 import type { Command } from 'commander';
 import { Places, type Source } from '../listing/diagnostics.js';
 import { ramText } from '../machine/ram-size.js';
-import { type Question, questionsOf } from '../transcribe/questions.js';
+import { type Question, questionsOf, reasonOf, shortened } from '../transcribe/questions.js';
 import { reportPage } from '../transcribe/report.js';
 import { type Transcription, transcribe } from '../transcribe/transcribe.js';
 import { loadText } from './input.js';
 import { NO, nameOf, printListing, tell, writeBytes } from './io.js';
 import { allOption, formatOption, numberOption, outputOption, ramOption } from './options.js';
+import { withProgress } from './progress.js';
 import { roomFor } from './room.js';
 import { count, jsonOf, paintFor, shortList, tellDiagnostics } from './show.js';
 
@@ -46,7 +47,9 @@ export function register(program: Command): void {
 
 function run(path: string, options: Options): void {
   const source = { name: nameOf(path), text: loadText(path) };
-  const result = transcribe(source.text, options);
+  const result = withProgress(`${source.name}:`, (progress) =>
+    transcribe(source.text, { ...options, progress }),
+  );
   const questions = questionsOf(result.notes);
   const text = options.format === 'json' ? jsonOf(asJson(source, result)) : result.text;
   if (options.report !== undefined) {
@@ -89,7 +92,7 @@ function tellOutcome(
   const paint = paintFor(process.stderr);
   const asked = questions.map((question) => {
     const { line, column } = places.at(question.places[0].start);
-    return `${paint(`${source.name}:${line}:${column}:`, 'place')} ${paint('question:', 'warning')} ${saidQuestion(question)}\n  why: ${question.why}`;
+    return `${paint(`${source.name}:${line}:${column}:`, 'place')} ${paint('question:', 'warning')} ${saidQuestion(question)}\n  why: ${reasonOf(question)}`;
   });
   for (const row of shortList(asked, all, `${source.name}: `)) tell(row);
   for (const remark of result.remarks) tell(`${source.name}: note: ${remark}`);
@@ -103,10 +106,11 @@ function tellOutcome(
 }
 
 function saidQuestion({ lines, from, candidates, places }: Question): string {
-  const shown = from.replace(/\s*\n\s*/g, ' ');
+  const shown = shortened(from);
   const where =
     lines.length === 0 ? '' : `line${lines.length > 1 ? 's' : ''} ${lines.join(', ')}: `;
   if (candidates.length === 0) return `${where}${shown}: what is this?`;
-  if (places.length > 1) return `${where}${candidates.join(' or ')}?`;
-  return `${where}${shown}: is it ${candidates.join('  or  ')}?`;
+  const choice = candidates.map(shortened);
+  if (places.length > 1) return `${where}${choice.join(' or ')}?`;
+  return `${where}${shown}: is it ${choice.join('  or  ')}?`;
 }

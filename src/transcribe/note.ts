@@ -27,6 +27,8 @@ export interface Note {
   /** From 0 to 1. */
   readonly certainty: number;
   readonly why: string;
+  /** Of a question with several candidates: why the first is preferred. */
+  readonly prefers?: string;
   /** The number of the program line, where it belongs to one. */
   readonly line?: number;
   /** Was it made? What was not is a question. */

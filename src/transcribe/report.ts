@@ -2,8 +2,8 @@
 import { count } from '../listing/print.js';
 import { escapeMarkup } from '../markup/markup.js';
 import { htmlPage } from '../markup/page.js';
-import type { Note } from './note.js';
-import { questionsOf, wordsOf } from './questions.js';
+import { questionsOf, reasonOf, shortened } from './questions.js';
+import { sideBySide } from './side-by-side.js';
 import type { Transcription } from './transcribe.js';
 
 const STYLE = `
@@ -14,10 +14,13 @@ body { margin: 0; background: var(--paper); color: var(--ink); font: 16px/1.5 sy
 header, main, footer { max-width: 1240px; margin: 0 auto; padding: 16px 24px; }
 h1 { font-size: 22px; margin: 0 0 6px; } h2 { font-size: 18px; margin: 24px 0 8px; }
 .key span { padding: 1px 6px; border-radius: 4px; margin-right: 10px; }
-.pages { display: grid; grid-template-columns: 1fr 1fr; gap: 20px; }
-.pages > div { min-width: 0; }
-pre { font: 14px/1.55 ui-monospace, monospace; white-space: pre-wrap; overflow-wrap: anywhere; margin: 0;
-  background: #fff; border: 1px solid var(--line); border-radius: 8px; padding: 12px; }
+.pages { background: #fff; border: 1px solid var(--line); border-radius: 8px; }
+.pair { display: grid; grid-template-columns: 1fr 1fr; }
+.pair + .pair { border-top: 1px solid var(--line); }
+.pair > * { min-width: 0; padding: 5px 12px; }
+.pair > * + * { border-left: 1px solid var(--line); }
+.pair h2 { margin: 0; }
+pre { font: 14px/1.55 ui-monospace, monospace; white-space: pre-wrap; overflow-wrap: anywhere; margin: 0; }
 mark { color: inherit; border-radius: 3px; padding: 0 1px; }
 mark.made { background: var(--made); box-shadow: inset 0 -2px var(--made-edge); }
 mark.ask { background: var(--ask); box-shadow: inset 0 -2px var(--ask-edge); }
@@ -28,8 +31,8 @@ table { border-collapse: collapse; width: 100%; font-size: 15px; }
 th, td { text-align: left; vertical-align: top; padding: 5px 10px 5px 0; border-bottom: 1px solid var(--line); }
 td code { font: 14px ui-monospace, monospace; overflow-wrap: anywhere; white-space: pre-wrap; }
 td:first-child { white-space: nowrap; }
-@media (max-width: 760px) { .pages { grid-template-columns: 1fr; } }
-@media print { body { background: #fff; } .pages { gap: 10px; } }
+@media (max-width: 760px) { .pair { grid-template-columns: 1fr; } .pair > * + * { border-left: 0; } }
+@media print { body { background: #fff; } .pair { break-inside: avoid; } }
 `;
 
 /** Points at the other side of what the pointer or the focus is on. */
@@ -63,13 +66,13 @@ export function reportPage(result: Transcription, { name, source }: ReportOption
 ${result.remarks.length > 0 ? `<ul>${result.remarks.map((remark) => `<li>${escapeMarkup(remark)}</li>`).join('')}</ul>` : ''}
 </header>
 <main><div class="pages">
-<div><h2>The print</h2><pre>${markedSource(source, result.notes)}</pre></div>
-<div><h2>The listing</h2><pre>${markedResult(result)}</pre></div>
+<div class="pair"><h2>The print</h2><h2>The listing</h2></div>
+${sideBySide(source, result)}
 </div>
 <h2>Questions</h2>
-${asked.length === 0 ? '<p>None.</p>' : `<table><thead><tr><th>Line</th><th>In the print</th><th>It may be</th><th>Why it is asked</th></tr></thead><tbody>${asked.map((question) => row(question.lines.join(', '), question.from, question.candidates.join('\n'), question.why)).join('')}</tbody></table>`}
+${asked.length === 0 ? '<p>None.</p>' : `<table><thead><tr><th>Line</th><th>In the print</th><th>It may be</th><th>Why it is asked</th></tr></thead><tbody>${asked.map((question) => row(question.lines.join(', '), shortened(question.from), question.candidates.map(shortened).join('\n'), reasonOf(question))).join('')}</tbody></table>`}
 <h2>Changes</h2>
-${made.length === 0 ? '<p>None.</p>' : `<table><thead><tr><th>Line</th><th>In the print</th><th>In the listing</th><th>Why, and how sure</th></tr></thead><tbody>${made.map((note) => row(String(note.line ?? ''), note.from, note.kind === 'left-out' ? '(left out)' : note.to, `${note.why} (${note.certainty.toFixed(2)})`)).join('')}</tbody></table>`}
+${made.length === 0 ? '<p>None.</p>' : `<table><thead><tr><th>Line</th><th>In the print</th><th>In the listing</th><th>Why, and how sure</th></tr></thead><tbody>${made.map((note) => row(String(note.line ?? ''), shortened(note.from), note.kind === 'left-out' ? '(left out)' : shortened(note.to), `${note.why} (${note.certainty.toFixed(2)})`)).join('')}</tbody></table>`}
 </main>`;
   return htmlPage({ title, style: STYLE, body, script: SCRIPT });
 }
@@ -84,63 +87,4 @@ function summary({ notes, clean }: Transcription): string {
 function row(...cells: readonly string[]): string {
   const [line, from, to, why] = cells.map(escapeMarkup);
   return `<tr><td>${line}</td><td><code>${from}</code></td><td><code>${to}</code></td><td>${why}</td></tr>`;
-}
-
-interface Stretch {
-  readonly start: number;
-  readonly end: number;
-  readonly role: 'made' | 'ask' | 'out';
-  readonly note: number;
-  readonly title: string;
-}
-
-/** What to mark: the smallest stretches first, so that a letter shows within a line that was joined. */
-function stretchesOf(notes: readonly Note[]): Stretch[] {
-  return notes
-    .map((note, index): Stretch => {
-      const role =
-        note.kind === 'left-out' ? (note.made ? 'out' : 'ask') : note.made ? 'made' : 'ask';
-      return { start: note.start, end: note.end, role, note: index, title: wordsOf(note) };
-    })
-    .filter((stretch, index) => notes[index].kind !== 'joined' && stretch.end > stretch.start)
-    .sort((a, b) => a.end - a.start - (b.end - b.start));
-}
-
-function markedSource(source: string, notes: readonly Note[]): string {
-  const owner = new Array<Stretch | undefined>(source.length).fill(undefined);
-  for (const stretch of stretchesOf(notes)) {
-    for (let at = stretch.start; at < Math.min(stretch.end, source.length); at++)
-      owner[at] ??= stretch;
-  }
-  return marked(source, (at) => owner[at]);
-}
-
-function markedResult(result: Transcription): string {
-  const stretches = stretchesOf(result.notes).filter(({ role }) => role !== 'out');
-  const owner = new Map<number, Stretch>();
-  for (const stretch of stretches) {
-    for (let at = stretch.start; at < stretch.end; at++) {
-      if (!owner.has(at)) owner.set(at, stretch);
-    }
-  }
-  return marked(result.text, (at) =>
-    result.from[at] < 0 ? undefined : owner.get(result.from[at]),
-  );
-}
-
-function marked(text: string, at: (offset: number) => Stretch | undefined): string {
-  let html = '';
-  let from = 0;
-  while (from < text.length) {
-    const stretch = at(from);
-    let to = from + 1;
-    while (to < text.length && at(to) === stretch) to++;
-    const piece = escapeMarkup(text.slice(from, to));
-    html +=
-      stretch === undefined
-        ? piece.replace(/^&#39;.*$/gm, (line) => `<span class="comment">${line}</span>`)
-        : `<mark class="${stretch.role}" data-note="${stretch.note}" title="${escapeMarkup(stretch.title)}">${piece}</mark>`;
-    from = to;
-  }
-  return html;
 }

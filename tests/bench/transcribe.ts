@@ -1,7 +1,7 @@
 /**
  * `npm run bench:transcribe`: samples and drawn listings damaged by a seed, read back, and held
  * against what they were. The table is of lines. SHOW=silent (or
- * questions, silentText …) also prints such lines.
+ * questions, silentText …) also prints such lines; RATES='0.01' makes the table shorter.
  */
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
@@ -11,7 +11,7 @@ import { drawListing } from '../support/draw-listing.js';
 import { damage } from '../transcribe/damage.js';
 import { addScore, emptyScore, type Score, type Wrong } from '../transcribe/score.js';
 
-const RATES = [0.002, 0.005, 0.01, 0.02];
+const RATES = (process.env.RATES ?? '0.002 0.005 0.01 0.02').split(' ').map(Number);
 const WIDTHS = [24, 32, 40];
 const DRAWN = Number(process.env.DRAWN ?? 200);
 

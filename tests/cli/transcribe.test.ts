@@ -14,7 +14,7 @@ describe('transcribe', () => {
     const { status, stdout, stderr } = run(['-'], '10 PR1NT “OAK”\n20 STOP\n');
     expect(status).toBe(0);
     expect(stdout).toBe(
-      `' 10: ” read as " (0.99); “ read as " (0.99); PR1NT read as PRINT (0.98)\n10 PRINT "OAK"\n20 STOP\n`,
+      `' 10: “ read as " (0.99); ” read as " (0.99); PR1NT read as PRINT (0.98)\n10 PRINT "OAK"\n20 STOP\n`,
     );
     expect(stderr).toBe('<standard input>: 3 changes made, 0 questions left\n');
   });
@@ -42,13 +42,16 @@ describe('transcribe', () => {
     expect(readFileSync(join(cwd, 'lamp.html'), 'utf8')).toMatch(/^<!doctype html>/);
   });
 
-  it('gives JSON with the place of every change and of every character', () => {
+  it('gives JSON with the place of every change, and spans of what came from the print', () => {
     const { stdout } = run(['-', '--format', 'json'], '10 STOP\n20 PR1NT 7\n');
-    const { notes, text, from } = JSON.parse(stdout);
+    const { notes, text, spans } = JSON.parse(stdout);
     expect(notes).toMatchObject([
       { program: 20, line: 2, column: 4, from: 'PR1NT', to: 'PRINT', made: true },
     ]);
-    expect(from).toHaveLength(text.length);
+    // The comment is new; PRINT came from PR1NT, character for character.
+    const last = text.indexOf('20 PRINT');
+    expect(spans.at(-2)).toEqual({ start: last + 2 - 2, end: last + 2, from: 8, to: 10 });
+    expect(spans.length).toBeLessThan(8);
   });
 
   it('makes only what is as sure as it is told', () => {

@@ -14,7 +14,7 @@ describe.each(['lamp-lottery', 'meter-table'])('the page %s of the bench book', 
     const wrong = listing.lines.filter(({ statement }) => statement === undefined);
     expect(wrong.filter(({ number }) => !asked.has(number))).toEqual([]);
     expect(diagnostics.filter(({ rule }) => rule === 'line-twice')).toEqual([]);
-    expect(wrong).toHaveLength(1);
+    expect(wrong.length).toBeLessThan(2);
   });
 
   it('has a report that shows print and listing, every change and every question', () => {
@@ -35,4 +35,26 @@ it('shows the marks of HTML as text', () => {
   const page = reportPage(transcribe(source), { name: '<x>', source });
   expect(page).toContain('&lt;x&gt;, transcribed');
   expect(page).not.toContain('<b>');
+});
+
+it('keeps its two sides level: what came from a row stands beside it', () => {
+  const source = '10 PR1NT "A"\n\nTHE BENCH 1\n\n20 CLS 30 STOP\n40 CLS:PRINT "B"\n50 STOP\n';
+  const page = reportPage(transcribe(source), { name: 'page', source });
+  const pairs = [
+    ...page.matchAll(/<div class="pair"><pre>([\s\S]*?)<\/pre><pre>([\s\S]*?)<\/pre>/g),
+  ].map(([, ...sides]) =>
+    sides.map((side) => side.replace(/<[^>]*>/g, '').replaceAll('&quot;', '"')),
+  );
+  const listingOf = (print: string) =>
+    pairs
+      .find(([left]) => left === print)![1]
+      .split('\n')
+      .filter((row) => !row.startsWith('&#39;'));
+  expect(listingOf('10 PR1NT "A"')).toEqual(['10 PRINT "A"']);
+  expect(listingOf('20 CLS 30 STOP')).toEqual(['20 CLS', '30 STOP']);
+  expect(listingOf('40 CLS:PRINT "B"')).toEqual(['40 CLS', '45 PRINT "B"']);
+  expect(listingOf('50 STOP')).toEqual(['50 STOP']);
+  // Nothing of either side is lost, and all stands in order.
+  const left = pairs.map(([side]) => side).filter((side) => side.trim() !== '');
+  expect(left.join('\n').replace(/\n+/g, '\n')).toBe(source.replace(/\n+/g, '\n').trimEnd());
 });

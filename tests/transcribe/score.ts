@@ -1,6 +1,6 @@
 /** Holds a transcription against the listing that it came from, line by line. */
 import { readListing } from '../../src/listing/read.js';
-import { textSpans } from '../../src/transcribe/signs.js';
+import { textSpans } from '../../src/transcribe/page/text-spans.js';
 import type { Transcription } from '../../src/transcribe/transcribe.js';
 
 export interface Score {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { describe as described, MARK } from '../../src/transcribe/signs.js';
+import { describe as described, MARK } from '../../src/transcribe/passes/signs.js';
 import { transcribe } from '../../src/transcribe/transcribe.js';
 
 describe('printed descriptions of graphics', () => {
@@ -43,5 +43,24 @@ describe('signs in strings', () => {
 
   it('keep what the notation itself writes, and round brackets that are text', () => {
     expect(first('10 PRINT "[~OAK](A)[ul]";2^3')).toBe('10 PRINT "[~OAK](A)[ul]";2**3');
+  });
+});
+
+describe('signs outside strings', () => {
+  const first = (text: string) => transcribe(text, { comments: false }).text.trimEnd();
+
+  it.each([
+    ["10 PRINT ''HELLO''", '10 PRINT "HELLO"'],
+    ['10 PRINT ’’HELLO’’;‘‘YOU‘‘', '10 PRINT "HELLO";"YOU"'],
+    ['10 IF X < > Y THEN STOP', '10 IF X <> Y THEN STOP'],
+    ['10 IF X =< 0 THEN STOP', '10 IF X <= 0 THEN STOP'],
+    ['10 IF X = > 0 OR X> <2 THEN STOP', '10 IF X >= 0 OR X<>2 THEN STOP'],
+    ['10 IF X < = 0 OR X > = 2 THEN STOP', '10 IF X <= 0 OR X >= 2 THEN STOP'],
+  ])('%s is %s', (printed, meant) => {
+    expect(first(printed)).toBe(meant);
+  });
+
+  it('are left as text within strings', () => {
+    expect(first('10 PRINT "A < > B =< C",X^2')).toBe('10 PRINT "A < > B =< C",X**2');
   });
 });

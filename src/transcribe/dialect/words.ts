@@ -2,11 +2,10 @@
  * Statements of other dialects of BASIC, and what says the same on this machine. Each rewrite has a
  * certainty of its own: where two machines differ in more than the word, it is an offer.
  */
-import { shapeOf } from './look-alike.js';
-import type { Mapped } from './mapped.js';
-import { BEGINNINGS } from './page.js';
-import { parses } from './parsing.js';
-import { textSpans } from './signs.js';
+import { beginsStatement, beginsWithCommand } from '../page/commands.js';
+import type { Mapped } from '../page/mapped.js';
+import { textSpans } from '../page/text-spans.js';
+import { parses } from '../readings/parsing.js';
 
 export interface Rewrite {
   /** The statements that take the place of the one line, in order. */
@@ -75,9 +74,6 @@ export function rewriteDialect(
 }
 
 // ───────────────────────────────── several statements a line ─────────────────────────────────
-
-const beginsStatement = (text: string): boolean =>
-  BEGINNINGS.test(shapeOf(text)) || /^[A-Z][A-Z0-9]*\$?(?:\([^)]*\))?\s*=/i.test(text);
 
 /** Parts a line at the colons between statements; the line as one where some part is none. */
 function partStatements(body: Mapped): Mapped[] {
@@ -321,7 +317,7 @@ const bracketed = (text: string): string => (/^[A-Z0-9.]+$/i.test(text) ? text :
 function addLet(draft: Draft): void {
   const { text } = draft.body;
   const match = /^([A-Z][A-Z0-9]*\$?)\s*(?:\([^=]*\))?\s*=/i.exec(text);
-  if (match === null || BEGINNINGS.test(shapeOf(text)) || !parses(`LET ${text}`)) return;
+  if (match === null || beginsWithCommand(text) || !parses(`LET ${text}`)) return;
   draft.body = draft.body.replace(0, 0, 'LET ');
   draft.certainty = Math.min(draft.certainty, 0.95);
   draft.why.push('an assignment begins with LET');

@@ -1,7 +1,7 @@
 /** One statement's text to its tree: quickly, and without words for what is wrong. */
-import { Escape, Foreign, LineNumber, OpenString, tokensOf } from '../../grammar/lexer.js';
-import { parseStatement } from '../../grammar/parser.js';
-import type { Statement } from '../../grammar/tree.js';
+import { Escape, Foreign, LineNumber, OpenString, tokensOf } from '../../../grammar/lexer.js';
+import { parseStatement } from '../../../grammar/parser.js';
+import type { Statement } from '../../../grammar/tree.js';
 
 export interface Parsed {
   /** Present where the text is a statement, types and names included. */

@@ -1,0 +1,130 @@
+/** A page that was worked on, as the listing: its lines, and comments with what was changed or is asked. */
+import type { Note } from './note.js';
+import type { PageNoise } from './page/page.js';
+import { wordsOf } from './questions.js';
+import { isLine, type Work, type WorkLine } from './work.js';
+
+/** A stretch of the listing, and the stretch of the source that it came from. */
+export interface Span {
+  /** Offsets into the listing, first and one past the last. */
+  readonly start: number;
+  readonly end: number;
+  /** Offsets into the source, likewise; where both are as long, character stands for character. */
+  readonly from: number;
+  readonly to: number;
+}
+
+export interface Assembled {
+  readonly text: string;
+  readonly spans: readonly Span[];
+  readonly notes: readonly Note[];
+}
+
+export function assemble(work: Work, comments: boolean): Assembled {
+  const text = new Pieces();
+  const notes: Note[] = [];
+  for (const item of work.items) {
+    if (isLine(item)) {
+      putLine(item, comments, text);
+      for (const note of item.notes) notes.push(note);
+    } else if (item.kind === 'other') {
+      text.put(item.body.text, item.body.from);
+      text.put('\n');
+    } else {
+      if (item.why !== '') notes.push(noteOfNoise(item, work.sure));
+      putNoise(item, work.sure, comments, text);
+    }
+  }
+  notes.sort((a, b) => a.start - b.start || a.end - b.end);
+  return { text: text.whole, spans: text.spans, notes };
+}
+
+/** Where a character of the listing came from; undefined for what is new. */
+export function sourceOf(spans: readonly Span[], offset: number): number | undefined {
+  let low = 0;
+  let high = spans.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (spans[middle].end <= offset) low = middle + 1;
+    else high = middle;
+  }
+  const span = spans[low];
+  if (span === undefined || span.start > offset) return undefined;
+  return Math.min(span.from + offset - span.start, Math.max(span.from, span.to - 1));
+}
+
+/** Text put together, with the spans of what came from the source. */
+class Pieces {
+  private readonly pieces: string[] = [];
+  readonly spans: Span[] = [];
+  private length = 0;
+
+  put(text: string, places?: readonly number[]): void {
+    this.pieces.push(text);
+    if (places !== undefined) this.addSpans(text.length, places);
+    this.length += text.length;
+  }
+
+  private addSpans(length: number, places: readonly number[]): void {
+    for (let at = 0; at < length; ) {
+      const from = places[at];
+      let end = at + 1;
+      // Either every character has the next place, or all of them have the same.
+      const step = end < length && places[end] === from ? 0 : 1;
+      while (end < length && places[end] === places[end - 1] + step) end++;
+      // What follows a made stretch has a place of its own that is the same.
+      const to = step === 0 ? from + 1 : from + end - at;
+      this.spans.push({ start: this.length + at, end: this.length + end, from, to });
+      at = end;
+    }
+  }
+
+  get whole(): string {
+    return this.pieces.join('');
+  }
+}
+
+function putLine(line: WorkLine, comments: boolean, text: Pieces): void {
+  const { page, body, number, notes } = line;
+  const made = notes.filter((note) => note.made);
+  const asked = notes.filter((note) => !note.made);
+  if (comments && made.length > 0) text.put(`' ${number}: ${made.map(wordsOf).join('; ')}\n`);
+  if (comments) for (const note of asked) text.put(`' ${number}? ${wordsOf(note)}\n`);
+  const isFirst = number === page.number;
+  const places = Array.from({ length: String(number).length }, (_, at) =>
+    isFirst ? page.start + Math.min(at, page.printedNumber.length - 1) : page.start,
+  );
+  text.put(String(number), places);
+  text.put(' ');
+  text.put(body.text, body.from);
+  text.put('\n');
+}
+
+function noteOfNoise({ body, why, certainty }: PageNoise, sure: number): Note {
+  return {
+    kind: 'left-out',
+    from: body.text.trim(),
+    start: body.sourceOf(0),
+    end: body.sourceOf(body.length),
+    to: '',
+    candidates: [],
+    certainty,
+    why,
+    made: certainty >= sure,
+  };
+}
+
+function putNoise(
+  { body, why, certainty }: PageNoise,
+  sure: number,
+  comments: boolean,
+  text: Pieces,
+): void {
+  const made = certainty >= sure;
+  // What may be a part of the program is kept, as a comment of the editor, and asked about.
+  if (made && !comments) return;
+  const shown = body.trimmed();
+  text.put(made ? "' left out: " : "' ? not read: ");
+  text.put(shown.text, shown.from);
+  text.put(made ? ` (${why}, ${certainty.toFixed(2)})\n` : '\n');
+}

@@ -1,0 +1,261 @@
+/** Characters and words of each line: the reading that fits the program best. */
+import { readListing } from '../../listing/read.js';
+import { CERTAINTY } from '../certainties.js';
+import { bare, withoutJoints } from '../page/joints.js';
+import type { Replacement } from '../page/mapped.js';
+import { textSpans } from '../page/text-spans.js';
+import { isMisprint, shapeOf } from '../readings/look-alike.js';
+import { odditiesOf } from '../readings/oddities.js';
+import { parses } from '../readings/parsing.js';
+import type { ProgramNames } from '../readings/program.js';
+import { type Edit, type Reading, type Readings, readingsOf } from '../readings/readings.js';
+import type { Pass, Work, WorkLine } from '../work.js';
+import { isDamaged } from './look-alikes.js';
+
+/** Readings of a line that are weighed against each other, and those that are shown. */
+const MOST_WEIGHED = 12;
+const MOST_SHOWN = 4;
+/** Readings whose costs differ by less are as likely as each other. */
+const CLOSE = 0.2;
+
+/** What is no statement as it stands comes first: its names tell how to read what is one. */
+export const repairBroken: Pass = (work) => {
+  work.gatherNames();
+  const broken = work.lines.filter(({ body }) => !parses(bare(body.text)));
+  broken.forEach((line, at) => {
+    work.progress(at / broken.length / 2);
+    repair(work, line, { early: true, damaged: false });
+  });
+};
+
+export const repairStanding: Pass = (work) => {
+  work.gatherNames();
+  const damaged = isDamaged(work);
+  const { lines } = work;
+  lines.forEach((line, at) => {
+    work.progress(0.5 + at / lines.length / 2);
+    if (!line.settled) repair(work, line, { early: false, damaged });
+  });
+  work.gatherNames();
+};
+
+/** A reading among all of its line, each once for each line that the machine would store. */
+interface Weighed extends Reading {
+  readonly codes: string;
+  /** From 0 to 1, all of a line together 1. */
+  readonly share: number;
+}
+
+interface When {
+  /** Leave what is not sure for a second look, when more names are known. */
+  readonly early: boolean;
+  /** Has the page confused characters elsewhere? */
+  readonly damaged: boolean;
+}
+
+function repair(work: Work, line: WorkLine, { early, damaged }: When): void {
+  const printed = line.body.text;
+  const standing = bare(printed);
+  const all = readingsOf(printed, work);
+  const readings = weighed(all.found);
+  const [best] = readings;
+  const certainty = best === undefined ? 0 : sureness(best.share, best.edits.length);
+  if (early && certainty < work.sure) return;
+  line.settled = true;
+  if (best === undefined) {
+    cannotRead(work, line, all.cut);
+    return;
+  }
+  const stands = parses(standing);
+  const own = codesOf(standing);
+  if (stands && own === best.codes && certainty >= Math.min(work.sure, CERTAINTY.sure)) {
+    line.body = withoutJoints(line.body);
+    return;
+  }
+  const provoked = !stands || damaged || isMisprinted(printed, work.capitals);
+  const ownShare = readings.find(({ codes }) => codes === own)?.share ?? 0;
+  if (!provoked && ownShare > CERTAINTY.unlikely) {
+    line.body = withoutJoints(line.body);
+    return;
+  }
+  const changed = own !== best.codes || !stands;
+  // A statement on a page without a misprint is asked about, and never changed.
+  const sure = changed && provoked ? certainty : Math.min(certainty, CERTAINTY.unprovoked);
+  if (sure >= work.sure) change(work, line, best.edits, sure, oneOf(readings));
+  else ask(work, line, readings, { stands, changed, provoked, sure });
+}
+
+const oneOf = (readings: readonly Weighed[]): string =>
+  readings.length > 1
+    ? 'of the readings that are statements, this one fits the program best'
+    : 'the one reading that is a statement';
+
+/** Makes some edits, and notes them as one change. */
+function change(
+  work: Work,
+  line: WorkLine,
+  edits: readonly Edit[],
+  certainty: number,
+  why: string,
+): void {
+  const { body } = line;
+  const printed = body.text;
+  const [start, end] = edits.length > 0 ? [edits[0].start, edits.at(-1)!.end] : [0, body.length];
+  const to = bare(edited(printed, edits, start, end));
+  work.add(line, {
+    kind: kindOf(edits),
+    from: bare(printed.slice(start, end)),
+    start: body.sourceOf(start),
+    end: body.sourceOf(end - 1) + 1,
+    to,
+    candidates: [to],
+    certainty,
+    why,
+  });
+  line.body = withoutJoints(body.edited(edits.map(asReplacement)));
+}
+
+const asReplacement = ({ start, end, to }: Edit): Replacement => ({ start, end, text: to });
+
+/** A stretch of a printed text with those edits made that lie in it. */
+function edited(printed: string, edits: readonly Edit[], start: number, end: number): string {
+  let text = '';
+  let at = start;
+  for (const edit of edits) {
+    text += printed.slice(at, edit.start) + edit.to;
+    at = edit.end;
+  }
+  return text + printed.slice(at, end);
+}
+
+function kindOf(edits: readonly Edit[]): 'word' | 'look-alike' {
+  const isWord = edits.some(({ from, to }) => /[A-Z]{2}/.test(to) && shapeOf(from) !== shapeOf(to));
+  return isWord ? 'word' : 'look-alike';
+}
+
+interface Standing {
+  readonly stands: boolean;
+  readonly changed: boolean;
+  readonly provoked: boolean;
+  readonly sure: number;
+}
+
+/** Asks for the whole statement; what nearly all of its readings agree in is changed all the same. */
+function ask(
+  work: Work,
+  line: WorkLine,
+  readings: readonly Weighed[],
+  { stands, changed, provoked, sure }: Standing,
+): void {
+  const [best] = readings;
+  const { body } = line;
+  const agreed = provoked ? agreedEdits(readings, work.sure) : [];
+  if (agreed.length > 0) {
+    const certainty = Math.min(...agreed.map(({ certainty }) => certainty));
+    change(
+      work,
+      line,
+      agreed.map(({ edit }) => edit),
+      certainty,
+      'all likely readings have it',
+    );
+  } else line.body = withoutJoints(body);
+  work.add(line, {
+    kind: stands || changed ? kindOf(best.edits) : 'text',
+    from: line.body.text,
+    start: body.sourceOf(0),
+    end: body.sourceOf(body.length - 1) + 1,
+    to: bare(best.text),
+    candidates: readings.slice(0, MOST_SHOWN).map(({ text }) => bare(text)),
+    certainty: Math.min(sure, best.share),
+    why: oneOf(readings),
+    prefers: preference(readings, work.names, bare(body.text)),
+  });
+}
+
+/** Edits that the readings which have them make sure together, though no reading is sure alone. */
+function agreedEdits(
+  readings: readonly Weighed[],
+  sure: number,
+): { edit: Edit; certainty: number }[] {
+  return readings[0].edits.flatMap((edit) => {
+    const together = readings
+      .filter(({ edits }) => edits.some(({ start, to }) => start === edit.start && to === edit.to))
+      .reduce((sum, { share }) => sum + share, 0);
+    const certainty = sureness(together, 1);
+    return certainty >= sure ? [{ edit, certainty }] : [];
+  });
+}
+
+/** Why the first of several readings is preferred. */
+function preference(readings: readonly Weighed[], names: ProgramNames, standing: string): string {
+  const [best, second] = readings;
+  if (second === undefined) return 'no other reading is a statement';
+  const own = new Set(odditiesOf(best.statement, names).map(({ what }) => what));
+  const against = odditiesOf(second.statement, names).find(({ what }) => !own.has(what));
+  if (against !== undefined) return `with ${bare(second.text)}, ${against.what}`;
+  if (bare(best.text) === standing) return 'so it is printed';
+  if (second.cost - best.cost < CLOSE) return 'but nothing in the program tells the two apart';
+  return best.edits.length <= second.edits.length
+    ? 'it changes least of the print'
+    : 'its names are those of other lines';
+}
+
+function cannotRead(work: Work, line: WorkLine, cut: boolean): void {
+  const standing = bare(line.body.text);
+  line.body = withoutJoints(line.body);
+  // What was asked about as another dialect already is no second question.
+  if (line.notes.some(({ kind, made }) => kind === 'dialect' && !made)) return;
+  const { diagnostics } = readListing(`${line.number} ${standing}\n`);
+  const problem = diagnostics.find(({ severity }) => severity === 'error');
+  work.add(line, {
+    kind: 'unreadable',
+    from: standing,
+    start: line.body.sourceOf(0),
+    end: line.body.sourceOf(line.body.length),
+    to: '',
+    candidates: [],
+    certainty: CERTAINTY.open,
+    why: [
+      problem?.message ?? 'no reading of it is a statement',
+      problem?.help,
+      cut ? 'not all of its readings were tried: they are too many' : undefined,
+    ]
+      .filter(Boolean)
+      .join('; '),
+  });
+}
+
+/** What the machine stores for a statement, to tell whether two texts are the same line. */
+function codesOf(text: string): string {
+  const { listing } = readListing(`1 ${text}\n`);
+  return listing.lines.length === 1 ? listing.lines[0].codes.join(',') : `text ${text}`;
+}
+
+/** One reading for each line that the machine would store; the least costly stands for it. */
+function weighed(readings: Readings['found']): Weighed[] {
+  const different = new Map<string, Reading>();
+  for (const reading of readings.slice(0, MOST_WEIGHED)) {
+    const codes = codesOf(reading.text);
+    if (!different.has(codes)) different.set(codes, reading);
+  }
+  const least = readings[0]?.cost ?? 0;
+  const odds = (cost: number): number => Math.exp(least - cost);
+  const sum = [...different.values()].reduce((total, { cost }) => total + odds(cost), 0);
+  return [...different].map(([codes, reading]) => ({
+    ...reading,
+    codes,
+    share: odds(reading.cost) / sum,
+  }));
+}
+
+const sureness = (share: number, changes: number): number =>
+  share * (1 - CERTAINTY.doubtOfChange * changes);
+
+/** Is there a character outside strings and REM that is a misprint in itself? */
+function isMisprinted(text: string, capitals: boolean): boolean {
+  return textSpans(text).some(
+    ({ start, end, isText }) =>
+      !isText && [...text.slice(start, end)].some((character) => isMisprint(character, capitals)),
+  );
+}

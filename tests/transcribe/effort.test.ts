@@ -1,0 +1,50 @@
+import { describe, expect, it, vi } from 'vitest';
+import * as parsing from '../../src/transcribe/readings/parsing.js';
+import { transcribe } from '../../src/transcribe/transcribe.js';
+
+/** Characters that were parsed for a text. */
+function parsedFor(text: string): number {
+  let characters = 0;
+  const { parseText } = parsing;
+  const spy = vi.spyOn(parsing, 'parseText').mockImplementation((part) => {
+    characters += part.length;
+    return parseText(part);
+  });
+  transcribe(text);
+  spy.mockRestore();
+  return characters;
+}
+
+const KINDS: [string, string][] = [
+  ['operators', '+-*/'],
+  ['commas', ','],
+  ['brackets', '('],
+  ['minus signs', '-'],
+  ['keywords', 'PRINT '],
+  ['strings without an end', '"A'],
+  ['a name', 'A'],
+  ['marks that cannot be read', 'é'],
+  ['look-alikes', 'IFA1=lO'],
+];
+
+describe('a line that is no statement', () => {
+  it.each(KINDS)('of %s is given up within an effort that follows from its size', (_, piece) => {
+    const line = `10 ${piece.repeat(6000 / piece.length)}\n`;
+    expect(parsedFor(line)).toBeLessThan(4_000_000);
+    expect(transcribe(line).notes.some(({ made }) => !made)).toBe(true);
+  });
+
+  it.each(KINDS)('of a million characters, %s, is asked about unread', (_, piece) => {
+    const line = `10 ${piece.repeat(1_000_000 / piece.length)}\n`;
+    const { notes, text } = transcribe(`${line}20 PR1NT 1\n`);
+    const [asked] = notes.filter(({ made }) => !made);
+    expect(asked.why).toContain('more characters than the largest RAM has bytes');
+    expect(text.endsWith('20 PRINT 1\n')).toBe(true);
+    expect(parsedFor(line)).toBeLessThan(1000);
+  });
+});
+
+it('says what was left undone', () => {
+  const { remarks } = transcribe(`10 ${'IFA1=lO'.repeat(6800)}\n`);
+  expect(remarks.at(-1)).toMatch(/more to try than can be tried/);
+});
