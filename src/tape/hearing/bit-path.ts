@@ -62,6 +62,7 @@ interface Lengths {
 }
 
 const WAYS = 2 * BIT_SLACK + 1;
+const PULSES_WAYS = 2 * PULSES_SLACK + 1;
 
 const lengthsOfSpeed: Lengths[] = [];
 
@@ -100,18 +101,21 @@ const LONGEST_BIT = workOutLengths(SLOWEST).whole[1] + WAYS;
 export class BitPath {
   private readonly field: Field;
   private readonly ahead: Ahead;
-  private readonly back: Scores;
+  private readonly back: Back;
 
   /** @param most steps of the longest block */
   constructor(most: number) {
-    const scores = () => ({ bit: new Float64Array(most), idle: new Float64Array(most) });
+    const row = () => new Float64Array(most);
+    const both = () => [row(), row()] as const;
     this.field = new Field(most);
     this.ahead = {
-      ...scores(),
+      bit: row(),
+      idle: row(),
+      parts: both(),
       choice: new Uint8Array(most),
       idleFromBit: new Uint8Array(most),
     };
-    this.back = scores();
+    this.back = { idle: row(), parts: both(), ends: row() };
   }
 
   /**
@@ -129,7 +133,7 @@ export class BitPath {
 }
 
 /** Follows the best path from its end. */
-function walkBack(field: Field, ahead: Ahead, back: Scores): PathBit[] {
+function walkBack(field: Field, ahead: Ahead, back: Back): PathBit[] {
   const bits: PathBit[] = [];
   let at = field.size - 1;
   const best = Math.max(ahead.bit[at], ahead.idle[at]);
@@ -178,20 +182,19 @@ class Field {
     }
     for (let i = 0; i < size; i++) lengths[i] = lengthsAt(levels.speed[from + i]);
     for (const bit of [0, 1] as const) {
-      for (let i = 0; i < this.size; i++) this.loud[bit][i] = this.loudWorth(bit, i);
+      const loud = this.loud[bit];
+      for (let i = 0; i < size; i++) {
+        const { pulses, pulsesCost } = lengths[i];
+        const costs = pulsesCost[bit];
+        const shortest = i + pulses[bit];
+        let best = Number.NEGATIVE_INFINITY;
+        for (let k = 0; k < PULSES_WAYS; k++) {
+          const value = 2 * sums[shortest + k] - costs[k];
+          if (value > best) best = value;
+        }
+        loud[i] = best - sums[i];
+      }
     }
-  }
-
-  private loudWorth(bit: 0 | 1, begin: number): number {
-    const { sums } = this;
-    const { pulses, pulsesCost } = this.lengths[begin];
-    const cost = pulsesCost[bit];
-    let best = Number.NEGATIVE_INFINITY;
-    for (let k = 0; k < cost.length; k++) {
-      const value = 2 * sums[begin + pulses[bit] + k] - cost[k];
-      if (value > best) best = value;
-    }
-    return best - sums[begin];
   }
 
   /** Steps of the loud part of a bit that begins here, as `loud` chose it. */
@@ -204,21 +207,30 @@ class Field {
   }
 }
 
-interface Scores {
-  /** Best worth of a path with a bit boundary at this step, and of one that is idle there. */
+/** Best worth of the paths from the first step. */
+interface Ahead {
+  /** With a bit boundary at this step, and idle there. */
   readonly bit: Float64Array;
   readonly idle: Float64Array;
-}
-
-interface Ahead extends Scores {
+  /** With the loud part of a 0, of a 1 that begins at this step. */
+  readonly parts: readonly [Float64Array, Float64Array];
   /** The bit that ends here: 1 to WAYS a 0 of some length, then as many for a 1; 0: idle before. */
   readonly choice: Uint8Array;
   readonly idleFromBit: Uint8Array;
 }
 
+/** Best worth of the paths to the last step. */
+interface Back {
+  readonly idle: Float64Array;
+  /** After the loud part of a 0, of a 1 that begins at this step. */
+  readonly parts: readonly [Float64Array, Float64Array];
+  /** After a bit that ends at this step, less all that comes before it. */
+  readonly ends: Float64Array;
+}
+
 function forwards(field: Field, start: PathStart, ahead: Ahead): void {
   const { size, sums, lengths, loud } = field;
-  const { bit, idle, choice, idleFromBit } = ahead;
+  const { bit, idle, parts, choice, idleFromBit } = ahead;
   bit.fill(Number.NEGATIVE_INFINITY, 0, size);
   idle.fill(Number.NEGATIVE_INFINITY, 0, size);
   idleFromBit.fill(0, 0, size);
@@ -227,19 +239,21 @@ function forwards(field: Field, start: PathStart, ahead: Ahead): void {
   for (let i = 0; i < size; i++) {
     if (i > 0) idle[i] = idle[i - 1] + IDLE;
     const { whole, wholeCost } = lengths[i];
-    let best = bit[i];
+    const before = sums[i];
+    let best = bit[i] + before;
     let chosen = 0;
     for (let value = 0; value < 2; value++) {
       const costs = wholeCost[value as 0 | 1];
-      const worth = loud[value as 0 | 1];
+      const part = parts[value as 0 | 1];
       for (let k = 0, begin = i - whole[value as 0 | 1]; k < WAYS && begin >= 0; k++, begin--) {
-        const total = bit[begin] + worth[begin] - costs[k] - sums[i];
+        const total = part[begin] - costs[k];
         if (total > best) {
           best = total;
           chosen = value * WAYS + k + 1;
         }
       }
     }
+    best -= before;
     // Into a program from idle, or out of it; never both at one step.
     if (idle[i] - TURN > best) {
       best = idle[i] - TURN;
@@ -250,29 +264,32 @@ function forwards(field: Field, start: PathStart, ahead: Ahead): void {
     }
     bit[i] = best;
     choice[i] = chosen;
+    parts[0][i] = best + loud[0][i];
+    parts[1][i] = best + loud[1][i];
   }
 }
 
 /** Best worth from each step to the end. */
-function backwards(field: Field, { bit, idle }: Scores): void {
+function backwards(field: Field, { idle, parts, ends }: Back): void {
   const { size, sums, lengths, loud } = field;
-  bit.fill(Number.NEGATIVE_INFINITY, 0, size);
-  idle.fill(Number.NEGATIVE_INFINITY, 0, size);
-  bit[size - 1] = 0;
-  idle[size - 1] = 0;
+  parts[0].fill(Number.NEGATIVE_INFINITY, 0, size);
+  parts[1].fill(Number.NEGATIVE_INFINITY, 0, size);
   for (let i = size - 1; i >= 0; i--) {
-    if (i < size - 1) idle[i] = Math.max(idle[i], idle[i + 1] + IDLE);
-    const arrived = Math.max(bit[i], idle[i] - TURN);
-    idle[i] = Math.max(idle[i], arrived - TURN);
-    bit[i] = arrived;
+    const last = i === size - 1;
+    const own = last ? 0 : Math.max(parts[0][i] + loud[0][i], parts[1][i] + loud[1][i]);
+    const out = last ? 0 : idle[i + 1] + IDLE;
+    const arrived = Math.max(own, out - TURN);
+    idle[i] = Math.max(out, arrived - TURN);
+    const end = arrived - sums[i];
+    ends[i] = end;
     // Hands the worth on to where the bits that end here begin.
     const { whole, wholeCost } = lengths[i];
     for (let value = 0; value < 2; value++) {
       const costs = wholeCost[value as 0 | 1];
-      const worth = loud[value as 0 | 1];
+      const part = parts[value as 0 | 1];
       for (let k = 0, begin = i - whole[value as 0 | 1]; k < WAYS && begin >= 0; k++, begin--) {
-        const total = arrived + worth[begin] - costs[k] - sums[i];
-        if (total > bit[begin]) bit[begin] = total;
+        const total = end - costs[k];
+        if (total > part[begin]) part[begin] = total;
       }
     }
   }
@@ -281,28 +298,39 @@ function backwards(field: Field, { bit, idle }: Scores): void {
 /** Compares the best path, which has this bit, with the best of those that have not. */
 function weighBit(
   field: Field,
-  ahead: Scores,
-  back: Scores,
+  ahead: Ahead,
+  back: Back,
   best: number,
   bit: 0 | 1,
   start: number,
   end: number,
 ): PathBit {
-  const { size, sums, lengths, loud, from } = field;
+  const { size, sums, lengths, from } = field;
+  const { ends } = back;
   const middle = (start + end) >> 1;
   const near = SAME_PLACE * (end - start);
   let rival = ahead.idle[middle] + back.idle[middle];
   let other: 0 | 1 | undefined;
   for (const value of [0, 1] as const) {
-    const worth = loud[value];
-    const last = Math.min(middle + lengths[middle].whole[value] + WAYS, size - 1);
+    const part = ahead.parts[value];
+    const longest = lengths[middle].whole[value] + WAYS;
+    // The same bit in about the same place is no rival.
+    const [sameFrom, sameTo] = value === bit ? [start - near, start + near] : [1, 0];
+    let most = Number.NEGATIVE_INFINITY;
+    for (let begin = Math.max(0, middle - LONGEST_BIT); begin <= middle; begin++) {
+      if (begin >= sameFrom && begin <= sameTo) continue;
+      if (part[begin] > most) most = part[begin];
+    }
+    const last = Math.min(middle + longest, size - 1);
     for (let i = middle + 1; i <= last; i++) {
+      // Most ends lead to too little for any beginning to make a rival of it.
+      if (most + ends[i] <= rival) continue;
       const costs = lengths[i].wholeCost[value];
       const shortest = i - lengths[i].whole[value];
       for (let k = Math.max(0, shortest - middle); k < WAYS && shortest - k >= 0; k++) {
         const begin = shortest - k;
-        if (value === bit && Math.abs(begin - start) <= near) continue;
-        const total = ahead.bit[begin] + worth[begin] - costs[k] - sums[i] + back.bit[i];
+        if (begin >= sameFrom && begin <= sameTo) continue;
+        const total = part[begin] - costs[k] + ends[i];
         if (total > rival) {
           rival = total;
           other = value;

@@ -27,6 +27,8 @@ export type TakeStep = (re: number, im: number) => void;
 
 /** A wave packet for one fraction of a sample. */
 interface Packet {
+  /** Samples from the middle at which its first value stands; none of its values at both ends is 0. */
+  readonly first: number;
   readonly re: Float64Array;
   readonly im: Float64Array;
 }
@@ -85,10 +87,10 @@ export class CarrierFilter {
       const exact = this.steps * this.stepSize;
       const middle = Math.floor(exact);
       if (middle + reach >= this.first + this.used) return;
-      const { re, im } = this.packets[Math.round((exact - middle) * PHASES)];
+      const { first, re, im } = this.packets[Math.round((exact - middle) * PHASES)];
       let sumRe = 0;
       let sumIm = 0;
-      let at = middle - reach - this.first;
+      let at = middle + first - this.first;
       for (let k = 0; k < re.length; k++, at++) {
         const sample = buffer[at];
         sumRe += re[k] * sample;
@@ -127,7 +129,9 @@ function drawPacket(rate: number, reach: number, fraction: number, limit: number
     re[k] = (2 * (re[k] - offsetRe * window[k])) / total;
     im[k] = (2 * (im[k] - offsetIm * window[k])) / total;
   }
-  return { re, im };
+  const from = window.findIndex((value) => value !== 0);
+  const to = window.findLastIndex((value) => value !== 0) + 1;
+  return { first: from - reach, re: re.slice(from, to), im: im.slice(from, to) };
 }
 
 /** The packet at `seconds`, freed of every pitch that samples of this rate cannot hold. */

@@ -33,16 +33,48 @@ function timesOff(bits: readonly TapeBit[]): Float64Array {
     ({ bit, start, end, speed }) => ((end - start) * speed) / BIT_SECONDS[bit],
   );
   const off = new Float64Array(bits.length);
+  const near = new SortedWindow(2 * AROUND + 1);
+  for (let i = 0; i < Math.min(AROUND, bits.length); i++) near.add(ratios[i]);
   for (let i = 0; i < bits.length; i++) {
-    const near = ratios.slice(Math.max(0, i - AROUND), i + AROUND + 1).sort();
-    const usual = middleMean(near);
+    if (i + AROUND < bits.length) near.add(ratios[i + AROUND]);
+    if (i > AROUND) near.remove(ratios[i - AROUND - 1]);
+    const usual = middleMean(near.sorted());
     off[i] = ((ratios[i] - usual) * BIT_SECONDS[bits[i].bit]) / bits[i].speed;
   }
   return off;
 }
 
+/** A few values in order, one of which comes or goes at a time. */
+class SortedWindow {
+  private readonly values: Float64Array;
+  private count = 0;
+
+  constructor(most: number) {
+    this.values = new Float64Array(most + 1);
+  }
+
+  add(value: number): void {
+    const { values } = this;
+    let at = this.count++;
+    for (; at > 0 && values[at - 1] > value; at--) values[at] = values[at - 1];
+    values[at] = value;
+  }
+
+  remove(value: number): void {
+    const { values } = this;
+    const at = values.indexOf(value);
+    values.copyWithin(at, at + 1, this.count--);
+  }
+
+  sorted(): Float64Array {
+    return this.values.subarray(0, this.count);
+  }
+}
+
 /** Mean of the middle half: bits begin at whole steps, so a single one of them says too little. */
 function middleMean(sorted: Float64Array): number {
   const middle = sorted.subarray(sorted.length >> 2, sorted.length - (sorted.length >> 2));
-  return middle.reduce((sum, value) => sum + value, 0) / middle.length;
+  let sum = 0;
+  for (const value of middle) sum += value;
+  return sum / middle.length;
 }

@@ -10,7 +10,7 @@ const REASONS: Record<DoubtReason, string> = {
   missing: 'not on the recording; zeros stand for what is missing',
   rebuilt: 'not on the recording; as a fresh machine has it',
   unfinished: 'the recording ends within this piece, so nothing after it confirms it',
-  completed: 'the recording ends before it; as a plain build has it',
+  completed: 'the recording ends early; as a plain build has it',
   takes: 'the takes disagree',
 };
 
@@ -69,9 +69,9 @@ function runText(doubts: readonly Doubt[]): string {
 function doubtText(doubt: Doubt): string {
   const { byte, other, reason, seconds, address } = doubt;
   const reading =
-    reason === 'missing' || reason === 'rebuilt' || reason === 'completed'
+    reason === 'missing' || reason === 'rebuilt'
       ? 'nothing was read'
-      : `read as ${hexByte(byte)}${other === undefined ? '' : `, perhaps ${hexByte(other)}`}`;
+      : `${reason === 'completed' ? 'put' : 'read'} as ${hexByte(byte)}${other === undefined ? '' : `, perhaps ${hexByte(other)}`}`;
   const where = address === undefined ? '' : `address ${address}, `;
   return `${timeText(seconds)}  ${where}${doubtPlace(doubt)}: ${reading}; ${REASONS[reason]}`;
 }
