@@ -289,7 +289,7 @@ export class StatementMaker {
       const stride = decodeNumber(bytes, at + 2 * NUMBER_SIZE);
       const value = settled(add(before, stride));
       clock.spend(timeOfSum(before, stride, value) + timeOfSum(value, -stride, value));
-      writeNumber(value, bytes, at);
+      variables.put(slot, value);
       if (isOver(value, decodeNumber(bytes, at + NUMBER_SIZE), stride)) return;
       const line = memory.word(at + 3 * NUMBER_SIZE);
       if (line !== loopingLine) {

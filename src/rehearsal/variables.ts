@@ -31,8 +31,9 @@ export interface Slot {
   stamp: number;
   /** Address of its first byte, or 0 where there is no such variable. */
   start: number;
-  /** Numbers: address of the five bytes. */
+  /** Numbers: address of the five bytes, and what they hold. */
   value: number;
+  number: number;
   /** T-states that the ROM takes to pass over the variables before it. */
   reach: number;
 }
@@ -75,7 +76,7 @@ export class Variables {
   private slot(name: string, matcher: () => Matches): Slot {
     const known = this.slots.get(name);
     if (known !== undefined) return known;
-    const slot: Slot = { name, stamp: 0, start: 0, value: 0, reach: 0 };
+    const slot: Slot = { name, stamp: 0, start: 0, value: 0, number: 0.5, reach: 0 };
     this.slots.set(name, slot);
     this.matchers.set(slot, matcher());
     return slot;
@@ -100,6 +101,7 @@ export class Variables {
         slot.start = at;
         const loop = bytes[at] >> 5 === KIND_BITS.for;
         slot.value = loop ? at + 1 : end - NUMBER_SIZE;
+        slot.number = decodeNumber(bytes, slot.value);
         return;
       }
       slot.reach += VARIABLE_PASSED;
@@ -122,7 +124,7 @@ export class Variables {
     if (slot.stamp !== this.memory.stamp) this.search(slot);
     if (slot.start === 0) throw notFound(slot.name);
     this.memory.clock.spend(slot.reach);
-    return decodeNumber(this.memory.bytes, slot.value);
+    return slot.number;
   }
 
   /** LET for a number; makes the variable where there is none. */
@@ -130,6 +132,12 @@ export class Variables {
     if (slot.stamp !== this.memory.stamp) this.search(slot);
     if (slot.start === 0) this.makeNumber(slot);
     this.memory.clock.spend(slot.reach);
+    this.put(slot, value);
+  }
+
+  /** A number put where its slot was found. */
+  put(slot: Slot, value: number): void {
+    slot.number = value;
     writeNumber(value, this.memory.bytes, slot.value);
   }
 
@@ -156,6 +164,18 @@ export class Variables {
     memory.insert(slot.value + NUMBER_SIZE, growth, `the loop variable ${slot.name}`);
     memory.noteLargest({ name: slot.name, kind: 'for', bytes: FOR_VARIABLE_SIZE });
     this.search(slot);
+  }
+
+  /** A number that the memory does not hold as its slot says, or undefined: for tests. */
+  fault(): string | undefined {
+    const { bytes, stamp } = this.memory;
+    return [...this.slots.values()].find(
+      ({ name, stamp: found, start, value, number }) =>
+        found === stamp &&
+        start > 0 &&
+        !/[$)]$/.test(name) &&
+        decodeNumber(bytes, value) !== number,
+    )?.name;
   }
 
   isLoop(slot: Slot): boolean {

@@ -71,9 +71,10 @@ test('after every statement the areas are in order and every variable can be rea
         ...given,
         ram,
         statements: 300,
-        inspect: ({ memory }) => {
+        inspect: ({ memory, variables }) => {
           checked++;
           expectOrder(memory);
+          expect(variables.fault()).toBeUndefined();
         },
       });
     }),
