@@ -18,6 +18,7 @@ import {
 } from '../src/machine/characters.js';
 import { encodeNumber, hexByte, NUMBER_SIZE } from '../src/machine/numbers.js';
 import { closingQuote } from '../src/machine/stored-codes.js';
+import { endOfSpeltName, endOfSpeltNumber, type Spelling, withoutSpaces } from './spelling.js';
 
 const REM = KEYWORD_CODES.get('REM')!;
 const FIRST_INVERSE_SIGN = QUOTE + INVERSE;
@@ -162,8 +163,8 @@ const isLetter = (code: number): boolean => code >= 38 && code <= 63;
 const POINT = codeOfUnicode('.')!;
 const DOLLAR = codeOfUnicode('$')!;
 const LETTER_E = codeOfUnicode('E')!;
-const PLUS = codeOfUnicode('+')!;
-const MINUS = codeOfUnicode('-')!;
+/** A space outside strings and REM. */
+const STORED_SPACE = '[sp]';
 
 /**
  * A statement's codes as text. What comes out reads back as the same codes for every statement that
@@ -174,6 +175,7 @@ export function statementText(codes: Uint8Array, making: NumberMaking = 'typed')
   let text = '';
   // The line number before the statement is followed by a space already.
   let spaced = true;
+  let endOfNumber = -1;
   const put = (piece: string, space = false): void => {
     // Two words or numbers that touched would be read as one.
     if (!spaced && isWordEnd(text.charCodeAt(text.length - 1)) && isWordEnd(piece.charCodeAt(0))) {
@@ -200,20 +202,21 @@ export function statementText(codes: Uint8Array, making: NumberMaking = 'typed')
       const after = hasSpaceAfter(code);
       put(`${before}${word}${after ? ' ' : ''}`, after);
     } else if (isLetter(code)) {
-      let end = at + 1;
-      while (isLetter(codes[end]) || isDigit(codes[end])) end++;
-      if (codes[end] === DOLLAR) end++;
+      const end = endOfName(codes, at);
       put(plainText(codes, at, end));
       at = end - 1;
     } else if (isDigit(code) || code === POINT) {
       const end = endOfLiteral(codes, at);
       put(literalText(codes, at, end, making));
+      endOfNumber = text.length;
       at =
         codes[end] === NUMBER_MARKER && end + NUMBER_SIZE < codes.length
           ? end + NUMBER_SIZE
           : end - 1;
-    } else if (code === SPACE) put('[sp]');
-    else put(looseText(code));
+    } else if (code === SPACE) {
+      // One that touched a number would be taken for one before its bytes.
+      put(text.length === endOfNumber ? ` ${STORED_SPACE}` : STORED_SPACE);
+    } else put(looseText(code));
   }
   return text.trimEnd();
 }
@@ -224,7 +227,9 @@ const isWordEnd = (unit: number): boolean =>
 
 function plainText(codes: Uint8Array, start: number, end: number): string {
   let text = '';
-  for (let at = start; at < end; at++) text += unicodeOfCode(codes[at]);
+  for (let at = start; at < end; at++) {
+    text += codes[at] === SPACE ? STORED_SPACE : unicodeOfCode(codes[at]);
+  }
   return text;
 }
 
@@ -236,28 +241,35 @@ function looseText(code: number): string {
     : `[${hexByte(code)}]`;
 }
 
+function endOfName(codes: Uint8Array, start: number): number {
+  let at = start + 1;
+  while (isLetter(codes[at]) || isDigit(codes[at])) at++;
+  if (codes[at] === DOLLAR) return at + 1;
+  return codes[at] === SPACE ? endOfSpeltName(spellingOf(codes), start) : at;
+}
+
 function endOfLiteral(codes: Uint8Array, start: number): number {
   let at = start;
   while (isDigit(codes[at])) at++;
-  if (codes[at] === POINT) at++;
-  while (isDigit(codes[at])) at++;
-  if (codes[at] === LETTER_E) {
-    const sign = codes[at + 1] === PLUS || codes[at + 1] === MINUS ? 1 : 0;
-    let end = at + 1 + sign;
-    if (isDigit(codes[end])) {
-      while (isDigit(codes[end])) end++;
-      at = end;
-    }
-  }
-  return at;
+  const code = codes[at];
+  if (code !== POINT && code !== LETTER_E && code !== SPACE) return at;
+  const end = endOfSpeltNumber(spellingOf(codes), start);
+  at = end;
+  while (codes[at] === SPACE) at++;
+  return codes[at] === NUMBER_MARKER ? at : end;
 }
+
+const spellingOf = (codes: Uint8Array): Spelling => ({
+  unitAt: (at) => LATIN[codes[at]],
+  after: (at) => at + 1,
+});
 
 /** A literal with its five bytes where they are not those of its digits. */
 function literalText(codes: Uint8Array, start: number, end: number, making: NumberMaking): string {
   const digits = plainText(codes, start, end);
   if (codes[end] !== NUMBER_MARKER || end + NUMBER_SIZE >= codes.length) return `${digits}[=]`;
   const stored = codes.subarray(end + 1, end + 1 + NUMBER_SIZE);
-  const value = numberOfLiteral(digits, making);
+  const value = numberOfLiteral(withoutSpaces(digits), making);
   if (!Number.isNaN(value)) {
     const plain = encodeNumber(value);
     if (plain.every((byte, index) => byte === stored[index])) return digits;

@@ -8,6 +8,7 @@
  */
 import { createToken, type IToken, type TokenType } from 'chevrotain';
 import { KEYWORD_TABLE, type Keyword, keyword, SIGN_TABLE } from './keywords.js';
+import { endOfSpeltName, endOfSpeltNumber, type Spelling } from './spelling.js';
 
 /** A token of a listing: a stretch of its text. */
 export class ListingToken implements IToken {
@@ -218,18 +219,18 @@ function typeOfName(text: string, end: number): TokenType {
 // ───────────────────────────────── characters ─────────────────────────────────
 
 const NEWLINE = 10;
+const SPACE = 32;
 const QUOTE = 34;
 const DOLLAR = 36;
 const APOSTROPHE = 39;
 const STAR = 42;
-const PLUS = 43;
-const MINUS = 45;
 const POINT = 46;
 const LESS = 60;
 const EQUALS = 61;
 const MORE = 62;
 const OPEN = 91;
 const CLOSE = 93;
+const LETTER_E = 101;
 
 /** What an ASCII character can begin. */
 const STARTS = {
@@ -286,6 +287,16 @@ export function tokensOf(text: string): ListingToken[] {
 }
 
 /**
+ * The tokens of the statement that begins at `at`, read as the machine reads it when it is typed:
+ * plain spaces within names and numbers are none of the layout, but stored.
+ */
+export function tokensAsTyped(text: string, at: number): ListingToken[] {
+  const tokens = new Tokens(text);
+  scanStatement(text, at, tokens, true);
+  return tokens.list;
+}
+
+/**
  * Pushes the tokens of the line that begins at `at`: a line number and those of its statement, or
  * one token for a comment, a directive or a line that is none of these. Gives the offset of its
  * end. Linear in the text; never fails: what the language does not use is a Foreign token.
@@ -332,7 +343,7 @@ export function endOfLine(text: string, at: number): number {
 }
 
 /** Pushes the tokens of a statement; gives the offset of the end of its line. */
-function scanStatement(text: string, start: number, tokens: Tokens): number {
+function scanStatement(text: string, start: number, tokens: Tokens, typed = false): number {
   let at = start;
   while (at < text.length) {
     const code = text.charCodeAt(at);
@@ -342,7 +353,7 @@ function scanStatement(text: string, start: number, tokens: Tokens): number {
       at++;
       continue;
     }
-    at = endOfToken(text, at, code, begins, tokens);
+    at = endOfToken(text, at, code, begins, tokens, typed);
   }
   return at;
 }
@@ -354,14 +365,14 @@ function endOfToken(
   code: number,
   begins: number,
   tokens: Tokens,
+  typed: boolean,
 ): number {
   let end = at;
   switch (begins) {
     case STARTS.word:
-      return scanWord(text, at, tokens);
+      return scanWord(text, at, tokens, typed);
     case STARTS.number:
-      end = endOfNumber(text, at);
-      if (end === at) break;
+      end = endOfNumber(text, at, typed);
       tokens.add(NumberToken, at, end);
       return end;
     case STARTS.string: {
@@ -386,12 +397,21 @@ function endOfToken(
 }
 
 /** word: letter { letter | digit } [ $ ]. REM takes the rest of the line; GO TO is one word. */
-function scanWord(text: string, at: number, tokens: Tokens): number {
+function scanWord(text: string, at: number, tokens: Tokens, typed: boolean): number {
   let end = at + 1;
   while (isWordPart(text.charCodeAt(end))) end++;
   if (text.charCodeAt(end) === DOLLAR) end++;
   const found = keywordAt(text, at, end);
-  if (found === undefined) return scanGo(text, at, end, tokens);
+  if (found === undefined) {
+    const go = scanGo(text, at, end, tokens);
+    if (go > 0) return go;
+    if (mayGoOn(text, end, typed)) {
+      const isKeyword = (start: number, to: number) => keywordAt(text, start, to) !== undefined;
+      end = endOfSpeltName(spellingOf(text, typed), at, isKeyword);
+    }
+    tokens.add(typeOfName(text, end), at, end);
+    return end;
+  }
   if (found.type === Rem) {
     end = endOfRem(text, end);
     tokens.add(Rem, at, end);
@@ -401,7 +421,7 @@ function scanWord(text: string, at: number, tokens: Tokens): number {
 
 const GO = /GO[ \t]+(TO|SUB)(?![A-Za-z0-9$])/iy;
 
-/** A name, or `GO TO` and `GO SUB`. */
+/** `GO TO` and `GO SUB`; 0 where it is neither. */
 function scanGo(text: string, at: number, end: number, tokens: Tokens): number {
   if (end - at === 2 && (text.charCodeAt(at) | 32) === 103) {
     GO.lastIndex = at;
@@ -412,8 +432,35 @@ function scanGo(text: string, at: number, end: number, tokens: Tokens): number {
       return GO.lastIndex;
     }
   }
-  tokens.add(typeOfName(text, end), at, end);
-  return end;
+  return 0;
+}
+
+const STORED_SPACE = /\[[ \t]*sp[ \t]*\]/iy;
+
+/** One past the `[sp]` that begins here; the offset itself where none does. */
+function afterStoredSpace(text: string, at: number): number {
+  if (text.charCodeAt(at) !== OPEN) return at;
+  STORED_SPACE.lastIndex = at;
+  return STORED_SPACE.test(text) ? STORED_SPACE.lastIndex : at;
+}
+
+/** Behind the first characters of a name or a number: does a space come that is stored in it? */
+function mayGoOn(text: string, at: number, typed: boolean): boolean {
+  const code = text.charCodeAt(at);
+  return code === OPEN ? afterStoredSpace(text, at) > at : typed && code === SPACE;
+}
+
+/** The characters of a text, `[sp]` as the space that it stands for; a plain one where it is `typed`. */
+function spellingOf(text: string, typed: boolean): Spelling {
+  return {
+    unitAt(at) {
+      const code = text.charCodeAt(at);
+      if (code === OPEN) return afterStoredSpace(text, at) > at ? SPACE : 0;
+      if (code === SPACE) return typed ? SPACE : 0;
+      return code >= 97 && code <= 122 ? code - 32 : code;
+    },
+    after: (at) => Math.max(at + 1, afterStoredSpace(text, at)),
+  };
 }
 
 /** The end of the line, but a bracket that holds only bytes may go on over several lines. */
@@ -430,22 +477,19 @@ function endOfRem(text: string, start: number): number {
 
 const BYTES = /\[[0-9A-F \t\r\n]*\]/iy;
 
-/** number: digits [ . digits ] | . digits; then [ E [ + | - ] digits ] [ [= … ] ] */
-export function endOfNumber(text: string, start: number): number {
+/**
+ * A number as `spelling.ts` has it, the spaces stored behind it, and `[=…]`: typed, its bytes come
+ * behind all of these spaces.
+ */
+export function endOfNumber(text: string, start: number, typed = false): number {
   let at = start;
   while (isDigit(text.charCodeAt(at))) at++;
-  if (text.charCodeAt(at) === POINT) {
-    if (at === start && !isDigit(text.charCodeAt(at + 1))) return start;
-    at++;
-    while (isDigit(text.charCodeAt(at))) at++;
-  }
-  if ((text.charCodeAt(at) | 32) === 101) {
-    const sign = text.charCodeAt(at + 1);
-    let end = sign === PLUS || sign === MINUS ? at + 2 : at + 1;
-    if (isDigit(text.charCodeAt(end))) {
-      while (isDigit(text.charCodeAt(end))) end++;
-      at = end;
-    }
+  const code = text.charCodeAt(at);
+  // Most are digits alone.
+  if (code === POINT || (code | 32) === LETTER_E || mayGoOn(text, at, typed)) {
+    at = endOfSpeltNumber(spellingOf(text, typed), start);
+    for (let next = afterStoredSpace(text, at); next > at; next = afterStoredSpace(text, at))
+      at = next;
   }
   if (text.charCodeAt(at) === OPEN && text.charCodeAt(at + 1) === EQUALS) {
     return endOfEscape(text, at);

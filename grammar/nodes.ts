@@ -5,6 +5,7 @@
 import { decodeNumber } from '../src/machine/numbers.js';
 import { PRIORITY } from './keywords.js';
 import { ConstantToken, type ListingToken, NumberToken, StringName, StringToken } from './lexer.js';
+import { countSpaces, withoutSpaces } from './spelling.js';
 import { Codes, readGivenBytes } from './text.js';
 import type { Tokeniser } from './tokenise.js';
 import type {
@@ -12,6 +13,7 @@ import type {
   Constant,
   Expression,
   FunctionName,
+  NumberLiteral,
   PrintItem,
   Problem,
   Range,
@@ -166,12 +168,14 @@ export class Nodes {
 
   private number(token: ListingToken): Expression {
     const { image, startOffset: start, end } = token;
-    const bracket = image.indexOf('[');
-    const text = bracket < 0 ? image : image.slice(0, bracket);
+    const bracket = image.indexOf('[=');
+    const written = bracket < 0 ? image : image.slice(0, bracket);
+    const text = withoutSpaces(written);
     const value = this.stored!.values[this.literal++];
     if (bracket < 0) {
       if (Number.isNaN(value)) this.report({ start, end }, tooLarge(text));
-      return { kind: 'number', type: 'number', text, value, stored: 'digits', start, end };
+      const node = { kind: 'number', type: 'number', text, value, stored: 'digits', start, end };
+      return withSpaces(node as NumberLiteral, written);
     }
     const given = readGivenBytes(image.slice(bracket + 2, -1));
     if (given === undefined) {
@@ -179,7 +183,8 @@ export class Nodes {
     }
     const stored = given?.length === 0 ? 'nothing' : 'given';
     const decoded = given === undefined || stored === 'nothing' ? 0 : decodeNumber(given);
-    return { kind: 'number', type: 'number', text, value: decoded, stored, start, end };
+    const node = { kind: 'number', type: 'number', text, value: decoded, stored, start, end };
+    return withSpaces(node as NumberLiteral, written);
   }
 
   variable(token: ListingToken): Variable {
@@ -380,12 +385,17 @@ const notFiveBytes = (text: string) => ({
 /** What an INPUT, a LET or a DIM sets always has a name. */
 const nameOf = (target: Variable | Subscripted): string => baseVariable(target)!.name;
 
+/** Hardly a number has spaces in it: to count none in each would make the tree larger. */
+function withSpaces(node: NumberLiteral, written: string): NumberLiteral {
+  return written === node.text ? node : { ...node, spaces: countSpaces(written) };
+}
+
 const LETTERS = [...'ABCDEFGHIJKLMNOPQRSTUVWXYZ'];
 
 /** The name in capitals. Most have one letter, and are not made anew. */
 function nameIn({ text, startOffset, end }: ListingToken): string {
   if (end === startOffset + 1) return LETTERS[(text.charCodeAt(startOffset) & 31) - 1];
-  return text.slice(startOffset, end).toUpperCase();
+  return withoutSpaces(text.slice(startOffset, end)).toUpperCase();
 }
 
 class StringNode extends Codes implements StringLiteral {

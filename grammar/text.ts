@@ -8,6 +8,7 @@ import {
   INVERSE,
   KEYWORD_CODES,
   QUOTE_IMAGE,
+  SPACE,
 } from '../src/machine/characters.js';
 import { NUMBER_SIZE } from '../src/machine/numbers.js';
 import type { ListingToken } from './lexer.js';
@@ -38,9 +39,15 @@ export class ByteBuffer {
     return this.bytes.slice(start, this.length);
   }
 
-  /** Pushes the codes of letters, digits and signs from `start` to `end`, one for each character. */
+  /** Pushes the codes of letters, digits and signs from `start` to `end`, one each; `[sp]` is a space. */
   pushLetters(text: string, start: number, end: number): void {
-    for (let at = start; at < end; at++) this.push(ASCII[text.charCodeAt(at)]);
+    for (let at = start; at < end; at++) {
+      const unit = text.charCodeAt(at);
+      if (unit === 91) {
+        this.push(SPACE);
+        at = text.indexOf(']', at);
+      } else this.push(ASCII[unit]);
+    }
   }
 
   private grow(needed: number): void {

@@ -25,6 +25,7 @@ import {
   StringName,
   StringToken,
 } from './lexer.js';
+import { withoutSpaces } from './spelling.js';
 import {
   type ByteBuffer,
   type Include,
@@ -107,11 +108,12 @@ export class Tokeniser {
   private pushNumber(token: ListingToken): void {
     const { codes } = this;
     const { image, startOffset } = token;
-    const bracket = image.indexOf('[');
+    const bracket = image.indexOf('[=');
     const text = bracket < 0 ? image : image.slice(0, bracket);
     codes.pushLetters(token.text, startOffset, startOffset + text.length);
     const given = bracket < 0 ? undefined : readGivenBytes(image.slice(bracket + 2, -1));
-    const value = given === undefined ? numberOfLiteral(text, this.making) : Number.NaN;
+    const value =
+      given === undefined ? numberOfLiteral(withoutSpaces(text), this.making) : Number.NaN;
     this.values[this.literals++] = value;
     if (given?.length === 0) return;
     codes.push(NUMBER_MARKER);

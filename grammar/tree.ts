@@ -27,8 +27,10 @@ export type ValueType = 'number' | 'string';
 export interface NumberLiteral extends Span {
   readonly kind: 'number';
   readonly type: 'number';
-  /** The characters as the program stores and shows them, without layout. */
+  /** The characters as the program stores and shows them, without layout and spaces. */
   readonly text: string;
+  /** Spaces that are stored among the characters and behind them, where there are any. */
+  readonly spaces?: number;
   /** What the machine computes with: the stored five bytes, as a double, exactly. */
   readonly value: number;
   /** Does the listing itself say what is stored, with `[=…]`? `nothing` is `[=]`. */

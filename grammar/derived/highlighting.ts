@@ -67,6 +67,16 @@ function keywordPatterns(scope: string): Pattern[] {
 const BYTES = '(?:[0-9A-F]{2}[ \\t]+)*(?:[0-9A-F]{2})?[ \\t]*';
 const NUMBER = '(?:[0-9]+\\.?[0-9]*|\\.[0-9]+)(?:E[+-]?[0-9]+)?';
 
+/** Spaces that are stored within a name or a number, and behind a number. */
+const SPACES = '(?:\\[[ \\t]*sp[ \\t]*\\])*';
+const DIGITS = `[0-9](?:${SPACES}[0-9])*`;
+const EXPONENT = `E(?:${SPACES}[+-](?:${SPACES}${DIGITS})?|${SPACES}${DIGITS}|(?![A-Z0-9]))`;
+/** A literal of a statement, as the machine takes it: a point alone and `1E` too. */
+const LITERAL = `(?:${DIGITS}(?:${SPACES}\\.(?:${SPACES}${DIGITS})?)?|\\.(?:${SPACES}${DIGITS})?)(?:${SPACES}${EXPONENT})?${SPACES}`;
+/** A keyword behind spaces is none of the name's. */
+const SPELT_KEYWORDS = KEYWORD_TABLE.map(({ word }) => word).filter((word) => /^[A-Z]/.test(word));
+const NAME = `[A-Z][A-Z0-9]*(?:${SPACES}(?<=\\])(?!${anyOf(SPELT_KEYWORDS)}${WORD_ENDS})[A-Z0-9]+)*`;
+
 /** `[~SCORE]`, `[76 00]`, `[PRINT]`, `[sp]`; `[file "code.bin"]` in a REM; any other is wrong. */
 function escapes(): Pattern[] {
   const named = anyOf(['sp', 'pound', ...GRAPHIC_NAMES.keys()]);
@@ -83,7 +93,7 @@ const WRONG_ESCAPE = match('invalid.illegal.escape', '\\[[^\\[\\]]*\\]');
 
 /** A number, and the bytes that the listing gives for it: `100[=82 40 00 00 00]`, `100[=]`. */
 const NUMBER_PATTERN: Pattern = {
-  match: `(?i)(${NUMBER})(\\[=[^\\[\\]]*\\])?`,
+  match: `(?i)(${LITERAL})(\\[=[^\\[\\]]*\\])?`,
   captures: {
     1: { name: 'constant.numeric.listing' },
     2: { name: 'constant.numeric.bytes.listing' },
@@ -125,8 +135,8 @@ const STATEMENT: readonly Pattern[] = [
   WRONG_ESCAPE,
   REM,
   include('keywords'),
-  match('variable.other.string', '[A-Za-z][A-Za-z0-9]*\\$'),
-  match('variable.other.number', '[A-Za-z][A-Za-z0-9]*'),
+  match('variable.other.string', `(?i)${NAME}${SPACES}\\$`),
+  match('variable.other.number', `(?i)${NAME}`),
   match('keyword.operator', '[-+*/=<>]'),
   match('punctuation.separator', '[,;]'),
   match('punctuation.section.bracket', '[()]'),

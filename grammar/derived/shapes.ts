@@ -190,9 +190,9 @@ export const LEXER_RULES: readonly Rule[] = [
     shape: sequence(
       choice(
         sequence(digits, optional(sequence(word('.'), optional(digits)))),
-        sequence(word('.'), digits),
+        sequence(word('.'), optional(digits)),
       ),
-      optional(sequence(word('E'), optional(word('+', '-')), digits)),
+      optional(sequence(word('E'), optional(word('+', '-')), optional(digits))),
       optional(sequence(word('[='), optional(said(FIVE_BYTES)), word(']'))),
     ),
   },

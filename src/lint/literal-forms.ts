@@ -24,7 +24,8 @@ const UNUSED_CODE = 195;
 
 /** Bytes that a literal takes in its line. */
 export function literalBytes(literal: NumberLiteral): number {
-  return literal.text.length + (literal.stored === 'nothing' ? 0 : HIDDEN_SIZE);
+  const characters = literal.text.length + (literal.spaces ?? 0);
+  return characters + (literal.stored === 'nothing' ? 0 : HIDDEN_SIZE);
 }
 
 /** Can the characters of this literal be spelt otherwise without any change of its value? */
@@ -35,12 +36,13 @@ export function isExactLiteral(literal: NumberLiteral): boolean {
 
 /** The characters of a number without those that say nothing; undefined where that changes its bytes. */
 export function shortestText({ text, value }: NumberLiteral): string | undefined {
-  const match = /^(\d*)(?:\.(\d*))?(E[+-]?\d+)?$/i.exec(text);
+  const match = /^(\d*)(?:\.(\d*))?(E[+-]?\d*)?$/i.exec(text);
   if (match === null) return undefined;
   const whole = match[1].replace(/^0+/, '');
   const fraction = (match[2] ?? '').replace(/0+$/, '');
   const digits = fraction === '' ? whole : `${whole}.${fraction}`;
-  const short = digits === '' ? '0' : digits + (match[3] ?? '').toUpperCase();
+  const exponent = /\d/.test(match[3] ?? '') ? match[3].toUpperCase() : '';
+  const short = digits === '' ? '0' : digits + exponent;
   return numberOfDecimal(short) === value ? short : undefined;
 }
 

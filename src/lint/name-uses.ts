@@ -11,6 +11,9 @@ export interface NameUse {
   readonly inText: boolean;
 }
 
+/** Are spaces stored within the name here? */
+export const hasSpaces = ({ start, end, name }: Variable): boolean => end - start !== name.length;
+
 /** The places in the order of the text. */
 export function nameUses(variable: NamedVariable): NameUse[] {
   const uses: NameUse[] = variable.readings.map(({ node, step, inText }) => ({

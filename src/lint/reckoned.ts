@@ -155,6 +155,10 @@ const SERIES: Readonly<
 /** Whose roots the listing of the ROM gives as exact; others may differ in their last bits. */
 const EXACT_SQUARES = new Set([0, 1, 4, 9, 16, 64]);
 
+/** A literal's digits as they are meant. To the machine a point alone is 0, and `1E` is 1. */
+const meantBy = (text: string): number =>
+  Number(text.replace(/^\.(?=E|$)/i, '0').replace(/E[+-]?$/i, ''));
+
 /**
  * An expression's value; undefined for what the run alone tells, for strings, and for what stops the
  * machine.
@@ -167,7 +171,7 @@ export function reckon(node: Expression, values: Values, asked: Asked): Reckoned
   switch (node.kind) {
     case 'number':
       return node.stored === 'digits'
-        ? settled(node.value, Number(node.text))
+        ? settled(node.value, meantBy(node.text))
         : settled(node.value, node.value);
     case 'brackets':
       return of(node.inner);

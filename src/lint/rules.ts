@@ -29,6 +29,7 @@ import { singleUse } from './rules/single-use.js';
 import { spareBrackets } from './rules/spare-brackets.js';
 import { spareDigits } from './rules/spare-digits.js';
 import { spareGoto } from './rules/spare-goto.js';
+import { spareSpace } from './rules/spare-space.js';
 import { spareStep } from './rules/spare-step.js';
 import { spreadDisplay } from './rules/spread-display.js';
 import { stringDoubling } from './rules/string-doubling.js';
@@ -69,6 +70,7 @@ export const RULES: readonly Rule[] = [
   unusedVariable,
   copiedVariable,
   loopVariable,
+  spareSpace,
   spareDigits,
   spareBrackets,
   spareStep,

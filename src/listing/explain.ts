@@ -294,7 +294,7 @@ export function foreignProblem(token: ListingToken): Problem | undefined {
       help: 'put a " at its end; a quote inside a string is written ""',
     };
   }
-  if (token.tokenType !== Foreign) return undefined;
+  if (token.tokenType !== Foreign && token.image !== '.') return undefined;
   return {
     ...span,
     rule: 'no-such-sign',

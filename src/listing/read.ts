@@ -18,6 +18,7 @@ import type { NumberMaking } from '../machine/arithmetic/decimal.js';
 import { sameBytes } from '../machine/bytes.js';
 import { codeOfUnicode } from '../machine/characters.js';
 import { HIGHEST_LINE, LOWEST_LINE } from '../machine/memory-map.js';
+import { spaceWithin, wordsWithSpaces } from './as-typed.js';
 import { type Diagnostic, hasErrors } from './diagnostics.js';
 import { checkDirectives, makingOf, readDirective } from './directives.js';
 import { explainFailure, explainProblems, foreignProblem, insteadOf } from './explain.js';
@@ -271,9 +272,26 @@ export class ListingReader {
         why: `as ${texts[0]}, or as ${texts[1]}`,
         help: 'write the spaces',
       });
-    } else this.report('error', failure);
+    } else {
+      const typed = this.readAsTyped(tokens, failure);
+      if (typed !== undefined) return typed;
+      this.report('error', failure);
+    }
     this.tokenise(tokens);
     return undefined;
+  }
+
+  /** Tries a failed line as the machine reads it, which goes on over spaces within names and numbers. */
+  private readAsTyped(
+    tokens: readonly ListingToken[],
+    failure: Problem,
+  ): ParsedStatement | undefined {
+    const typed = wordsWithSpaces(this.text, tokens);
+    if (typed === undefined) return undefined;
+    const parsed = parseTokenised(withoutSpaces(typed.tokens), this.tokenise(typed.tokens));
+    if (parsed.statement === undefined || parsed.problems.length > 0) return undefined;
+    for (const word of typed.words) this.report('warning', spaceWithin(word, failure));
+    return parsed;
   }
 
   /** Leaves the codes of these tokens where the line's codes stand. */

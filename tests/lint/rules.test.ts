@@ -383,6 +383,20 @@ const TABLE: Record<string, Examples> = {
       ['10 PRINT 2.50', '1:10', '10 PRINT 2.5'],
       ['10 PRINT 4.', '1:10', '10 PRINT 4'],
       ['10 PRINT 00', '1:10', '10 PRINT 0'],
+      ['10 PRINT 1E', '1:10', '10 PRINT 1'],
+      ['10 PRINT 2.E+', '1:10', '10 PRINT 2'],
+    ],
+  },
+  'spare-space': {
+    accepted: ['10 PRINT A;1', '10 PRINT "A B[sp]"', '10 REM A B', '10 [sp][F5]PRINT 1'],
+    rejected: [
+      ['10 PRINT[sp]RND', '1:9', '10 PRINT RND'],
+      ['10 [sp]PRINT [sp]RND[sp];"[sp]"', '1:4', '10 PRINT RND;"[sp]"'],
+      ['10 LET HIGH[sp]SCORE=RND', '1:8', '10 LET HIGHSCORE=RND'],
+      ['10 LET A[sp]$="X"', '1:8', '10 LET A$="X"'],
+      ['10 PRINT 1[sp]0[sp]', '1:10', '10 PRINT 10'],
+      ['10 PRINT 1[sp]0[=82 40 00 00 00]', '1:10', '10 PRINT 10[=82 40 00 00 00]'],
+      ['10 PRINT [sp]1 0', '1:10', '10 PRINT 10'],
     ],
   },
   'spare-brackets': {

@@ -72,7 +72,6 @@ const MISTAKES: readonly Row[] = [
   ['PRINT "A" AT 3,4', 11, '; or , is missing before AT', ['PRINT "A";AT 3,4']],
   ['PRINT "A" "B"', 11, '; or , is missing before "B"', ['PRINT "A";"B"']],
   ['PRINT "A"A', 10, '; or , is missing before A', ['PRINT "A";A']],
-  ['PRINT A B', 9, '; or , is missing before B', ['PRINT A;B']],
   ['PRINT A$B$', 9, '; or , is missing before B$', ['PRINT A$;B$']],
   ['PRINT "HELLO', 7, 'this string has no closing quote', ['PRINT "HELLO"']],
   ["PRINT 'HELLO'", 7, 'a string stands between two plain quotes, "', ['PRINT "HELLO"']],

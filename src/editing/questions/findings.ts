@@ -22,6 +22,7 @@ const UNNECESSARY = new Set([
   'unreachable-line',
   'unused-variable',
   'spare-digits',
+  'spare-space',
   'spare-brackets',
 ]);
 

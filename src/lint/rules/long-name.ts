@@ -2,7 +2,7 @@
 // Not valid: LET SCORE=0, which stores five characters wherever the score is meant.
 
 import { count } from '../../listing/print.js';
-import { nameUses } from '../name-uses.js';
+import { hasSpaces, nameUses } from '../name-uses.js';
 import type { LintContext, Rule } from '../rule.js';
 
 export const longName: Rule = {
@@ -18,7 +18,8 @@ export const longName: Rule = {
       const { name } = variable;
       if (name.length < 2 || /[$(]/.test(name)) continue;
       const places = nameUses(variable);
-      if (places.length === 0) continue;
+      // Without the spaces in it first, which `spare-space` tells.
+      if (places.length === 0 || places.some(({ node }) => hasSpaces(node))) continue;
       const letter = free.has(name[0]) ? name[0] : [...free][0];
       const bytes = places.length * (name.length - 1);
       const safe = letter !== undefined && mayRename(context, name, places);

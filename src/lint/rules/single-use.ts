@@ -8,6 +8,7 @@ import { numberVariableSize, stringVariableSize } from '../../machine/variables.
 import { comesFirst } from '../comes-first.js';
 import { takeOut } from '../line-removal.js';
 import { literalBytes, shorterForm } from '../literal-forms.js';
+import { hasSpaces } from '../name-uses.js';
 import type { LintContext, Rule } from '../rule.js';
 
 export const singleUse: Rule = {
@@ -73,7 +74,10 @@ function replacement(context: LintContext, setting: Setting, reading: Reading) {
   }
   if (value.kind !== 'number' || value.stored !== 'digits') return undefined;
   const use = program.uses.find(({ node }) => node === reading.node);
-  if (use === undefined) return undefined;
-  const form = shorterForm(use, value) ?? { text: value.text, bytes: literalBytes(value) };
+  if (use === undefined || hasSpaces(reading.node)) return undefined;
+  const form = shorterForm(use, value) ?? {
+    text: value.text,
+    bytes: literalBytes({ ...value, spaces: 0 }),
+  };
   return { ...form, variable: numberVariableSize(target.name) };
 }

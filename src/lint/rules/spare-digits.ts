@@ -1,5 +1,5 @@
 // Valid: 7, .5 and 2.25.
-// Not valid: 007, 0.5, 5. and 2.50, which store characters that say nothing.
+// Not valid: 007, 0.5, 5., 2.50 and 1E, which store characters that say nothing.
 
 import { putWords } from '../../listing/edits.js';
 
@@ -16,7 +16,8 @@ export const spareDigits: Rule = {
   fixes: true,
   check(context, report) {
     for (const { node, step } of context.program.literals) {
-      if (node.stored !== 'digits') continue;
+      // Without the spaces in it first, which `spare-space` tells.
+      if (node.stored !== 'digits' || node.spaces !== undefined) continue;
       if (!SUSPECT.test(node.text)) continue;
       const short = shortestText(node);
       if (short === undefined || short.length >= node.text.length) continue;
@@ -35,5 +36,5 @@ export const spareDigits: Rule = {
   },
 };
 
-/** What can be shortened begins with a zero, or has a point. */
-const SUSPECT = /^0.|\./;
+/** What can be shortened begins with a zero, has a point, or an exponent without digits. */
+const SUSPECT = /^0.|\.|E[+-]?$/i;
