@@ -18,6 +18,7 @@ mkdirSync(dist, { recursive: true });
 const LATER = {
   'language-server-io': 'src/cli/language-server-io.ts',
   'picture-file': 'src/cli/picture-file.ts',
+  decoders: 'src/tape/samples/decoders.ts',
 };
 const later = {
   name: 'later',
@@ -51,22 +52,29 @@ const commandLine = await build({
   // The launcher runs the bundle as a script, which has require and no import().
   supported: { 'dynamic-import': false },
 });
-const laterOnes = await build({
-  ...common,
-  entryPoints: LATER,
-  outdir: 'dist',
-  outExtension: { '.js': '.cjs' },
-  format: 'cjs',
-  minify: true,
-  loader: { '.wasm': 'binary' },
-});
-const library = { ...common, entryPoints: ['src/index.ts'] };
+const laterOnes = await Promise.all(
+  Object.entries(LATER).map(([name, path]) =>
+    build({
+      ...common,
+      entryPoints: [path],
+      outfile: `dist/${name}.cjs`,
+      format: 'cjs',
+      minify: true,
+      loader: { '.wasm': 'binary' },
+      // Decoders write on the console too what they give back as errors.
+      drop: name === 'decoders' ? ['console'] : [],
+      // They hold their code as text with many characters beyond ASCII.
+      charset: 'utf8',
+    }),
+  ),
+);
+const library = { ...common, entryPoints: ['src/index.ts'], plugins: [later] };
 const modules = [
   await build({ ...library, outfile: 'dist/index.js', format: 'esm' }),
   await build({ ...library, outfile: 'dist/index.cjs', format: 'cjs' }),
 ];
 const packages = bundledPackages(
-  [commandLine, laterOnes, ...modules].map(({ metafile }) => metafile),
+  [commandLine, ...laterOnes, ...modules].map(({ metafile }) => metafile),
 );
 writeFileSync(join(dist, 'licences.txt'), licenceText(root, packages));
 

@@ -1,6 +1,7 @@
 // The licences of what a bundle holds, from what esbuild says went into it.
 import { readdirSync, readFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 
 /** The packages of which a file went into one of the builds, by their folders from the root. */
 export function bundledPackages(metafiles) {
@@ -16,6 +17,10 @@ const TEXTS = /^(licen[cs]e|notice|copying|third-?party-?notices)(\.(md|txt))?$/
 
 /** Licences that a package only names: their texts, which stand here. */
 const KNOWN = { 'MPL-2.0': 'bin/MPL-2.0.txt' };
+/** Texts that packages are without, and what is compiled into them; each as its licence asks for it. */
+const OWN = join(dirname(fileURLToPath(import.meta.url)), 'licences');
+const ownText = (name) => readFileSync(join(OWN, `${name}.txt`), 'utf8').trim();
+const LIBRARIES = JSON.parse(readFileSync(join(OWN, 'libraries.json'), 'utf8'));
 
 /** One text with the licence of every package. Throws where a package comes without one. */
 export function licenceText(root, folders) {
@@ -24,20 +29,41 @@ export function licenceText(root, folders) {
     const files = readdirSync(join(root, folder)).filter((file) => TEXTS.test(file));
     const texts = files.map((file) => readFileSync(join(root, folder, file), 'utf8').trim());
     if (!files.some((file) => /^(licen[cs]e|copying)/i.test(file))) {
-      const known = KNOWN[about.license];
-      if (known === undefined) {
-        throw new Error(
-          `${about.name}: its package holds no text of its licence, ${about.license}`,
-        );
-      }
-      texts.unshift(
-        `Its source: ${about.homepage ?? about.repository?.url}`,
-        readFileSync(join(root, known), 'utf8').trim(),
-      );
+      texts.unshift(...usualTexts(root, about));
     }
-    return [`${about.name} ${about.version} (${about.license})`, ...texts].join('\n\n');
+    return [
+      `${about.name} ${about.version} (${about.license})`,
+      ...texts,
+      ...libraryTexts(about.name),
+    ].join('\n\n');
   });
   const head =
     'Listwright is bundled with code of these packages. Each stands under its own licence.';
   return `${[head, ...parts].join(`\n\n${'─'.repeat(80)}\n\n`)}\n`;
+}
+
+/** The texts of a package that says only which licence it has, and who wrote it. */
+function usualTexts(root, { name, license, author, homepage, repository }) {
+  const known = KNOWN[license];
+  if (known !== undefined) {
+    return [
+      `Its source: ${homepage ?? repository?.url}`,
+      readFileSync(join(root, known), 'utf8').trim(),
+    ];
+  }
+  const holder = author?.name ?? author;
+  if (license !== 'MIT' || typeof holder !== 'string') {
+    throw new Error(`${name}: its package holds no text of its licence, ${license}`);
+  }
+  return [`Copyright (c) ${holder}`, ownText('mit')];
+}
+
+function libraryTexts(name) {
+  if (!Object.hasOwn(LIBRARIES, name)) return [];
+  const { library, holders, text } = LIBRARIES[name];
+  return [
+    `With it: ${library}`,
+    ...holders.map((holder) => `Copyright (c) ${holder}`),
+    ownText(text),
+  ];
 }

@@ -39,7 +39,13 @@ export { type Rehearsal, type RehearseOptions, rehearse } from './rehearsal/run.
 export { settledVerdict } from './rehearsal/settle.js';
 export { framedScreen, rehearsalJson } from './rehearsal/show.js';
 export type { Doubt, RecoveredProgram, Recovery } from './tape/reading/recovery.js';
-export { Recoverer, type RecoverOptions, recoverPrograms } from './tape/recover.js';
+export {
+  Recoverer,
+  type RecoverOptions,
+  recoverPrograms,
+  recoverSound,
+} from './tape/recover.js';
+export { type SoundKind, soundKindOf } from './tape/samples/sound-kind.js';
 export { SoundError } from './tape/sound-error.js';
 export {
   planRecording,

@@ -38,11 +38,12 @@ export function register(program: Command): void {
     .action(compare);
 }
 
-function compare(pathA: string, pathB: string, options: Options): void {
+async function compare(pathA: string, pathB: string, options: Options): Promise<void> {
   if (pathA === '-' && pathB === '-') {
     throw new CannotAsk('standard input can be only one of the two', 'give a file for the other');
   }
-  const [a, b] = [pathA, pathB].map((path) => load(path, options));
+  const a = await load(pathA, options);
+  const b = await load(pathB, options);
   const comparison = compareImages(a.image, b.image);
   if (options.format === 'json') print(jsonOf(asJson(a, b, comparison, options)));
   else print(asText(a, b, comparison, options).join('\n'));
@@ -51,8 +52,8 @@ function compare(pathA: string, pathB: string, options: Options): void {
 
 type Built = Program & { readonly image: Uint8Array };
 
-function load(path: string, options: Options): Built {
-  const program = loadProgram(path, options);
+async function load(path: string, options: Options): Promise<Built> {
+  const program = await loadProgram(path, options);
   const { image, source, diagnostics, recovered } = program;
   const doubts = recovered?.doubts.length ?? 0;
   if (doubts > 0) tell(`${source.name}: note: ${count(doubts, 'byte')} in doubt`);

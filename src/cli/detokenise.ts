@@ -47,8 +47,8 @@ export function register(program: Command): void {
     .action(detokenise);
 }
 
-function detokenise(path: string, options: Options): void {
-  const program = loadProgram(path, options);
+async function detokenise(path: string, options: Options): Promise<void> {
+  const program = await loadProgram(path, options);
   if (program.kind === 'listing' && !options.plain) {
     throw new CannotAsk(
       `${program.source.name}: this is a listing already`,

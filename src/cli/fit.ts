@@ -56,14 +56,14 @@ export function register(program: Command): void {
     .addOption(salvageOption())
     .addOption(allOption())
     .addOption(watchOption())
-    .action((path: string, options: Options) => {
-      if (options.watch) follow([path], () => answer(path, options));
-      else answer(path, options);
+    .action(async (path: string, options: Options) => {
+      if (options.watch) await follow([path], () => answer(path, options));
+      else await answer(path, options);
     });
 }
 
-function answer(path: string, options: Options): void {
-  const program = loadProgram(path, options);
+async function answer(path: string, options: Options): Promise<void> {
+  const program = await loadProgram(path, options);
   const { source, diagnostics } = program;
   tellDiagnostics(source, diagnostics, options.all);
   // Being too large for the RAM is the answer here, not an error that hides it.

@@ -3,15 +3,16 @@ import { readFileSync, realpathSync } from 'node:fs';
 import { dirname, isAbsolute, join, relative } from 'node:path';
 import type { Listing } from '../../grammar/tree.js';
 import { ramOf } from '../image/build.js';
-import { isText, isWave } from '../image/kind.js';
+import { isText } from '../image/kind.js';
 import { listingOfImage, looksLikeImage, NotAnImage } from '../image/read.js';
 import { tokenise } from '../image/tokenise.js';
 import { type Diagnostic, hasErrors, type Source } from '../listing/diagnostics.js';
 import { nameOfFile, tapeName } from '../listing/tape-name.js';
 import type { RecoveredProgram } from '../tape/reading/recovery.js';
-import { recoverPrograms } from '../tape/recover.js';
-import { SoundError } from '../tape/sound-error.js';
-import { CannotAsk, nameOf, readBytes, systemWords } from './io.js';
+import { ProgramListener } from '../tape/recover.js';
+import { HEAD_SIZE, soundKindOf } from '../tape/samples/sound-kind.js';
+import { CannotAsk, nameOf, readBytes, readHead, systemWords } from './io.js';
+import { listenTo } from './sound-file.js';
 
 export interface InputOptions {
   /** RAM in bytes, where the command was told. */
@@ -35,16 +36,18 @@ export interface Program {
   readonly ram: number;
   /** The name on tape, as codes. */
   readonly name: Uint8Array;
-  /** What is odd about an image. */
+  /** What is odd about an image, or a recording. */
   readonly remarks: readonly string[];
   /** What the recording gave, doubts and all. */
   readonly recovered?: RecoveredProgram;
 }
 
 /** Loads any input. Throws CannotAsk for what is none. */
-export function loadProgram(path: string, options: InputOptions = {}): Program {
+export async function loadProgram(path: string, options: InputOptions = {}): Promise<Program> {
+  // A recording is large, and is read piece by piece.
+  if (isSound(readHead(path, HEAD_SIZE))) return fromRecording(path, undefined, options);
   const bytes = readBytes(path);
-  if (isWave(bytes)) return fromRecording(path, bytes, options);
+  if (isSound(bytes)) return fromRecording(path, bytes, options);
   if (bytes.includes(0) || (!isText(bytes) && looksLikeImage(bytes)) || options.salvage) {
     return fromImage(path, bytes, options);
   }
@@ -124,8 +127,19 @@ function programOfImage(
   }
 }
 
-function fromRecording(path: string, bytes: Uint8Array, options: InputOptions): Program {
-  const programs = recovered(path, bytes);
+/** @param bytes of the recording, where they cannot be read again */
+async function fromRecording(
+  path: string,
+  bytes: Uint8Array | undefined,
+  options: InputOptions,
+): Promise<Program> {
+  const { programs, notes } = await listenTo(path, 'reading', new ProgramListener(), { bytes });
+  if (programs.length === 0) {
+    throw new CannotAsk(
+      `${nameOf(path)}: there is no program in this recording`,
+      'record it again, louder, with tone controls in the middle, from before the program begins',
+    );
+  }
   if (programs.length > 1) {
     throw new CannotAsk(
       `${nameOf(path)}: this recording holds ${programs.length} programs`,
@@ -133,28 +147,18 @@ function fromRecording(path: string, bytes: Uint8Array, options: InputOptions): 
     );
   }
   const [program] = programs;
-  return programOfImage(path, program.image, 'recording', program.name, program, options);
+  const made = programOfImage(path, program.image, 'recording', program.name, program, options);
+  return { ...made, remarks: [...notes, ...made.remarks] };
 }
 
-function recovered(path: string, bytes: Uint8Array): readonly RecoveredProgram[] {
-  try {
-    const { programs } = recoverPrograms(bytes);
-    if (programs.length > 0) return programs;
-  } catch (error) {
-    if (!(error instanceof SoundError)) throw error;
-    throw new CannotAsk(`${nameOf(path)}: this recording cannot be read: ${error.message}`);
-  }
-  throw new CannotAsk(
-    `${nameOf(path)}: there is no program in this recording`,
-    'record it again, louder, with tone controls in the middle, from before the program begins',
-  );
-}
+const isSound = (bytes: Uint8Array): boolean =>
+  soundKindOf(bytes.subarray(0, HEAD_SIZE)) !== undefined;
 
 /** Bytes of a listing as text; a byte-order mark is dropped. Throws CannotAsk. */
 function decodeText(path: string, bytes: Uint8Array): string {
   const name = nameOf(path);
   if (bytes.length === 0) throw new CannotAsk(`${name}: the file is empty`, 'give a listing');
-  if (isWave(bytes) || bytes.includes(0)) {
+  if (isSound(bytes) || bytes.includes(0)) {
     const utf16 =
       (bytes[0] === 0xff && bytes[1] === 0xfe) || (bytes[0] === 0xfe && bytes[1] === 0xff);
     throw new CannotAsk(

@@ -4,6 +4,7 @@ import {
   openSync,
   readdirSync,
   readFileSync,
+  readSync,
   realpathSync,
   renameSync,
   rmSync,
@@ -73,12 +74,37 @@ export function readBytes(path: string): Uint8Array {
     }
     return readFileSync(path === '-' ? 0 : path);
   } catch (error) {
-    throw new CannotAsk(
-      `${nameOf(path)}: cannot be read: ${systemWords(error)}`,
-      (error as NodeJS.ErrnoException).code === 'ENOENT'
-        ? 'check the name and the folder'
-        : undefined,
-    );
+    throw unreadable(path, error);
+  }
+}
+
+/** What is said of a file that the system does not give. */
+export function unreadable(path: string, error: unknown): CannotAsk {
+  return new CannotAsk(
+    `${nameOf(path)}: cannot be read: ${systemWords(error)}`,
+    (error as NodeJS.ErrnoException).code === 'ENOENT'
+      ? 'check the name and the folder'
+      : undefined,
+  );
+}
+
+/**
+ * The first bytes of a file; none of standard input, or of anything else that can be read only once.
+ * Throws CannotAsk.
+ */
+export function readHead(path: string, size: number): Uint8Array {
+  if (path === '-') return new Uint8Array(0);
+  try {
+    if (!statSync(path).isFile()) return new Uint8Array(0);
+    const descriptor = openSync(path, 'r');
+    try {
+      const bytes = new Uint8Array(size);
+      return bytes.subarray(0, readSync(descriptor, bytes, 0, size, 0));
+    } finally {
+      closeSync(descriptor);
+    }
+  } catch (error) {
+    throw unreadable(path, error);
   }
 }
 

@@ -33,8 +33,8 @@ export function register(program: Command): void {
     .action(keys);
 }
 
-function keys(path: string, options: Options): void {
-  const program = loadProgram(path, { ram: options.ram });
+async function keys(path: string, options: Options): Promise<void> {
+  const program = await loadProgram(path, { ram: options.ram });
   const { listing, source } = program;
   const found = keysOfListing(listing);
   tellDiagnostics(source, [...program.diagnostics, ...outOfReach(found)], options.all);

@@ -49,8 +49,8 @@ export function register(program: Command): void {
     .addOption(includeAnywhereOption())
     .addOption(allOption())
     .addOption(watchOption())
-    .action((paths: string[], options: Options) => {
-      if (options.watch && !options.fix) follow(paths, () => lintAll(paths, options));
+    .action(async (paths: string[], options: Options) => {
+      if (options.watch && !options.fix) await follow(paths, () => lintAll(paths, options));
       else lintAll(paths, options);
     });
 }

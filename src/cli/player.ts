@@ -1,8 +1,7 @@
 /** Hands a sound file to a player that the system has. Nothing goes through a shell. */
 import { type ChildProcess, spawn } from 'node:child_process';
-import { accessSync, constants } from 'node:fs';
-import { delimiter, join } from 'node:path';
 import { cleanAtEnd } from './ending.js';
+import { findCommand } from './installed.js';
 import { CannotAsk } from './io.js';
 import { duration } from './show.js';
 
@@ -52,7 +51,7 @@ export async function play(
   tick: (played: number) => void,
   patience = PATIENCE,
 ): Promise<void> {
-  const found = PLAYERS.map((player) => ({ player, path: find(player.command) })).filter(
+  const found = PLAYERS.map((player) => ({ player, path: findCommand(player.command) })).filter(
     (candidate): candidate is { player: Player; path: string } => candidate.path !== undefined,
   );
   const failed: string[] = [];
@@ -75,22 +74,6 @@ export async function play(
     `no player was found on this system (looked for ${names})`,
     'install one of them, or write the recording with -o and play it with any player',
   );
-}
-
-/** Where a command stands on the search path. */
-function find(command: string): string | undefined {
-  const name = process.platform === 'win32' ? `${command}.exe` : command;
-  for (const folder of (process.env.PATH ?? '').split(delimiter)) {
-    if (folder === '') continue;
-    const path = join(folder, name);
-    try {
-      accessSync(path, constants.X_OK);
-      return path;
-    } catch {
-      // Not in this folder; the next may have it.
-    }
-  }
-  return undefined;
 }
 
 /** Runs a player; gives what went wrong, if anything. */

@@ -122,7 +122,8 @@ async function record(inputs: string[], options: Options): Promise<void> {
       'give -o a file',
     );
   }
-  const loaded = inputs.map((input) => load(input, options));
+  const loaded: Loaded[] = [];
+  for (const input of inputs) loaded.push(await load(input, options));
   const programs = loaded.flatMap(({ tape }) => (tape === undefined ? [] : [tape]));
   if (programs.length < loaded.length) {
     if (inJson) print(jsonOf(asJson(loaded)));
@@ -185,9 +186,9 @@ function asJson(
 }
 
 /** A program to record, and what is said of it. */
-function load(input: string, options: Options): Loaded {
+async function load(input: string, options: Options): Promise<Loaded> {
   const { ram, includeAnywhere, anyway } = options;
-  const program = loadProgram(input, { ram, includeAnywhere, anyway });
+  const program = await loadProgram(input, { ram, includeAnywhere, anyway });
   const { image, source, remarks, recovered } = program;
   const diagnostics = [...program.diagnostics, ...noteNoLines(program)];
   for (const remark of remarks) tell(`${source.name}: note: ${remark}`);

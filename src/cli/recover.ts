@@ -8,7 +8,7 @@ import { hexByte } from '../machine/numbers.js';
 import { ramText } from '../machine/ram-size.js';
 import { type Verdict, verdictJson, verdictText } from '../memory/verdict.js';
 import type { Recovery } from '../tape/reading/recovery.js';
-import { Recoverer, type RecoverOptions } from '../tape/recover.js';
+import { ProgramListener, type RecoverOptions } from '../tape/recover.js';
 import { doubtPlace, doubtTexts, isAlike, timeText } from '../tape/telling/doubt-text.js';
 import { ClosePicker, drawRecovery, worstPlace } from '../tape/telling/draw-recovery.js';
 import { type VotedProgram, voteBetween } from '../tape/voting/takes.js';
@@ -23,7 +23,7 @@ import {
 } from './options.js';
 import { verdictOfImage } from './room.js';
 import { count, jsonOf, shortList } from './show.js';
-import { feedFile } from './sound-file.js';
+import { listenTo } from './sound-file.js';
 
 interface Options {
   all?: boolean;
@@ -48,7 +48,10 @@ export function register(program: Command): void {
   program
     .command('recover')
     .description('write an image of each program in a recording, and say what is in doubt')
-    .argument('<sound...>', 'a WAV file, or several takes of the same tape; - for standard input')
+    .argument(
+      '<sound...>',
+      'a sound file (WAV, AIFF, MP3, M4A, FLAC, Ogg, Opus), or several takes of the same tape; - for standard input',
+    )
     .addOption(
       outputOption('where the first image goes (default: SOUND.img); later ones get -2, -3'),
     )
@@ -59,14 +62,14 @@ export function register(program: Command): void {
     )
     .addOption(ramOption('says too whether they fit it'))
     .addOption(anywayOption('writes an image too'))
-    .option('--partial', 'read a WAV file that ends before its header says')
+    .option('--partial', 'read a sound file that ends before its header says')
     .addOption(formatOption())
     .addOption(svgOption('the level over time, with programs and doubtful places,'))
     .addOption(allOption())
     .action(recover);
 }
 
-function recover(sounds: string[], options: Options): void {
+async function recover(sounds: string[], options: Options): Promise<void> {
   if (options.svg && sounds.includes('-')) {
     throw new CannotAsk(
       '--svg reads the recording twice, and standard input comes only once',
@@ -79,13 +82,11 @@ function recover(sounds: string[], options: Options): void {
       'give -o a file',
     );
   }
-  const takes = sounds.map((sound) =>
-    feedFile(
-      sound,
-      'reading',
-      new Recoverer({ channel: options.channel, partial: options.partial }),
-    ),
-  );
+  const { channel, partial } = options;
+  const takes: Recovery[] = [];
+  for (const sound of sounds) {
+    takes.push(await listenTo(sound, 'reading', new ProgramListener({ channel }), { partial }));
+  }
   const voted = voteBetween(takes);
   if (voted.length === 0) throw noProgram(sounds, takes);
   const paths = pathsFor(voted.length, options.output ?? besides(sounds[0], '.img'));
@@ -96,7 +97,7 @@ function recover(sounds: string[], options: Options): void {
     return { ...one, path: paths[index], verdict, isWritten };
   });
   // The long work is done before the first file is written: an end in the middle leaves none.
-  const drawn = options.svg === undefined ? undefined : draw(sounds, takes, programs);
+  const drawn = options.svg === undefined ? undefined : await draw(sounds, takes, programs);
   for (const { program, path, isWritten } of programs) {
     if (isWritten) writeBytes(path, program.image);
   }
@@ -277,15 +278,18 @@ function asJson(sounds: readonly string[], takes: readonly Recovery[], programs:
 }
 
 /** The picture of the recording that has the least sure place. */
-function draw(
+async function draw(
   sounds: readonly string[],
   takes: readonly Recovery[],
   voted: readonly VotedProgram[],
-): string {
+): Promise<string> {
   const worst = worstPlace(voted.map(({ program }) => program));
   const basis = voted.find(({ program }) => program === worst?.program)?.basis ?? 0;
   const close =
-    worst && feedFile(sounds[basis], 'drawing', new ClosePicker(worst.seconds, worst.program));
+    worst &&
+    (await listenTo(sounds[basis], 'drawing', new ClosePicker(worst.seconds, worst.program), {
+      partial: true,
+    }));
   const titled = voted
     .filter((one) => one.basis === basis)
     .map(({ program }) => ({ ...program, title: nameText(program.name) }));

@@ -63,12 +63,12 @@ export function register(program: Command): void {
     .action(rehearseCommand);
 }
 
-function rehearseCommand(path: string, options: Options): void {
+async function rehearseCommand(path: string, options: Options): Promise<void> {
   const toOutput = [options.svg, options.ledger].filter((place) => place === '-').length;
   if (toOutput > 1) {
     throw new CannotAsk('--svg and --ledger cannot both go to standard output', 'name a file');
   }
-  const program = loadProgram(path, options);
+  const program = await loadProgram(path, options);
   tellDiagnostics(program.source, program.diagnostics, options.all);
   for (const remark of program.remarks) tell(`${program.source.name}: note: ${remark}`);
   if (hasErrors(program.diagnostics) || program.image === undefined) {

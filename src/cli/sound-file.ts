@@ -1,26 +1,56 @@
 /** Reading a sound file piece by piece, and what the tape says in the words of the command line. */
-import { closeSync, fstatSync, openSync, readSync } from 'node:fs';
+import { closeSync, fstatSync, mkdtempSync, openSync, readSync, rmSync, writeSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { joined } from '../tape/samples/ogg-pages.js';
+import { readSound, type SoundOptions } from '../tape/samples/read-sound.js';
+import type { SoundRead, TakeSamples } from '../tape/samples/sound-format.js';
+import {
+  HEAD_SIZE,
+  isDecoded,
+  isPlain,
+  type OtherKind,
+  soundKindOf,
+} from '../tape/samples/sound-kind.js';
 import { SoundError } from '../tape/sound-error.js';
-import { CannotAsk, nameOf, systemWords } from './io.js';
+import { convert } from './converter.js';
+import { cleanAtEnd } from './ending.js';
+import { CannotAsk, nameOf, unreadable } from './io.js';
 import { Progress } from './progress.js';
 
 const PIECE = 1 << 16;
+/** Bytes by which most kinds are clear. */
+const ENOUGH = 64;
 
-/** What takes the bytes of a sound file. */
-interface Taker<Result> {
-  push(bytes: Uint8Array): void;
-  finish(): Result;
+/** What takes the samples of a sound file. */
+interface Listener<Result> {
+  readonly take: TakeSamples;
+  finish(read: SoundRead): Result;
 }
 
-/** Gives a file, or standard input for `-`, to a taker in pieces. Throws CannotAsk. */
-export function feedFile<Result>(path: string, what: string, taker: Taker<Result>): Result {
+/**
+ * Gives the samples of a sound file to a listener: of a file, of standard input for `-`, or of bytes
+ * that were read from there already. Throws CannotAsk.
+ */
+export async function listenTo<Result>(
+  path: string,
+  what: string,
+  listener: Listener<Result>,
+  options: SoundOptions & { readonly bytes?: Uint8Array } = {},
+): Promise<Result> {
   const progress = new Progress(`${what} ${nameOf(path)}`);
+  const pieces = options.bytes === undefined ? filePieces(path, progress) : [options.bytes];
+  const notes: string[] = [];
   try {
-    for (const { bytes, part } of piecesOf(path)) {
-      taker.push(bytes);
-      if (part !== undefined) progress.show(part);
+    const { head, all } = beginningOf(pieces);
+    const kind = soundKindOf(head);
+    if (kind === undefined || isPlain(kind) || isDecoded(kind)) {
+      return listener.finish(await readSound(all, listener.take, options));
     }
-    return taker.finish();
+    const converted = convertedPieces(path, kind, all, (words) => notes.push(words));
+    const read = await readSound(converted, listener.take, { partial: true });
+    // What is odd about the converter's own output is of no account.
+    return listener.finish({ ...read, notes });
   } catch (error) {
     throw asQuestion(path, error);
   } finally {
@@ -28,8 +58,61 @@ export function feedFile<Result>(path: string, what: string, taker: Taker<Result
   }
 }
 
+/** Enough of the first pieces to tell what they are, and all of them again. */
+function beginningOf(pieces: Iterable<Uint8Array>): {
+  head: Uint8Array;
+  all: Iterable<Uint8Array>;
+} {
+  const rest = pieces[Symbol.iterator]();
+  let head: Uint8Array = new Uint8Array(0);
+  // A pipe may give little at first.
+  while (head.length < HEAD_SIZE && !(head.length >= ENOUGH && soundKindOf(head) !== undefined)) {
+    const { done, value } = rest.next();
+    if (done) break;
+    head = joined([head, value.slice()]);
+  }
+  function* all(): Generator<Uint8Array> {
+    try {
+      yield head;
+      for (let next = rest.next(); !next.done; next = rest.next()) yield next.value;
+    } finally {
+      rest.return?.();
+    }
+  }
+  return { head: head.subarray(0, HEAD_SIZE), all: all() };
+}
+
+/** What the converter makes of a file; standard input is kept as one so long. */
+async function* convertedPieces(
+  path: string,
+  kind: OtherKind,
+  pieces: Iterable<Uint8Array>,
+  note: (words: string) => void,
+): AsyncGenerator<Uint8Array> {
+  if (path !== '-') {
+    yield* convert(path, path, kind, note);
+    return;
+  }
+  const folder = mkdtempSync(join(tmpdir(), 'listwright-'));
+  const clean = (): void => rmSync(folder, { recursive: true, force: true });
+  const settled = cleanAtEnd(clean);
+  try {
+    const file = join(folder, 'sound');
+    const descriptor = openSync(file, 'wx');
+    try {
+      for (const piece of pieces) writeSync(descriptor, piece);
+    } finally {
+      closeSync(descriptor);
+    }
+    yield* convert(file, 'tape', kind, note);
+  } finally {
+    clean();
+    settled();
+  }
+}
+
 /** Each piece stands until the next one is asked for. */
-function* piecesOf(path: string): Generator<{ bytes: Uint8Array; part?: number }> {
+function* filePieces(path: string, progress: Progress): Generator<Uint8Array> {
   const descriptor = path === '-' ? 0 : openSync(path, 'r');
   try {
     const found = fstatSync(descriptor);
@@ -41,7 +124,8 @@ function* piecesOf(path: string): Generator<{ bytes: Uint8Array; part?: number }
       const count = readSome(descriptor, bytes);
       if (count === 0) return;
       done += count;
-      yield { bytes: bytes.subarray(0, count), part: size ? done / size : undefined };
+      if (size) progress.show(done / size);
+      yield bytes.subarray(0, count);
     }
   } finally {
     if (descriptor !== 0) closeSync(descriptor);
@@ -63,7 +147,7 @@ function readSome(descriptor: number, bytes: Uint8Array): number {
 }
 
 /** An error of the tape, or of reading, as a question that cannot be asked; others as they are. */
-export function asQuestion(path: string, error: unknown): unknown {
+function asQuestion(path: string, error: unknown): unknown {
   if (error instanceof SoundError) {
     return new CannotAsk(
       `${nameOf(path)}: this recording cannot be read: ${error.message}`,
@@ -71,10 +155,7 @@ export function asQuestion(path: string, error: unknown): unknown {
     );
   }
   if (error instanceof Error && 'code' in error && typeof error.code === 'string') {
-    return new CannotAsk(
-      `${nameOf(path)}: cannot be read: ${systemWords(error)}`,
-      error.code === 'ENOENT' ? 'check the name and the folder' : undefined,
-    );
+    return unreadable(path, error);
   }
   return error;
 }

@@ -17,7 +17,10 @@ const CLEAR = '\u001b[2J\u001b[3J\u001b[H';
  * Shows the answer now and after each change of a file, on a fresh screen where there is one. What
  * cannot be asked at the moment is told, and asked again after the next change.
  */
-export function follow(paths: readonly string[], show: () => void): void {
+export async function follow(
+  paths: readonly string[],
+  show: () => void | Promise<void>,
+): Promise<void> {
   if (paths.includes('-')) {
     throw new CannotAsk(
       'standard input does not change: there is nothing to follow',
@@ -25,10 +28,10 @@ export function follow(paths: readonly string[], show: () => void): void {
     );
   }
   for (const path of paths) statPath(path);
-  const again = (): void => {
+  const again = async (): Promise<void> => {
     if (process.stdout.isTTY) process.stdout.write(CLEAR);
     try {
-      show();
+      await show();
     } catch (error) {
       if (!(error instanceof CannotAsk)) throw error;
       tell(error.message);
@@ -51,7 +54,7 @@ export function follow(paths: readonly string[], show: () => void): void {
       timer = setTimeout(again, REST);
     });
   }
-  again();
+  await again();
 }
 
 function statPath(path: string): void {

@@ -1,5 +1,5 @@
 /**
- * Recordings to programs. Pieces of a WAV file go in as they come, programs come out at the end;
+ * Recordings to programs. Pieces of a sound file go in as they come, programs come out at the end;
  * between, only some seconds of sound and the bits of the program at hand are kept.
  */
 import { LARGEST_RAM } from '../machine/ram-size.js';
@@ -15,14 +15,16 @@ import {
 } from './reading/recovery.js';
 import { type Mixer, mixerOf } from './samples/channels.js';
 import { LoudnessMeter } from './samples/loudness.js';
-import { WaveReader } from './samples/wave-reader.js';
+import { PlainReader } from './samples/plain-reader.js';
+import { readSound } from './samples/read-sound.js';
+import type { SoundRead } from './samples/sound-format.js';
 import { SoundError } from './sound-error.js';
 import { timeText } from './telling/doubt-text.js';
 
 export interface RecoverOptions {
   /** Which sound of a stereo recording: the best of all for each program unless given. */
   readonly channel?: Exclude<Channel, 'mono'> | 'best';
-  /** Reads a WAV file that ends before its header says. */
+  /** Reads a sound file that ends before its header says. */
   readonly partial?: boolean;
 }
 
@@ -35,25 +37,40 @@ const MOST_BITS = 8 * (LARGEST_RAM + 1024);
 /** By so much a recording counts as longer: a short one is tried in every way as well. */
 const GRACE_SECONDS = 10;
 
-/** The programs in a whole WAV file. Throws SoundError. */
-export function recoverPrograms(wav: Uint8Array, options: RecoverOptions = {}): Recovery {
+/** The programs in a whole WAV or AIFF file. Throws SoundError. */
+export function recoverPrograms(sound: Uint8Array, options: RecoverOptions = {}): Recovery {
   const recoverer = new Recoverer(options);
-  const piece = 1 << 16;
-  for (let at = 0; at < wav.length; at += piece) recoverer.push(wav.subarray(at, at + piece));
+  for (const piece of piecesOf(sound)) recoverer.push(piece);
   return recoverer.finish();
 }
 
-/** Reads a WAV file piece by piece. */
-export class Recoverer {
-  private readonly reader: WaveReader;
-  private readonly meter = new LoudnessMeter();
-  private tracks: Track[] | undefined;
+/**
+ * The programs in a sound file of any kind that can be read here: WAV, AIFF, MP3, FLAC, Vorbis and
+ * Opus in Ogg. Throws SoundError.
+ * @param sound the bytes of the file, whole or in pieces as they come
+ */
+export async function recoverSound(
+  sound: Uint8Array | Iterable<Uint8Array> | AsyncIterable<Uint8Array>,
+  options: RecoverOptions = {},
+): Promise<Recovery> {
+  const listener = new ProgramListener(options);
+  const pieces = sound instanceof Uint8Array ? piecesOf(sound) : sound;
+  return listener.finish(await readSound(pieces, listener.take, options));
+}
 
-  constructor(private readonly options: RecoverOptions = {}) {
-    this.reader = new WaveReader(
-      (samples, count) => this.take(samples, count),
-      options.partial ?? false,
-    );
+function* piecesOf(bytes: Uint8Array): Generator<Uint8Array> {
+  const piece = 1 << 16;
+  for (let at = 0; at < bytes.length; at += piece) yield bytes.subarray(at, at + piece);
+}
+
+/** Reads a WAV or AIFF file piece by piece. */
+export class Recoverer {
+  private readonly listener: ProgramListener;
+  private readonly reader: PlainReader;
+
+  constructor(options: RecoverOptions = {}) {
+    this.listener = new ProgramListener(options);
+    this.reader = new PlainReader(this.listener.take, options.partial);
   }
 
   /** The next bytes of the file. Throws SoundError. */
@@ -61,47 +78,65 @@ export class Recoverer {
     this.reader.push(bytes);
   }
 
+  /** The programs that are known to have ended by now, as `ProgramListener` has them. */
+  soFar(): readonly RecoveredProgram[] {
+    return this.listener.soFar();
+  }
+
+  /** The end of the file. Throws SoundError. */
+  finish(): Recovery {
+    return this.listener.finish(this.reader.finish());
+  }
+}
+
+/** Hears the programs in samples, whatever they were read from. */
+export class ProgramListener {
+  private readonly meter = new LoudnessMeter();
+  private tracks: Track[] | undefined;
+  private samples = 0;
+  private rate = 1;
+
+  constructor(private readonly options: Pick<RecoverOptions, 'channel'> = {}) {}
+
+  /** Takes the next samples of every channel. Throws SoundError. */
+  readonly take = (samples: Float32Array[], count: number, rate: number): void => {
+    const channel = this.options.channel ?? 'best';
+    this.rate = rate;
+    this.tracks ??= firstTracks(channel, samples.length, rate, () => this.tracks!.length);
+    if (channel === 'best' && this.tracks.length === 1 && channelsDiffer(samples, count)) {
+      // So far all the sounds were the same one, and the first track has it.
+      const sounds = () => this.tracks!.length;
+      const seconds = this.samples / rate;
+      this.tracks.push(...OTHERS.map((name) => new Track(name, rate, sounds, seconds)));
+    }
+    for (const track of this.tracks) track.push(samples, count);
+    this.meter.push(samples, count);
+    this.samples += count;
+  };
+
   /**
    * The programs that are known to have ended by now: a pause follows each. A program appears some
    * seconds after its end, since unclear sound is judged by what comes after it.
    */
   soFar(): readonly RecoveredProgram[] {
-    const { format, samples } = this.reader;
-    if (format === undefined) return [];
-    const seconds = samples / format.rate;
+    const seconds = this.samples / this.rate;
     return bestOf((this.tracks ?? []).map((track) => track.soFar(seconds))).programs;
   }
 
-  /** The end of the file. Throws SoundError. */
-  finish(): Recovery {
-    this.reader.finish();
-    const { format, samples, notes } = this.reader;
+  /** The end of the sound. */
+  finish({ format, samples, notes }: SoundRead): Recovery {
     const found = this.tracks!.map((track) => track.finish());
     const { programs, fragments, undone } = bestOf(found);
-    const seconds = samples / format!.rate;
+    const { rate, channels } = format;
     return {
       programs,
       fragments,
-      seconds,
-      rate: format!.rate,
-      channels: format!.channels,
-      loudness: this.meter.finish(format!.rate),
+      seconds: samples / rate,
+      rate,
+      channels,
+      loudness: this.meter.finish(rate),
       notes: [...notes, ...(undone.length > 0 ? [undoneNote(undone)] : [])],
     };
-  }
-
-  private take(samples: Float32Array[], count: number): void {
-    const { rate } = this.reader.format!;
-    const channel = this.options.channel ?? 'best';
-    this.tracks ??= firstTracks(channel, samples.length, rate, () => this.tracks!.length);
-    if (channel === 'best' && this.tracks.length === 1 && channelsDiffer(samples, count)) {
-      // So far all the sounds were the same one, and the first track has it.
-      const sounds = () => this.tracks!.length;
-      const seconds = (this.reader.samples - count) / rate;
-      this.tracks.push(...OTHERS.map((name) => new Track(name, rate, sounds, seconds)));
-    }
-    for (const track of this.tracks) track.push(samples, count);
-    this.meter.push(samples, count);
   }
 }
 

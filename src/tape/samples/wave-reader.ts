@@ -4,17 +4,14 @@
  * Source: the RIFF/WAVE format of 1991 and its WAVE_FORMAT_EXTENSIBLE, from memory.
  */
 import { SoundError } from '../sound-error.js';
-
-export interface WaveFormat {
-  /** Samples a second of one channel. */
-  readonly rate: number;
-  readonly channels: number;
-  readonly bits: number;
-  readonly float: boolean;
-}
-
-/** Takes one block of sound: `count` samples of every channel, −1 to 1, channels one after another. */
-export type TakeSamples = (samples: Float32Array[], count: number) => void;
+import { convertSamples, letters, type PlainFormat, view } from './plain-samples.js';
+import {
+  BLOCK,
+  formatLie,
+  type SoundRead,
+  type SoundReader,
+  type TakeSamples,
+} from './sound-format.js';
 
 const PLAIN = 1;
 const FLOAT = 3;
@@ -32,15 +29,13 @@ const OTHER_FORMATS: Record<number, string> = {
 const UNKNOWN_SIZES = [0, 0xffffffff, 0x7fffffff, 0xfffffffe, 0x7ffff000, 0xfffff000];
 /** A chunk of anything but samples that is larger than this is not believed. */
 const LARGEST_FORMAT_CHUNK = 4096;
-const BLOCK = 4096;
 const CONVERT = 'save the sound again as WAV with plain 16-bit samples';
 
-export class WaveReader {
-  format: WaveFormat | undefined;
+export class WaveReader implements SoundReader {
+  private format: PlainFormat | undefined;
   /** Samples of each channel that were read. */
-  samples = 0;
-  /** What was odd about the file and did no harm. */
-  readonly notes: string[] = [];
+  private samples = 0;
+  private readonly notes: string[] = [];
 
   private held = new Uint8Array(0);
   private state: 'riff' | 'chunk' | 'format' | 'skip' | 'data' | 'end' = 'riff';
@@ -80,7 +75,7 @@ export class WaveReader {
   }
 
   /** The file is at its end. Throws SoundError if that is too early. */
-  finish(): void {
+  finish(): SoundRead {
     if (this.state === 'riff') {
       throw new SoundError(
         this.bytesRead === 0 ? 'the file is empty' : 'this is not a WAV file',
@@ -94,7 +89,9 @@ export class WaveReader {
       const missing = this.left - this.held.length;
       if (missing > 0) this.endEarly(missing);
     }
-    if (this.samples === 0) throw new SoundError('the WAV file holds no samples');
+    const { format, samples, notes } = this;
+    if (samples === 0) throw new SoundError('the WAV file holds no samples');
+    return { format, samples, notes };
   }
 
   private endEarly(missing: number): void {
@@ -200,10 +197,10 @@ export class WaveReader {
     const offered = this.unknownSize ? bytes.length : Math.min(bytes.length, this.left);
     const count = Math.min(BLOCK, Math.floor(offered / frame));
     if (count > 0) {
-      this.convert(bytes, count);
+      convertSamples(this.format!, bytes, count, this.blocks);
       this.samples += count;
       if (!this.unknownSize) this.left -= count * frame;
-      this.take(this.blocks, count);
+      this.take(this.blocks, count, this.format!.rate);
       return count * frame;
     }
     if (this.unknownSize || this.left >= frame) return -1;
@@ -212,20 +209,9 @@ export class WaveReader {
     this.state = 'end';
     return 0;
   }
-
-  private convert(bytes: Uint8Array, count: number): void {
-    const format = this.format!;
-    const read = sampleReader(format, bytes);
-    const step = format.bits / 8;
-    for (let channel = 0; channel < format.channels; channel++) {
-      const block = this.blocks[channel];
-      let at = channel * step;
-      for (let i = 0; i < count; i++, at += step * format.channels) block[i] = read(at);
-    }
-  }
 }
 
-function readFormat(bytes: Uint8Array): WaveFormat {
+function readFormat(bytes: Uint8Array): PlainFormat {
   if (bytes.length < 16) throw new SoundError('the WAV header is cut short', CONVERT);
   const fields = view(bytes);
   let tag = fields.getUint16(0, true);
@@ -242,13 +228,13 @@ function readFormat(bytes: Uint8Array): WaveFormat {
     const name = OTHER_FORMATS[tag] ?? `a coding (number ${tag})`;
     throw new SoundError(`the WAV file holds ${name}, not plain samples`, CONVERT);
   }
-  const lie = formatLie(tag === FLOAT, channels, rate, byteRate, frame, bits);
+  const lie = headerLie(tag === FLOAT, channels, rate, byteRate, frame, bits);
   if (lie) throw new SoundError(`the WAV header contradicts itself or is damaged: ${lie}`, CONVERT);
   return { rate, channels, bits: (frame / channels) * 8, float: tag === FLOAT };
 }
 
 /** What cannot be true of these fields, if anything. */
-function formatLie(
+function headerLie(
   float: boolean,
   channels: number,
   rate: number,
@@ -256,8 +242,8 @@ function formatLie(
   frame: number,
   bits: number,
 ): string | undefined {
-  if (channels < 1 || channels > 32) return `${channels} channels`;
-  if (rate < 4000 || rate > 1_000_000) return `${rate} samples a second`;
+  const common = formatLie({ rate, channels });
+  if (common !== undefined) return common;
   const sizes = float ? [32, 64] : [8, 16, 24, 32];
   // Samples of, say, 12 or 20 bits stand in the next whole number of bytes.
   const container = Math.ceil(bits / 8) * 8;
@@ -274,44 +260,9 @@ function formatLie(
   return undefined;
 }
 
-/** A function from a place in `bytes` to the sample there, −1 to 1. */
-function sampleReader({ bits, float }: WaveFormat, bytes: Uint8Array): (at: number) => number {
-  const data = view(bytes);
-  if (float) {
-    const read = (at: number) =>
-      bits === 32 ? data.getFloat32(at, true) : data.getFloat64(at, true);
-    // Not-a-number and infinity would spoil everything after them.
-    return (at) => {
-      const value = read(at);
-      return Number.isFinite(value) ? value : 0;
-    };
-  }
-  if (bits === 8) return (at) => (bytes[at] - 128) / 128;
-  if (bits === 16) return (at) => ((bytes[at] | (bytes[at + 1] << 8)) << 16) / 0x80000000;
-  if (bits === 24) {
-    return (at) => ((bytes[at] << 8) | (bytes[at + 1] << 16) | (bytes[at + 2] << 24)) / 0x80000000;
-  }
-  return (at) => data.getInt32(at, true) / 0x80000000;
-}
-
-function view(bytes: Uint8Array): DataView {
-  return new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
-}
-
-function letters(bytes: Uint8Array, at: number): string {
-  return String.fromCharCode(...bytes.subarray(at, at + 4));
-}
-
 /** What the file seems to be instead, for the message. */
 function kindOf(bytes: Uint8Array): string {
   const first = letters(bytes, 0);
   if (first === 'RIFF' || first === 'RF64') return ' (a RIFF file of another kind)';
-  if (first === 'RIFX') return ' (its bytes are in the other order)';
-  if (first === 'fLaC') return ' (it is FLAC)';
-  if (first === 'OggS') return ' (it is Ogg)';
-  if (first === 'FORM') return ' (it is AIFF)';
-  if (first.startsWith('ID3') || (bytes[0] === 0xff && (bytes[1] & 0xe0) === 0xe0)) {
-    return ' (it is MP3)';
-  }
-  return '';
+  return first === 'RIFX' ? ' (its bytes are in the other order)' : '';
 }

@@ -6,7 +6,7 @@ import { escapeMarkup } from '../../markup/markup.js';
 import { svgFile } from '../../markup/svg.js';
 import type { Doubt, Loudness, RecoveredProgram, Recovery } from '../reading/recovery.js';
 import { mixerOf } from '../samples/channels.js';
-import { WaveReader } from '../samples/wave-reader.js';
+import type { SoundRead } from '../samples/sound-format.js';
 import { timeText } from './doubt-text.js';
 
 /** A short piece of the sound, to be drawn large. */
@@ -51,32 +51,30 @@ export function worstPlace(
   return worst;
 }
 
-/** Picks the samples around a place out of a recording that is read again, piece by piece. */
+/** Picks the samples around a place out of a recording that is read again. */
 export class ClosePicker {
-  private readonly reader: WaveReader;
   private readonly parts: Float32Array[] = [];
   private first = 0;
+  private samples = 0;
 
-  constructor(seconds: number, program: RecoveredProgram) {
-    const mix = mixerOf(program.channel);
-    this.reader = new WaveReader((samples, count) => {
-      const { rate } = this.reader.format!;
-      const begin = this.reader.samples - count;
-      const from = Math.max(0, Math.floor((seconds - CLOSE_REACH) * rate) - begin);
-      const to = Math.min(count, Math.ceil((seconds + CLOSE_REACH) * rate) - begin);
-      if (from >= to) return;
-      if (this.parts.length === 0) this.first = begin + from;
-      this.parts.push(Float32Array.from({ length: to - from }, (_, i) => mix(samples, from + i)));
-    }, true);
-  }
+  constructor(
+    private readonly seconds: number,
+    private readonly program: RecoveredProgram,
+  ) {}
 
-  push(bytes: Uint8Array): void {
-    this.reader.push(bytes);
-  }
+  readonly take = (samples: Float32Array[], count: number, rate: number): void => {
+    const mix = mixerOf(this.program.channel);
+    const begin = this.samples;
+    this.samples += count;
+    const from = Math.max(0, Math.floor((this.seconds - CLOSE_REACH) * rate) - begin);
+    const to = Math.min(count, Math.ceil((this.seconds + CLOSE_REACH) * rate) - begin);
+    if (from >= to) return;
+    if (this.parts.length === 0) this.first = begin + from;
+    this.parts.push(Float32Array.from({ length: to - from }, (_, i) => mix(samples, from + i)));
+  };
 
-  finish(): Close {
-    this.reader.finish();
-    const { rate } = this.reader.format!;
+  finish({ format }: SoundRead): Close {
+    const { rate } = format;
     const samples = new Float32Array(this.parts.reduce((sum, part) => sum + part.length, 0));
     let at = 0;
     for (const part of this.parts) {

@@ -60,8 +60,7 @@ function readAll(wav: Uint8Array, step = wav.length, partial = false) {
     });
   }, partial);
   for (let at = 0; at < wav.length; at += step) reader.push(wav.subarray(at, at + step));
-  reader.finish();
-  return { channels, reader };
+  return { channels, read: reader.finish() };
 }
 
 const bytesOf = (array: ArrayBufferView) =>
@@ -130,7 +129,6 @@ describe('refused with a word on what is wrong', () => {
     ['nothing', new Uint8Array(0), /the file is empty/],
     ['text', Buffer.from('10 PRINT "HELLO THERE"'), /not a WAV file/],
     ['a few bytes', Buffer.from('RIFF'), /not a WAV file/],
-    ['FLAC', Buffer.from('fLaC0000000000000'), /it is FLAC/],
     ['a header cut short', makeWave({}).subarray(0, 30), /ends before it says/],
     ['no samples', makeWave({ data: new Uint8Array(0) }), /no samples/],
     ['a data size beyond the end', makeWave({ dataSize: 5000 }), /promises 4996 more bytes/],
@@ -157,9 +155,9 @@ describe('refused with a word on what is wrong', () => {
   });
 
   it('but a file cut short is read on demand', () => {
-    const { channels, reader } = readAll(makeWave({ dataSize: 5000 }), 100, true);
+    const { channels, read } = readAll(makeWave({ dataSize: 5000 }), 100, true);
     expect(channels).toEqual([[0, 0]]);
-    expect(reader.notes[0]).toMatch(/4996 more bytes/);
+    expect(read.notes[0]).toMatch(/4996 more bytes/);
   });
 });
 

@@ -1,0 +1,227 @@
+/**
+ * Reads an AIFF or AIFF-C file as it comes, piece by piece: plain samples of 1 to 32 bits, in either
+ * order of their bytes, or floating point of 32 or 64; any number of channels up to 32.
+ * Source: the Audio Interchange File Format of 1989 and its extension AIFF-C of 1991, from memory.
+ */
+import { SoundError } from '../sound-error.js';
+import { convertSamples, letters, type PlainFormat, view } from './plain-samples.js';
+import {
+  BLOCK,
+  formatLie,
+  type SoundRead,
+  type SoundReader,
+  type TakeSamples,
+} from './sound-format.js';
+
+const CONVERT = 'save the sound again as WAV with plain 16-bit samples';
+/** The description of the samples has a text in it, and is no longer than this all the same. */
+const LARGEST_DESCRIPTION = 4096;
+
+/** What AIFF-C calls samples that are not compressed. */
+const PLAIN: Record<string, Partial<PlainFormat>> = {
+  NONE: {},
+  twos: {},
+  in24: { bits: 24 },
+  in32: { bits: 32 },
+  sowt: { highFirst: false },
+  'raw ': { signed8: false },
+  fl32: { float: true, bits: 32 },
+  FL32: { float: true, bits: 32 },
+  fl64: { float: true, bits: 64 },
+  FL64: { float: true, bits: 64 },
+};
+
+export class AiffReader implements SoundReader {
+  private format: PlainFormat | undefined;
+  private samples = 0;
+  private readonly notes: string[] = [];
+  private held = new Uint8Array(0);
+  private state: 'form' | 'chunk' | 'description' | 'before' | 'data' | 'skip' | 'end' = 'form';
+  /** Bytes of the present chunk still to come, and then of what fills it to an even length. */
+  private left = 0;
+  private odd = 0;
+  /** Samples of each channel that the description promises. */
+  private promised = 0;
+  private isCompressed = false;
+  private blocks: Float32Array[] = [];
+
+  /**
+   * @param take is called with the samples as they are read
+   * @param partial reads a file that ends before its header says, instead of refusing it
+   */
+  constructor(
+    private readonly take: TakeSamples,
+    private readonly partial = false,
+  ) {}
+
+  push(bytes: Uint8Array): void {
+    let rest = bytes;
+    if (this.held.length > 0) {
+      rest = new Uint8Array(this.held.length + bytes.length);
+      rest.set(this.held);
+      rest.set(bytes, this.held.length);
+    }
+    let used = 0;
+    for (;;) {
+      const step = this.step(rest.subarray(used));
+      if (step < 0) break;
+      used += step;
+    }
+    this.held = rest.slice(used);
+  }
+
+  finish(): SoundRead {
+    const { format, samples, notes, promised } = this;
+    if (format === undefined) {
+      throw new SoundError('the AIFF header ends before it says what the samples are', CONVERT);
+    }
+    if (samples < promised) {
+      const message = `the AIFF header promises ${promised - samples} more samples than the file has`;
+      if (!this.partial) {
+        throw new SoundError(
+          message,
+          'copy the file again if it was cut short; --partial reads what is there',
+        );
+      }
+      notes.push(`${message}; what is there was read`);
+    }
+    if (samples === 0) throw new SoundError('the AIFF file holds no samples');
+    return { format, samples, notes };
+  }
+
+  /** Uses some bytes and says how many, or −1 to wait for more. */
+  private step(bytes: Uint8Array): number {
+    switch (this.state) {
+      case 'form':
+        return this.form(bytes);
+      case 'chunk':
+        return this.chunk(bytes);
+      case 'description':
+        return this.description(bytes);
+      case 'before':
+        return this.before(bytes);
+      case 'data':
+        return this.data(bytes);
+      case 'skip':
+        return this.skip(bytes);
+      case 'end':
+        return bytes.length > 0 ? bytes.length : -1;
+    }
+  }
+
+  private form(bytes: Uint8Array): number {
+    if (bytes.length < 12) return -1;
+    const form = letters(bytes, 8);
+    if (letters(bytes, 0) !== 'FORM' || (form !== 'AIFF' && form !== 'AIFC')) {
+      throw new SoundError('this is not an AIFF file', CONVERT);
+    }
+    this.isCompressed = form === 'AIFC';
+    this.state = 'chunk';
+    return 12;
+  }
+
+  private chunk(bytes: Uint8Array): number {
+    if (bytes.length < 8) return -1;
+    const name = letters(bytes, 0);
+    this.left = view(bytes).getUint32(4);
+    this.odd = this.left % 2;
+    if (name === 'COMM') {
+      if (this.left < 18 || this.left > LARGEST_DESCRIPTION) {
+        throw new SoundError(`the AIFF header says its COMM part has ${this.left} bytes`, CONVERT);
+      }
+      this.state = 'description';
+    } else if (name === 'SSND') {
+      if (this.format === undefined) {
+        throw new SoundError(
+          'the AIFF file has its sound before it says what the samples are',
+          CONVERT,
+        );
+      }
+      this.state = 'before';
+    } else {
+      this.left += this.odd;
+      this.state = 'skip';
+    }
+    return 8;
+  }
+
+  private description(bytes: Uint8Array): number {
+    const size = this.left + this.odd;
+    if (bytes.length < size) return -1;
+    const own = bytes.subarray(0, this.left);
+    const fields = view(own);
+    this.promised = fields.getUint32(2);
+    this.format = formatOf(own, this.isCompressed);
+    this.blocks = Array.from({ length: this.format.channels }, () => new Float32Array(BLOCK));
+    this.state = 'chunk';
+    return size;
+  }
+
+  /** What stands between the head of the sound's chunk and its first sample. */
+  private before(bytes: Uint8Array): number {
+    if (bytes.length < 8) return -1;
+    const offset = view(bytes).getUint32(0);
+    if (offset > LARGEST_DESCRIPTION) {
+      throw new SoundError(`the AIFF header says its sound begins ${offset} bytes later`, CONVERT);
+    }
+    if (bytes.length < 8 + offset) return -1;
+    this.state = 'data';
+    return 8 + offset;
+  }
+
+  private data(bytes: Uint8Array): number {
+    const format = this.format!;
+    const frame = format.channels * (format.bits / 8);
+    const wanted = this.promised - this.samples;
+    const count = Math.min(BLOCK, wanted, Math.floor(bytes.length / frame));
+    if (count > 0) {
+      convertSamples(format, bytes, count, this.blocks);
+      this.samples += count;
+      this.take(this.blocks, count, format.rate);
+      return count * frame;
+    }
+    if (wanted > 0) return -1;
+    // What comes after the sound is of no use here.
+    this.state = 'end';
+    return 0;
+  }
+
+  private skip(bytes: Uint8Array): number {
+    const used = Math.min(bytes.length, this.left);
+    this.left -= used;
+    if (this.left === 0) {
+      this.state = 'chunk';
+      return used;
+    }
+    return used > 0 ? used : -1;
+  }
+}
+
+function formatOf(bytes: Uint8Array, isCompressed: boolean): PlainFormat {
+  const fields = view(bytes);
+  const coding = isCompressed && bytes.length >= 22 ? letters(bytes, 18) : 'NONE';
+  if (!Object.hasOwn(PLAIN, coding)) {
+    throw new SoundError(`the AIFF file holds a coding (${coding}), not plain samples`, CONVERT);
+  }
+  const bits = fields.getUint16(6);
+  const format = {
+    channels: fields.getUint16(0),
+    rate: extended(fields, 8),
+    bits: Math.ceil(bits / 8) * 8,
+    float: false,
+    highFirst: true,
+    signed8: true,
+    ...PLAIN[coding],
+  };
+  const sizes = format.float ? [32, 64] : [8, 16, 24, 32];
+  const lie =
+    formatLie(format) ?? (sizes.includes(format.bits) ? undefined : `${bits} bits a sample`);
+  if (lie) throw new SoundError(`the AIFF header is damaged: ${lie}`, CONVERT);
+  return format;
+}
+
+/** A number of 80 bits: sign and exponent of 16, a mantissa of 64 with its leading 1 (IEEE 754). */
+function extended(fields: DataView, at: number): number {
+  const exponent = (fields.getUint16(at) & 0x7fff) - 16383 - 31;
+  return (fields.getUint32(at + 2) + fields.getUint32(at + 6) / 2 ** 32) * 2 ** exponent;
+}

@@ -1,0 +1,60 @@
+/** Samples as they stand in a file, one after another and not compressed. */
+import type { SoundFormat } from './sound-format.js';
+
+export interface PlainFormat extends SoundFormat {
+  readonly bits: number;
+  readonly float: boolean;
+  /** Does the highest byte of a sample come first? Not asked of 8 bits. */
+  readonly highFirst?: boolean;
+  /** Have samples of 8 bits a sign? */
+  readonly signed8?: boolean;
+}
+
+/** Puts `count` samples of each channel into `blocks`, −1 to 1. */
+export function convertSamples(
+  format: PlainFormat,
+  bytes: Uint8Array,
+  count: number,
+  blocks: readonly Float32Array[],
+): void {
+  const read = sampleReader(format, bytes);
+  const step = format.bits / 8;
+  for (let channel = 0; channel < format.channels; channel++) {
+    const block = blocks[channel];
+    let at = channel * step;
+    for (let i = 0; i < count; i++, at += step * format.channels) block[i] = read(at);
+  }
+}
+
+/** A function from a place in `bytes` to the sample there, −1 to 1. */
+function sampleReader(
+  { bits, float, highFirst, signed8 }: PlainFormat,
+  bytes: Uint8Array,
+): (at: number) => number {
+  const data = view(bytes);
+  if (float) {
+    const read = (at: number) =>
+      bits === 32 ? data.getFloat32(at, !highFirst) : data.getFloat64(at, !highFirst);
+    // Not-a-number and infinity would spoil everything after them.
+    return (at) => {
+      const value = read(at);
+      return Number.isFinite(value) ? value : 0;
+    };
+  }
+  if (bits === 8) return signed8 ? (at) => data.getInt8(at) / 128 : (at) => (bytes[at] - 128) / 128;
+  if (bits === 16) return (at) => data.getInt16(at, !highFirst) / 0x8000;
+  if (bits === 24) {
+    const [high, low] = highFirst ? [0, 2] : [2, 0];
+    return (at) =>
+      ((bytes[at + low] << 8) | (bytes[at + 1] << 16) | (bytes[at + high] << 24)) / 0x80000000;
+  }
+  return (at) => data.getInt32(at, !highFirst) / 0x80000000;
+}
+
+export function view(bytes: Uint8Array): DataView {
+  return new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
+}
+
+export function letters(bytes: Uint8Array, at: number, count = 4): string {
+  return String.fromCharCode(...bytes.subarray(at, at + count));
+}
