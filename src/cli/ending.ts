@@ -31,8 +31,29 @@ function disarm(): void {
   isArmed = false;
 }
 
+let soften: (() => void) | undefined;
+
+/**
+ * Has the next Ctrl-C run `stop` instead of ending the program; one after that ends it as ever. Gives
+ * what takes that back.
+ */
+export function endSoftly(stop: () => void): () => void {
+  soften = stop;
+  const settled = cleanAtEnd(() => {});
+  return () => {
+    soften = undefined;
+    settled();
+  };
+}
+
 /** Cleans up and lets the signal do what it does to a program that does not mind it. */
 function endBySignal(signal: NodeJS.Signals): void {
+  if (signal === 'SIGINT' && soften !== undefined) {
+    const stop = soften;
+    soften = undefined;
+    stop();
+    return;
+  }
   cleanAll();
   for (const one of SIGNALS) process.off(one, endBySignal);
   process.kill(process.pid, signal);

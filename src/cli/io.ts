@@ -111,6 +111,8 @@ export function readHead(path: string, size: number): Uint8Array {
 /** Something that is filled piece by piece and appears whole or not at all. */
 export interface WholeFile {
   write(bytes: Uint8Array): void;
+  /** Puts other bytes in place of the first ones; what can be written only once keeps them. */
+  begin(bytes: Uint8Array): void;
   /** Puts the file in its place. */
   finish(): void;
   /** Throws away what was written. */
@@ -131,7 +133,7 @@ export function openWhole(path: string): WholeFile {
     );
   };
   if (path === '-') {
-    return { write: writeStandardOutput, finish() {}, abandon() {} };
+    return { write: writeStandardOutput, begin() {}, finish() {}, abandon() {} };
   }
   let real = path;
   let special = false;
@@ -165,6 +167,14 @@ export function openWhole(path: string): WholeFile {
     write(bytes) {
       try {
         writeAll(descriptor, bytes);
+      } catch (error) {
+        abandon();
+        fail(error);
+      }
+    },
+    begin(bytes) {
+      try {
+        if (!special) writeSync(descriptor, bytes, 0, bytes.length, 0);
       } catch (error) {
         abandon();
         fail(error);

@@ -7,12 +7,13 @@ import { HEADER_SIZE } from '../machine/image-layout.js';
 import { hexByte } from '../machine/numbers.js';
 import { ramText } from '../machine/ram-size.js';
 import { type Verdict, verdictJson, verdictText } from '../memory/verdict.js';
-import type { Recovery } from '../tape/reading/recovery.js';
+import type { RecoveredProgram, Recovery } from '../tape/reading/recovery.js';
 import { ProgramListener, type RecoverOptions } from '../tape/recover.js';
 import { doubtPlace, doubtTexts, isAlike, timeText } from '../tape/telling/doubt-text.js';
 import { ClosePicker, drawRecovery, worstPlace } from '../tape/telling/draw-recovery.js';
 import { type VotedProgram, voteBetween } from '../tape/voting/takes.js';
 import { besides, CannotAsk, NO, nameOf, placeOf, print, tell, writeBytes } from './io.js';
+import { listen } from './listen.js';
 import {
   allOption,
   anywayOption,
@@ -27,6 +28,8 @@ import { listenTo } from './sound-file.js';
 
 interface Options {
   all?: boolean;
+  listen?: boolean;
+  save?: string;
   output?: string;
   channel: NonNullable<RecoverOptions['channel']>;
   partial?: boolean;
@@ -49,9 +52,11 @@ export function register(program: Command): void {
     .command('recover')
     .description('write an image of each program in a recording, and say what is in doubt')
     .argument(
-      '<sound...>',
+      '[sound...]',
       'a sound file (WAV, AIFF, MP3, M4A, FLAC, Ogg, Opus), or several takes of the same tape; - for standard input',
     )
+    .option('--listen', 'listen to the line in or microphone while the tape plays')
+    .option('--save <file>', 'with --listen: keep the sound as a WAV file')
     .addOption(
       outputOption('where the first image goes (default: SOUND.img); later ones get -2, -3'),
     )
@@ -69,8 +74,9 @@ export function register(program: Command): void {
     .action(recover);
 }
 
-async function recover(sounds: string[], options: Options): Promise<void> {
-  if (options.svg && sounds.includes('-')) {
+async function recover(files: string[], options: Options): Promise<void> {
+  checkListening(files, options);
+  if (options.svg && files.includes('-')) {
     throw new CannotAsk(
       '--svg reads the recording twice, and standard input comes only once',
       'give a file',
@@ -84,12 +90,26 @@ async function recover(sounds: string[], options: Options): Promise<void> {
   }
   const { channel, partial } = options;
   const takes: Recovery[] = [];
-  for (const sound of sounds) {
+  const sounds = [...files];
+  let fault: string | undefined;
+  if (options.listen) {
+    const { save } = options;
+    tell(`listening: play the tape; ${LISTENING_ENDS}`);
+    const heard = await listen(new ProgramListener({ channel }), save, tellHeard);
+    fault = heard.fault;
+    takes.push(heard.recovery);
+    sounds.unshift(save ?? LINE_IN);
+  }
+  for (const sound of files) {
     takes.push(await listenTo(sound, 'reading', new ProgramListener({ channel }), { partial }));
+  }
+  if (fault !== undefined) {
+    tell(`listwright: warning: the recorder ended by itself: ${fault}; what was heard was read`);
+    process.exitCode = NO;
   }
   const voted = voteBetween(takes);
   if (voted.length === 0) throw noProgram(sounds, takes);
-  const paths = pathsFor(voted.length, options.output ?? besides(sounds[0], '.img'));
+  const paths = pathsFor(voted.length, options.output ?? imagePath(sounds[0]));
   const programs = voted.map((one, index): Found => {
     const { ram } = options;
     const verdict = ram === undefined ? undefined : verdictOfImage(one.program.image, ram);
@@ -109,6 +129,41 @@ async function recover(sounds: string[], options: Options): Promise<void> {
   }
   const isNo = ({ program, isWritten }: Found): boolean => program.doubts.length > 0 || !isWritten;
   if (programs.some(isNo)) process.exitCode = NO;
+}
+
+/** What the line in is called where a file would be named. */
+const LINE_IN = 'the line in';
+const LISTENING_ENDS = 'it ends by itself after the last program, or with Ctrl-C';
+
+const imagePath = (sound: string): string =>
+  sound === LINE_IN ? 'heard.img' : besides(sound, '.img');
+
+function checkListening(files: readonly string[], { listen, save, svg }: Options): void {
+  if (!listen && files.length === 0) {
+    throw new CannotAsk(
+      'there is no recording to read',
+      'name a sound file, or say --listen to hear the tape as it plays',
+    );
+  }
+  if (!listen && save !== undefined) {
+    throw new CannotAsk('--save keeps what --listen hears', 'say --listen too');
+  }
+  if (save === '-') {
+    throw new CannotAsk('--save cannot write to standard output', 'name a file');
+  }
+  if (listen && svg !== undefined && save === undefined) {
+    throw new CannotAsk(
+      '--svg reads the recording twice, and the tape plays only once',
+      'keep the sound with --save FILE',
+    );
+  }
+}
+
+/** Each program is told as soon as it has ended; the report follows at the end. */
+function tellHeard({ name, image, doubts, end }: RecoveredProgram): void {
+  const sure =
+    doubts.length === 0 ? 'no byte in doubt' : `${count(doubts.length, 'byte')} in doubt`;
+  tell(`${timeText(end)}  heard "${nameText(name)}", ${count(image.length, 'byte')}, ${sure}`);
 }
 
 function noProgram(sounds: readonly string[], takes: readonly Recovery[]): CannotAsk {

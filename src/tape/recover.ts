@@ -123,6 +123,11 @@ export class ProgramListener {
     return bestOf((this.tracks ?? []).map((track) => track.soFar(seconds))).programs;
   }
 
+  /** Seconds to the end of the last bit that was heard; 0 before the first. */
+  lastBit(): number {
+    return Math.max(0, ...(this.tracks ?? []).map((track) => track.lastBit));
+  }
+
   /** The end of the sound. */
   finish({ format, samples, notes }: SoundRead): Recovery {
     const found = this.tracks!.map((track) => track.finish());
@@ -176,6 +181,8 @@ class Track {
   private readonly fragments: Fragment[] = [];
   private readonly undone: Span[] = [];
   private readUntil = -GRACE_SECONDS;
+  /** Seconds to the end of the last bit. */
+  lastBit = 0;
 
   constructor(
     private readonly channel: Channel,
@@ -217,6 +224,7 @@ class Track {
     const ends = last && bit.start - last.end > PAUSE_SECONDS;
     if (ends || this.bits.length >= MOST_BITS) this.read();
     this.bits.push(bit);
+    this.lastBit = bit.end;
   }
 
   private read(): void {
