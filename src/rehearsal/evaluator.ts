@@ -3,41 +3,28 @@
  * Source: the manual, chapters 5 to 13, 21, 22 and 26, and Appendix C, from memory. Numbers
  * are reckoned as the ROM reckons them (`machine/arithmetic/`).
  */
-import type {
-  Binary,
-  BinaryOperator,
-  Call,
-  Expression,
-  FunctionName,
-  Range,
-  Subscripted,
-  Variable,
-} from '../../grammar/tree.js';
-import { baseVariable } from '../../grammar/visit.js';
+import type { Binary, BinaryOperator, Call, Expression, Variable } from '../../grammar/tree.js';
 import { numberText } from '../machine/arithmetic/digits.js';
-import {
-  arcCosine,
-  arcSine,
-  arcTangent,
-  besideSquare,
-  cosine,
-  exponential,
-  logarithm,
-  PI,
-  power,
-  sine,
-  squareRoot,
-  tangent,
-} from '../machine/arithmetic/functions.js';
-import { add, divide, multiply, subtract, wholeOf } from '../machine/arithmetic/operations.js';
+import { PI } from '../machine/arithmetic/functions.js';
+import { add, multiply, subtract } from '../machine/arithmetic/operations.js';
 import { unicodeOfCode } from '../machine/characters.js';
 import { RAM_START } from '../machine/memory-map.js';
-import { decodeNumber, NUMBER_SIZE } from '../machine/numbers.js';
 import { timeOfProduct, timeOfQuotient, timeOfSum } from '../machine/timing.js';
+import { Elements, wrongCount } from './elements.js';
 import { halt, report } from './halt.js';
 import { PLACES } from './memory.js';
 import type { Model } from './model.js';
 import { codesOf, putNumber } from './output.js';
+import {
+  difference,
+  divided,
+  FUNCTIONS,
+  isNear,
+  raised,
+  SEE_VALUE,
+  settled,
+  wordOf,
+} from './results.js';
 import { parseValue } from './typed.js';
 import { notFound, type Slot, type Variables } from './variables.js';
 
@@ -54,62 +41,12 @@ export interface Operand {
   readonly value: number;
 }
 
-/** Bytes of the calculator stack that a number or a string's place takes. */
-const STACK_ENTRY = 5;
-/** Entries that the functions computed by series need besides (from memory of the ROM). */
-const SERIES_ENTRIES = 3;
-const SERIES = new Set<FunctionName>([
-  'SIN',
-  'COS',
-  'TAN',
-  'ASN',
-  'ACS',
-  'ATN',
-  'LN',
-  'EXP',
-  'SQR',
-]);
-
 /** RND and RAND: the multiplier and the modulus (manual, chapter 5). */
 const RND_FACTOR = 75;
 const RND_MODULUS = 65537;
 const RND_RANGE = 65536;
 
 const EMPTY = new Uint8Array(0);
-
-/** A result, where there is one. Throws report 6. */
-export function settled(value: number): number {
-  if (!Number.isNaN(value)) return value;
-  throw overflow('the result is larger than about 1.7E38');
-}
-
-function overflow(why: string) {
-  return report('6', why, 'see what the values are here; --trace shows them');
-}
-
-/** A number as a whole one of two bytes: the nearest. Throws report B. */
-export function wordOf(value: number, what: string): number {
-  const whole = wholeOf(value);
-  if (value >= 0 && whole <= 0xffff) return whole;
-  throw report('B', `${what} is ${numberText(value)}, and must be from 0 to 65535`, SEE_VALUE);
-}
-
-/**
- * A number's size as a byte, its sign left out, as the ROM takes it. Throws report B, which names
- * the range that the manual gives, from `lowest` on.
- */
-export function byteOf(value: number, what: string, lowest = 0): number {
-  const whole = Math.abs(wholeOf(value));
-  if (whole <= 0xff) return whole;
-  const range = `from ${lowest} to 255`;
-  throw report('B', `${what} is ${numberText(value)}, and must be ${range}`, SEE_VALUE);
-}
-
-const SEE_VALUE = 'see where that value comes from; --trace shows the values as they change';
-
-/** Is a difference, or what is missing, so small that eight digits may not show it? */
-const isNear = (gap: number, value: number): boolean =>
-  (gap < 0 ? -gap : gap) < (value < 0 ? -value : value) * 2 ** -25;
 
 /** Order of two strings: below 0, 0, above 0. */
 function compare(left: Uint8Array, right: Uint8Array): number {
@@ -129,46 +66,6 @@ const COMPARISONS: Partial<Record<BinaryOperator, (order: number) => boolean>> =
   '>=': (order) => order >= 0,
 };
 
-function raised(base: number, exponent: number): number {
-  if (base === 0 && exponent < 0) throw overflow('0 to a negative power');
-  if (base >= 0) return settled(power(base, exponent));
-  throw report(
-    'A',
-    `${numberText(base)}**${numberText(exponent)}: the machine raises by logarithms, and a negative number has none`,
-    'multiply instead, or take ABS and see to the sign',
-  );
-}
-
-function badArgument(name: string, value: number, domain: string) {
-  return report('A', `${name} ${numberText(value)}: ${domain}`, SEE_VALUE);
-}
-
-const FUNCTIONS: Partial<Record<FunctionName, (value: number) => number>> = {
-  SIN: (x) => settled(sine(x)),
-  COS: (x) => settled(cosine(x)),
-  TAN: (x) => settled(tangent(x)),
-  ASN: (x) => settled(arcSine(withinOne('ASN', x))),
-  ACS: (x) => settled(arcCosine(withinOne('ACS', x))),
-  ATN: (x) => settled(arcTangent(x)),
-  EXP: (x) => settled(exponential(x)),
-  SGN: (x) => Math.sign(x),
-  ABS: (x) => Math.abs(x),
-  LN(x) {
-    if (x <= 0) throw badArgument('LN', x, 'only numbers above 0 have a logarithm');
-    return settled(logarithm(x));
-  },
-  SQR(x) {
-    if (x < 0) throw badArgument('SQR', x, 'a negative number has no square root');
-    return settled(squareRoot(x));
-  },
-};
-
-function withinOne(name: string, value: number): number {
-  const beside = settled(besideSquare(value));
-  if (beside < 0) throw badArgument(name, value, 'it goes from -1 to 1');
-  return value;
-}
-
 interface ParsedValue {
   readonly code: NumberCode;
   readonly hidden: number;
@@ -184,7 +81,11 @@ export class Evaluator {
   /** What VAL has parsed already, by its text. */
   private readonly parsed = new Map<string, ParsedValue>();
 
-  constructor(private readonly model: Model) {}
+  readonly elements: Elements;
+
+  constructor(private readonly model: Model) {
+    this.elements = new Elements(model, this);
+  }
 
   /** A function that computes a number. */
   number(expression: Expression): NumberCode {
@@ -206,7 +107,7 @@ export class Evaluator {
       case 'constant':
         return expression.name === 'PI' ? () => PI : this.random();
       case 'subscripted':
-        return this.element(expression);
+        return this.elements.element(expression);
       default:
         throw new TypeError(`a ${expression.kind} is not a number`);
     }
@@ -232,15 +133,10 @@ export class Evaluator {
       case 'constant':
         return this.inkey();
       case 'subscripted':
-        return this.slice(expression);
+        return this.elements.slice(expression);
       default:
         throw new TypeError(`a ${expression.kind} is not a string`);
     }
-  }
-
-  /** Bytes of the calculator stack that an expression needs at its deepest. */
-  stackNeed(expression: Expression | undefined): number {
-    return expression === undefined ? 0 : STACK_ENTRY * entries(expression);
   }
 
   // ───────────────────────────────── numbers ─────────────────────────────────
@@ -567,196 +463,15 @@ export class Evaluator {
       return Uint8Array.of(press.code);
     };
   }
-
-  // ───────────────────────────────── subscripts ─────────────────────────────────
-
-  /** An element of an array of numbers. */
-  private element(expression: Subscripted): NumberCode {
-    const { bytes } = this.model.memory;
-    const address = this.elementAddress(expression);
-    return () => decodeNumber(bytes, address());
-  }
-
-  /** A function that gives the address of an element of an array of numbers. */
-  elementAddress({ base, subscripts }: Subscripted): NumberCode {
-    const { name } = base as Variable;
-    const { variables } = this.model;
-    const slot = variables.array(name);
-    const codes = subscripts.map((each) => this.number(each as Expression));
-    if (codes.length === 1) return () => this.oneDimension(slot, codes[0]());
-    const values = new Array<number>(codes.length);
-    return () => {
-      for (let at = 0; at < codes.length; at++) values[at] = codes[at]();
-      const count = this.dimensions(slot, name);
-      if (count !== values.length) throw wrongCount(name, values.length, count);
-      return (
-        slot.start + 4 + 2 * count + NUMBER_SIZE * this.offset(slot, values, count, values.length)
-      );
-    };
-  }
-
-  private oneDimension(slot: Slot, subscript: number): number {
-    const count = this.dimensions(slot, slot.name);
-    if (count !== 1) throw wrongCount(slot.name, 1, count);
-    const { start } = slot;
-    const index = wordOf(subscript, 'a subscript');
-    const size = this.model.memory.word(start + 4);
-    if (index < 1 || index > size) throw outOfRange(slot.name, index, size);
-    return start + 6 + NUMBER_SIZE * (index - 1);
-  }
-
-  /** How many dimensions the array has that the slot finds. Throws report 2. */
-  private dimensions(slot: Slot, name: string): number {
-    if (!this.model.variables.find(slot)) throw notFound(`${name}()`);
-    return this.model.memory.bytes[slot.start + 3];
-  }
-
-  /** Elements before the one with these subscripts, of which the first `used` are given. */
-  private offset(slot: Slot, values: readonly number[], count: number, used: number): number {
-    let offset = 0;
-    for (let at = 0; at < count; at++) {
-      const size = this.model.memory.word(slot.start + 4 + 2 * at);
-      offset *= size;
-      if (at >= used) continue;
-      const index = wordOf(values[at], 'a subscript');
-      if (index < 1 || index > size) throw outOfRange(slot.name, index, size);
-      offset += index - 1;
-    }
-    return offset;
-  }
-
-  /** A slice of a string, or an element of an array of characters. */
-  private slice({ base, subscripts }: Subscripted): StringCode {
-    if (base.kind === 'variable') return this.variableSlice(base.name, subscripts);
-    const whole = this.string(base);
-    const cut = this.cutter(subscripts, nameOf(base));
-    return () => cut(whole());
-  }
-
-  private variableSlice(name: string, subscripts: Subscripted['subscripts']): StringCode {
-    const { memory, variables } = this.model;
-    const { bytes } = memory;
-    const slot = variables.string(name);
-    const last = subscripts.at(-1);
-    const leading = subscripts.slice(0, -1).map((each) => this.number(each as Expression));
-    const lastNumber = last === undefined || last.kind === 'range' ? undefined : this.number(last);
-    const cut = this.cutter(subscripts.slice(-1), name);
-    return () => {
-      if (!variables.find(slot)) throw notFound(name);
-      const { start } = slot;
-      if (!variables.isArray(slot)) {
-        if (leading.length > 0) throw wrongCount(name, subscripts.length, 1);
-        return cut(bytes.subarray(start + 3, start + 3 + memory.word(start + 1)));
-      }
-      const count = bytes[start + 3];
-      const values = leading.map((each) => each());
-      const whole = subscripts.length === count - 1 && lastNumber !== undefined;
-      if (whole) values.push(lastNumber());
-      else if (Math.max(1, subscripts.length) !== count) {
-        throw wrongCount(name, subscripts.length, count);
-      }
-      const length = memory.word(start + 4 + 2 * (count - 1));
-      const from = start + 4 + 2 * count + this.offset(slot, values, count, count - 1);
-      const element = bytes.subarray(from, from + length);
-      return whole ? element : cut(element);
-    };
-  }
-
-  /** Cuts a string by its one subscript: a place, a range, or nothing. */
-  private cutter(
-    subscripts: Subscripted['subscripts'],
-    name: string,
-  ): (whole: Uint8Array) => Uint8Array {
-    const [subscript] = subscripts;
-    if (subscripts.length > 1) {
-      return () => {
-        throw wrongCount(name, subscripts.length, 1);
-      };
-    }
-    if (subscript === undefined) return (whole) => whole;
-    if (subscript.kind === 'range') return this.rangeCutter(subscript, name);
-    const place = this.number(subscript);
-    return (whole) => {
-      const index = wordOf(place(), 'a subscript');
-      if (index < 1 || index > whole.length) throw outOfRange(name, index, whole.length);
-      return whole.subarray(index - 1, index);
-    };
-  }
-
-  private rangeCutter(range: Range, name: string): (whole: Uint8Array) => Uint8Array {
-    const from = range.from === undefined ? () => 1 : this.number(range.from);
-    const to = range.to === undefined ? undefined : this.number(range.to);
-    return (whole) => {
-      const first = wordOf(from(), 'the start of a slice');
-      const last = to === undefined ? whole.length : wordOf(to(), 'the end of a slice');
-      if (first > last) return EMPTY;
-      if (first < 1) throw outOfRange(name, first, whole.length);
-      if (last > whole.length) throw outOfRange(name, last, whole.length);
-      return whole.subarray(first - 1, last);
-    };
-  }
 }
 
 /** Texts of VAL longer than this are read anew each time; so are those after so many. */
 const LONGEST_VAL = 64;
 const MOST_PARSED = 1000;
 
-function divided(left: number, right: number): number {
-  if (right === 0) throw overflow(`${numberText(left)}/0: a division by zero`);
-  return settled(divide(left, right));
-}
-
-/**
- * What the ROM looks at to compare two numbers (NO-L-EQL 1803): the first less the second. For < and
- * >= it exchanges them first.
- */
-export function difference(left: number, right: number): number {
-  return left === right ? 0 : settled(subtract(left, right));
-}
-
-function nameOf(expression: Expression): string {
-  return baseVariable(expression)?.name ?? 'the string';
-}
-
-function outOfRange(name: string, index: number, size: number) {
-  const sizes = size === 0 ? 'it is empty' : `it goes from 1 to ${size}`;
-  return report('3', `${name} has no place ${index}: ${sizes}`, SEE_VALUE);
-}
-
-function wrongCount(name: string, given: number, needed: number) {
-  const words = given === 1 ? '1 subscript is given' : `${given} subscripts are given`;
-  return report('3', `${name} has ${needed} dimensions, and ${words}`, 'see how it was DIMmed');
-}
-
 /** A few characters of a text, for a message. */
 function shown(text: Uint8Array): string {
   if (text.length === 0) return 'it is empty';
   const start = Array.from(text.subarray(0, 20), (code) => unicodeOfCode(code) ?? '?').join('');
   return `"${start}${text.length > 20 ? '…' : ''}"`;
-}
-
-/** Entries of the calculator stack at the deepest point of an expression. */
-function entries(expression: Expression | Range): number {
-  switch (expression.kind) {
-    case 'brackets':
-      return entries(expression.inner);
-    case 'unary':
-      return entries(expression.operand);
-    case 'binary':
-      return Math.max(entries(expression.left), 1 + entries(expression.right));
-    case 'call':
-      return entries(expression.argument) + (SERIES.has(expression.function) ? SERIES_ENTRIES : 0);
-    case 'range':
-      return Math.max(
-        expression.from === undefined ? 0 : entries(expression.from),
-        expression.to === undefined ? 0 : entries(expression.to),
-      );
-    case 'subscripted':
-      return Math.max(
-        entries(expression.base),
-        ...expression.subscripts.map((each) => 1 + entries(each)),
-      );
-    default:
-      return 1;
-  }
 }

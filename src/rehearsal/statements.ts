@@ -20,32 +20,29 @@ import type {
 } from '../../grammar/tree.js';
 import { add } from '../machine/arithmetic/operations.js';
 import { SPACE } from '../machine/characters.js';
-import { LINES_END, RAM_START } from '../machine/memory-map.js';
+import { LINES_END } from '../machine/memory-map.js';
 import { decodeNumber, NUMBER_SIZE, writeNumber } from '../machine/numbers.js';
 import { DIGITS_PRINTED, LINE_PASSED, timeOfSum } from '../machine/timing.js';
 import { LARGEST_DIMENSION } from '../machine/variables.js';
+import { stackNeed } from './calculator-stack.js';
+import { Commands, type Parts } from './commands.js';
 import { statementCost, thenCost } from './costs.js';
 import {
-  byteOf,
-  difference,
   type Evaluator,
   type NumberCode,
   type Operand,
   readOperand,
-  settled,
-  wordOf,
+  type StringCode,
 } from './evaluator.js';
 import { halt, report } from './halt.js';
 import { inputNumber, inputString } from './input.js';
-import { listProgram } from './list.js';
 import { PLACES } from './memory.js';
 import type { Model } from './model.js';
 import { type Device, putCodes, putNumber } from './output.js';
+import { byteOf, difference, settled, wordOf } from './results.js';
 
 export type Action = () => void;
 
-/** LIST leaves out the two highest bits of a line number (ROM). */
-const LIST_MASK = 0x3fff;
 /** Numbers that FOR has on the calculator stack at the end: start, limit, step. */
 const FOR_NUMBERS = 3;
 
@@ -57,13 +54,16 @@ export interface Compiled {
   readonly cost: number;
 }
 
-export class StatementMaker {
+export class StatementMaker implements Parts {
   private calculator = 0;
+  private readonly commands: Commands;
 
   constructor(
     private readonly model: Model,
     private readonly evaluator: Evaluator,
-  ) {}
+  ) {
+    this.commands = new Commands(model, this);
+  }
 
   make(statement: Statement): Compiled {
     this.calculator = 0;
@@ -105,18 +105,18 @@ export class StatementMaker {
   }
 
   /** An expression's number, its need of stack noted; `above` bytes lie under it already. */
-  private number(expression: Expression, above = 0): NumberCode {
-    this.need(above + this.evaluator.stackNeed(expression));
+  number(expression: Expression, above = 0): NumberCode {
+    this.need(above + stackNeed(expression));
     return this.evaluator.number(expression);
   }
 
   private operand(expression: Expression): Operand {
-    this.need(this.evaluator.stackNeed(expression));
+    this.need(stackNeed(expression));
     return this.evaluator.operand(expression);
   }
 
-  private string(expression: Expression) {
-    this.need(this.evaluator.stackNeed(expression));
+  string(expression: Expression): StringCode {
+    this.need(stackNeed(expression));
     return this.evaluator.string(expression);
   }
 
@@ -149,8 +149,8 @@ export class StatementMaker {
   }
 
   private elementAddress(target: Subscripted): NumberCode {
-    this.need(this.evaluator.stackNeed(target));
-    return this.evaluator.elementAddress(target);
+    this.need(stackNeed(target));
+    return this.evaluator.elements.elementAddress(target);
   }
 
   /** Gives a function that assigns a string: anew, or into the place of an array or a slice. */
@@ -444,113 +444,24 @@ export class StatementMaker {
       case 'COPY':
         return () => printer.copy(memory.displayRows());
       case 'LIST':
-        return this.list(args, screen);
+        return this.commands.list(args, screen);
       case 'LLIST':
-        return this.list(args, printer);
+        return this.commands.list(args, printer);
       case 'PAUSE': {
         const length = this.number(args[0]);
         return () => model.pause(wordOf(length(), 'PAUSE'));
       }
       case 'RAND':
-        return this.rand(args);
+        return this.commands.rand(args);
       case 'POKE':
-        return this.poke(args);
+        return this.commands.poke(args);
       case 'PLOT':
       case 'UNPLOT':
-        return this.plot(args, kind === 'PLOT');
+        return this.commands.plot(args, kind === 'PLOT');
       case 'SAVE':
       case 'LOAD':
-        return this.tape(kind, args);
+        return this.commands.tape(kind, args);
     }
-  }
-
-  private list(args: readonly Expression[], device: Device): Action {
-    const number = args.length > 0 ? this.number(args[0]) : () => 0;
-    return () => {
-      const first = wordOf(number(), 'the line') & LIST_MASK;
-      this.model.memory.calculator = 0;
-      listProgram(this.model.memory, device, first);
-    };
-  }
-
-  private rand(args: readonly Expression[]): Action {
-    const { model } = this;
-    const number = args.length > 0 ? this.number(args[0]) : () => 0;
-    return () => {
-      const seed = wordOf(number(), 'RAND');
-      const time = model.options.seed ?? model.frames;
-      model.memory.setWord(PLACES.seed, seed === 0 ? time : seed);
-    };
-  }
-
-  private poke(args: readonly Expression[]): Action {
-    const { model } = this;
-    const { memory } = model;
-    const address = this.number(args[0]);
-    const value = this.number(args[1], NUMBER_SIZE);
-    return () => {
-      const at = wordOf(address(), 'the address of POKE');
-      const number = value();
-      const size = byteOf(number, 'the value of POKE', -255);
-      if (at < RAM_START || at >= memory.ramEnd) {
-        model.remark('poke-nothing', `POKE ${at} changes nothing: there is no RAM at ${at}`);
-        return;
-      }
-      this.remarkOnPoke(at);
-      memory.poke(at, number < 0 ? -size : size);
-    };
-  }
-
-  /** Says so where a changed byte has an effect on the machine that it has not here. */
-  private remarkOnPoke(at: number): void {
-    const { model } = this;
-    const { memory, lines } = model;
-    if (at >= memory.stackFloor && at < memory.stackTop) {
-      model.remark(
-        'poke-stack',
-        `POKE ${at} changes the machine stack, which may crash the machine`,
-      );
-      return;
-    }
-    if (at >= memory.dFile || at < (lines[0]?.address ?? memory.dFile)) return;
-    const line = lines.findLast((each) => each.address <= at);
-    if (line?.source.statement?.kind === 'REM') return;
-    model.remark(
-      'poke-program',
-      `POKE ${at} changes line ${line?.number ?? 0} of the program: it is run as it was`,
-    );
-  }
-
-  private plot(args: readonly Expression[], light: boolean): Action {
-    const { memory, screen } = this.model;
-    const x = this.number(args[0]);
-    const y = this.number(args[1], NUMBER_SIZE);
-    const name = light ? 'PLOT' : 'UNPLOT';
-    return () => {
-      const across = byteOf(x(), `${name}'s x`);
-      const up = byteOf(y(), `${name}'s y`);
-      memory.calculator = 0;
-      screen.plot(across, up, light);
-    };
-  }
-
-  private tape(kind: 'SAVE' | 'LOAD', args: readonly Expression[]): Action {
-    const name = args.length > 0 ? this.string(args[0]) : () => new Uint8Array(0);
-    return () => {
-      if (kind === 'SAVE' && name().length === 0) {
-        throw report(
-          'F',
-          'SAVE has no name for the program',
-          'give it one of at least one character',
-        );
-      }
-      throw halt(
-        'tape',
-        kind === 'SAVE'
-          ? 'SAVE: on the machine, the tape would be recorded here, and the program go on after it'
-          : 'LOAD: on the machine, another program would take the place of this one here',
-      );
-    };
   }
 }
 
