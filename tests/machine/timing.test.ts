@@ -48,6 +48,14 @@ describe('what takes longer', () => {
     expect(seconds(...late)).toBeGreaterThan(seconds(...early));
   });
 
+  test('SLOW takes about four times as long as FAST (the manual, from memory)', () => {
+    const counted = ['FOR N=1 TO 200', 'NEXT N'];
+    const fast = play(['FAST', ...counted]).seconds;
+    const slow = play(['SLOW', ...counted]).seconds;
+    expect(slow / fast).toBeGreaterThan(3.5);
+    expect(slow / fast).toBeLessThan(4.5);
+  });
+
   test('60 frames a second leave less of each than 50', () => {
     const slow = (rate: number) => play(`.tv ${rate}\n10 FOR N=1 TO 50\n20 NEXT N`).seconds;
     expect(slow(60)).toBeGreaterThan(slow(50));

@@ -7,7 +7,13 @@ import { describe, expect, test } from 'vitest';
 import { numberOfDecimal } from '../../src/machine/arithmetic/decimal.js';
 import { numberText } from '../../src/machine/arithmetic/digits.js';
 import * as functions from '../../src/machine/arithmetic/functions.js';
-import { add, divide, multiply, subtract } from '../../src/machine/arithmetic/operations.js';
+import {
+  add,
+  divide,
+  multiply,
+  subtract,
+  wholeOf,
+} from '../../src/machine/arithmetic/operations.js';
 import { NUMBER_SIZE, writeNumber } from '../../src/machine/numbers.js';
 
 function hex(value: number): string {
@@ -87,6 +93,47 @@ describe('the four operations (1755, 17C6, 1882)', () => {
     expect(divide(1, 0)).toBeNaN();
     expect(divide(2 ** -128, 2)).toBe(2 ** -128);
     expect(divide(2 ** -128, 4)).toBe(0);
+  });
+});
+
+describe('add and subtract (1755)', () => {
+  const unit = 2 ** -31;
+
+  test('the last bit lost rounds up, towards +∞, whatever the sign', () => {
+    expect(add(1, unit / 2)).toBe(1 + unit);
+    expect(add(1, unit / 4)).toBe(1);
+    expect(add(-1, unit / 2)).toBe(-1 + unit);
+    expect(add(-1, -unit / 2)).toBe(-1);
+    expect(add(-1, (-3 * unit) / 4)).toBe(-1 - unit);
+  });
+
+  test('an operand 33 places below the other counts nothing', () => {
+    expect(add(1, 2 ** -32)).toBe(1 + unit);
+    expect(add(1, -(2 ** -33))).toBe(1);
+    expect(add(1, 2 ** -33)).toBe(1);
+    expect(subtract(2 ** 40, 1)).toBe(2 ** 40);
+  });
+
+  test('a carry out shifts once more, rounded alike', () => {
+    const most = 2 - unit;
+    expect(add(most, most)).toBe(4 - 2 * unit);
+    expect(add(most, 1)).toBe(3);
+    expect(add(-most, -1)).toBe(-3 + 2 * unit);
+  });
+});
+
+describe('whole numbers that commands take (FP-TO-BC 158A)', () => {
+  test.each([
+    [typed('.5'), 0],
+    [divide(1, 2), 1],
+    [-divide(1, 2), -1],
+    [typed('2.5'), 3],
+    [divide(5, 2), 3],
+    [-typed('.3'), 0],
+    [255.25, 255],
+    [-255.75, -256],
+  ])('%d is %d', (value, whole) => {
+    expect(wholeOf(value)).toBe(whole);
   });
 });
 

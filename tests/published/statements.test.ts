@@ -319,6 +319,12 @@ describe('INPUT', () => {
     expect(held('INPUT A', 'PI')).toBe(2 + 2);
   });
 
+  test('spaces within a name and a number are skipped (111C, 132E)', () => {
+    expect(play(['INPUT A'], { inputs: ['OAK TREE 5'] }).report).toBe('2/10');
+    const ask = ['LET HIGHSCORE=40', 'INPUT A', 'PRINT A'];
+    expect(printed(ask, { inputs: ['HIGH SCORE+1 2'] })).toEqual(['52']);
+  });
+
   test('a key with no room for it is refused', () => {
     const { remarks, rows } = play(['DIM B$(640)', 'INPUT A$', 'PRINT LEN A$<200'], {
       inputs: ['X'.repeat(200)],

@@ -207,7 +207,7 @@ describe('INPUT', () => {
   });
 
   test('a value that the machine would not take, or none, ends the rehearsal', () => {
-    for (const value of ['', 'OAK TREE 5', '"OAK"', '1+', '1)+(2', '1\n20 PRINT 5']) {
+    for (const value of ['', 'OAK;5', '"OAK"', '1+', '1)+(2', '1\n20 PRINT 5']) {
       const { report, end } = play(['INPUT A'], { inputs: [value] });
       expect(report).toBe('input/10');
       expect(end.why).toContain(JSON.stringify(value));
