@@ -1,6 +1,6 @@
 /** The ways to show a screen: each gives the lines of a listing, without their numbers. */
 import { wholeNumberForm } from '../lint/literal-forms.js';
-import { displayRowText } from '../listing/directives.js';
+import { displayRowText } from '../listing/directive-text.js';
 import { charactersText, remText } from '../listing/print.js';
 import { NEWLINE, QUOTE, QUOTE_IMAGE, SPACE } from '../machine/characters.js';
 import { LINE_HEAD } from '../machine/image-layout.js';

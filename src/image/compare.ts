@@ -1,7 +1,8 @@
 /** What differs between two images, in the words of their listings and in their bytes. */
 import { diffArrays } from 'diff';
 import type { Directive, DisplayDirective, Item, Line } from '../../grammar/tree.js';
-import { directiveText, displayRowText, makingOf } from '../listing/directives.js';
+import { directiveText, displayRowText } from '../listing/directive-text.js';
+import { makingOf } from '../listing/directives.js';
 import { count } from '../listing/print.js';
 import { sameBytes } from '../machine/bytes.js';
 import { HEADER_SIZE } from '../machine/image-layout.js';

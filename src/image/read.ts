@@ -5,7 +5,7 @@
  */
 
 import type { AreaPointer, Directive, SystemDirective } from '../../grammar/tree.js';
-import { directiveText } from '../listing/directives.js';
+import { directiveText } from '../listing/directive-text.js';
 import { charactersText, count, statementText } from '../listing/print.js';
 import { type ReadListing, readListing } from '../listing/read.js';
 import { TidyLines } from '../listing/tidy.js';

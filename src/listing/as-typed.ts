@@ -12,7 +12,8 @@ import {
 } from '../../grammar/lexer.js';
 import { countSpaces, withoutSpaces } from '../../grammar/spelling.js';
 import type { Problem } from '../../grammar/tree.js';
-import { insteadOf, nearestKeywords, wordDistance } from './explain.js';
+import { nearestKeywords, wordDistance } from './explain.js';
+import { insteadOf } from './other-dialects.js';
 
 /** Shorter words are near to some keyword by chance. */
 const SHORTEST_MISSPELT = 3;

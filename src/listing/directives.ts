@@ -1,4 +1,4 @@
-/** Lines that begin with `.`: text to directive, and back (the notation: `grammar/README.md`). */
+/** Lines that begin with `.`: text to directive (the notation: `grammar/README.md`). */
 
 import { endOfString } from '../../grammar/lexer.js';
 import { ByteBuffer, readCodes, readGivenBytes, readHexBytes } from '../../grammar/text.js';
@@ -11,14 +11,13 @@ import type {
   SystemDirective,
 } from '../../grammar/tree.js';
 import { type NumberMaking, nearestOfDecimal } from '../machine/arithmetic/decimal.js';
-import { SPACE } from '../machine/characters.js';
 import { DISPLAY_COLUMNS, DISPLAY_ROWS, HIGHEST_LINE, LOWEST_LINE } from '../machine/memory-map.js';
-import { decodeNumber, encodeNumber, NUMBER_SIZE } from '../machine/numbers.js';
-import { ramText, readRamSize } from '../machine/ram-size.js';
+import { encodeNumber, NUMBER_SIZE } from '../machine/numbers.js';
+import { readRamSize } from '../machine/ram-size.js';
 import { MARGIN_OF_FRAMES, SYSTEM_VARIABLES, systemVariable } from '../machine/system-variables.js';
-import { arraySize, type SavedVariable, sharedName } from '../machine/variables.js';
+import { arraySize, type SavedVariable } from '../machine/variables.js';
 import { wordDistance } from './explain.js';
-import { charactersText, count, hexBytes } from './print.js';
+import { count } from './print.js';
 
 type Report = (problem: Problem) => void;
 
@@ -477,181 +476,4 @@ function readRaw(cursor: Cursor): Omit<RawDirective, 'start' | 'end'> {
     cursor.fail('bytes of two hex digits belong here', 'write .raw 40 01 05', start);
   }
   return { kind: 'raw', area, bytes: Uint8Array.from(bytes as number[]) };
-}
-
-// ───────────────────────────────── what goes together ─────────────────────────────────
-
-/**
- * Reports directives that say a thing twice or contradict one another.
- * Gives true when the lines are to be stored as they are written.
- */
-export function checkDirectives(items: readonly Directive[], report: Report): boolean {
-  const first = new Map<string, Item>();
-  for (const item of items) {
-    const key = saysOnce(item);
-    if (key === undefined) continue;
-    if (first.has(key)) {
-      report({
-        start: item.start,
-        end: item.end,
-        rule: 'directive',
-        message: `.${key} is given twice`,
-        help: 'leave one of them out',
-      });
-    } else first.set(key, item);
-  }
-  contradict(first, 'start', 'system NXTLIN', report);
-  contradict(first, 'tv', 'system MARGIN', report);
-  const rawDisplay = items.find((item) => item.kind === 'raw' && item.area === 'display');
-  if (rawDisplay !== undefined) {
-    contradict(new Map([...first, ['raw display', rawDisplay]]), 'display', 'raw display', report);
-  }
-  return first.has('lines');
-}
-
-/** What a directive says that can be said once; undefined for what may come again. */
-function saysOnce(item: Item): string | undefined {
-  switch (item.kind) {
-    case 'name':
-    case 'ram':
-    case 'tv':
-    case 'start':
-    case 'lines':
-    case 'numbers':
-    case 'display':
-      return item.kind;
-    case 'system':
-      return `system ${item.name}`;
-    case 'var':
-      return `var ${sharedName(item.variable)}`;
-  }
-  return undefined;
-}
-
-function contradict(
-  first: ReadonlyMap<string, Item>,
-  one: string,
-  other: string,
-  report: Report,
-): void {
-  const [a, b] = [first.get(one), first.get(other)];
-  if (a === undefined || b === undefined) return;
-  const later = a.start > b.start ? a : b;
-  report({
-    start: later.start,
-    end: later.end,
-    rule: 'directive',
-    message: `.${one} and .${other} say the same thing`,
-    help: 'leave one of them out',
-  });
-}
-
-// ───────────────────────────────── back to text ─────────────────────────────────
-
-/** A number's five bytes as the shortest decimal that gives them, or with the bytes themselves. */
-export function numberText(bytes: Uint8Array): string {
-  const value = decodeNumber(bytes);
-  const magnitude = Math.abs(value);
-  const sign = value < 0 ? '-' : '';
-  const given = `[=${hexBytes(bytes)}]`;
-  // Only zero has more than one form in five bytes.
-  if (value === 0) return bytes.every((byte) => byte === 0) ? '0' : `0${given}`;
-  if (Number.isInteger(magnitude) && magnitude < 1e9) return sign + magnitude;
-  // The 32 bits of a mantissa tell decimals of nine digits apart: one with fewer that gives the
-  // number is what nine come to, with zeros at its end.
-  for (let digits = 9; digits <= 17; digits++) {
-    const text = tidyDecimal(magnitude.toPrecision(digits));
-    if (nearestOfDecimal(text) === magnitude) return sign + text;
-  }
-  return `${sign}${tidyDecimal(magnitude.toPrecision(9))}${given}`;
-}
-
-function tidyDecimal(text: string): string {
-  const [mantissa, exponent] = text.split('e');
-  const tidy = mantissa.includes('.') ? mantissa.replace(/\.?0+$/, '') : mantissa;
-  return exponent === undefined ? tidy : `${tidy}E${exponent.replace('+', '')}`;
-}
-
-/** A directive in its tidy form; `.display` and long `.raw` take several lines. */
-export function directiveText(directive: Directive): string {
-  switch (directive.kind) {
-    case 'name':
-      return `.name "${charactersText(directive.codes, true)}"`;
-    case 'ram':
-      return `.ram ${ramText(directive.size)}`;
-    case 'tv':
-      return `.tv ${directive.framesPerSecond}`;
-    case 'start':
-      return `.start ${directive.line}`;
-    case 'lines':
-      return '.lines as-written';
-    case 'numbers':
-      return '.numbers nearest';
-    case 'var':
-      return `.var ${variableText(directive.variable)}`;
-    case 'system':
-      return `.system ${directive.name} = ${systemText(directive.value)}`;
-    case 'display':
-      return displayText(directive.rows);
-    case 'raw':
-      return rawText(directive);
-  }
-}
-
-/** Rows that are empty at the end go without saying, whatever the RAM. */
-function displayText(rows: readonly Uint8Array[]): string {
-  const last = rows.findLastIndex(({ length }) => length > 0);
-  return ['.display', ...rows.slice(0, last + 1).map(displayRowText), '.end'].join('\n');
-}
-
-/** Bytes in a row, as in a REM that holds machine code. */
-const BYTES_A_ROW = 16;
-
-/** Bytes that are more than a row go on in the next `.raw` of the same area. */
-function rawText({ area, bytes }: RawDirective): string {
-  const word = area === 'program' ? '.raw' : `.raw ${area}`;
-  const rows: string[] = [];
-  for (let at = 0; at === 0 || at < bytes.length; at += BYTES_A_ROW) {
-    rows.push(`${word} ${hexBytes(bytes.subarray(at, at + BYTES_A_ROW))}`.trimEnd());
-  }
-  return rows.join('\n');
-}
-
-function systemText(value: SystemDirective['value']): string {
-  if ('base' in value) return value.offset === 0 ? value.base : `${value.base}+${value.offset}`;
-  const bytes = value;
-  if (bytes.length > 2) return `[${hexBytes(bytes)}]`;
-  return String(bytes.length === 1 ? bytes[0] : bytes[0] + 256 * bytes[1]);
-}
-
-/** A row of the display, so that neither an editor nor the reader takes it for something else. */
-export function displayRowText(codes: Uint8Array): string {
-  const last = codes.at(-1) === SPACE ? codes.length - 1 : codes.length;
-  const text = charactersText(codes.subarray(0, last), false).replace(/^( *)\.(?=END)/, '$1[1B]');
-  return last < codes.length ? `${text}[sp]` : text;
-}
-
-/** A saved variable in the language's own terms: `A = 3.5`, `C$(2,4) = "NORTEAST"`. */
-export function variableText(variable: SavedVariable): string {
-  const { name } = variable;
-  switch (variable.kind) {
-    case 'number':
-      return `${name} = ${numberText(variable.value)}`;
-    case 'for': {
-      const step = numberText(variable.step);
-      const bounds = `${numberText(variable.value)} to ${numberText(variable.limit)}`;
-      return `${name} for ${bounds}${step === '1' ? '' : ` step ${step}`} at ${variable.line}`;
-    }
-    case 'string':
-      return `${name} = "${charactersText(variable.codes, true)}"`;
-    case 'characters':
-      return `${name}(${variable.dimensions.join(',')}) = "${charactersText(variable.codes, true)}"`;
-    case 'numbers': {
-      const numbers: string[] = [];
-      for (let at = 0; at < variable.values.length; at += NUMBER_SIZE) {
-        numbers.push(numberText(variable.values.slice(at, at + NUMBER_SIZE)));
-      }
-      return `${name}(${variable.dimensions.join(',')}) = ${numbers.join(',')}`;
-    }
-  }
 }

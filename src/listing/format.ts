@@ -1,7 +1,8 @@
 /** A listing in its tidy form: what a person wrote, in the order and the spelling of the notation. */
 import type { Directive, Item, Line, Listing, Statement } from '../../grammar/tree.js';
 import { KEYWORD_CODES } from '../machine/characters.js';
-import { directiveText, makingOf } from './directives.js';
+import { directiveText } from './directive-text.js';
+import { makingOf } from './directives.js';
 import { statementText } from './print.js';
 import { type ListingText, readListing } from './read.js';
 import { TidyLines } from './tidy.js';

@@ -20,8 +20,10 @@ import { codeOfUnicode } from '../machine/characters.js';
 import { HIGHEST_LINE, LOWEST_LINE } from '../machine/memory-map.js';
 import { spaceWithin, wordsWithSpaces } from './as-typed.js';
 import { type Diagnostic, hasErrors } from './diagnostics.js';
-import { checkDirectives, makingOf, readDirective } from './directives.js';
-import { explainFailure, explainProblems, foreignProblem, insteadOf } from './explain.js';
+import { checkDirectives } from './directive-conflicts.js';
+import { makingOf, readDirective } from './directives.js';
+import { explainFailure, explainProblems, foreignProblem } from './explain.js';
+import { insteadOf } from './other-dialects.js';
 import { statementText } from './print.js';
 import { apartReadings } from './run-together.js';
 

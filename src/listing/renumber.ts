@@ -19,7 +19,7 @@ import { findPiece } from '../machine/stored-codes.js';
 import { addressesIn, PEEK, POKE, USR } from './addresses.js';
 import { constantOf } from './constants.js';
 import type { Diagnostic } from './diagnostics.js';
-import { directiveText } from './directives.js';
+import { directiveText } from './directive-text.js';
 import type { Edit } from './edits.js';
 import { hexBytes } from './print.js';
 import { type ListingText, readListing } from './read.js';

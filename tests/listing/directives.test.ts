@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { buildImage } from '../../src/image/build.js';
 import { type Diagnostic, Places } from '../../src/listing/diagnostics.js';
-import { directiveText } from '../../src/listing/directives.js';
+import { directiveText } from '../../src/listing/directive-text.js';
 import { readListing } from '../../src/listing/read.js';
 
 /** `line:column "what stands there" message` of each diagnostic of reading and building. */

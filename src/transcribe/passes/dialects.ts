@@ -1,5 +1,5 @@
 /** Statements of other dialects, each to the lines that say the same on this machine. */
-import { insteadOf } from '../../listing/explain.js';
+import { insteadOf } from '../../listing/other-dialects.js';
 import { CERTAINTY } from '../certainties.js';
 import {
   type DataPlan,
