@@ -86,20 +86,17 @@ function endOfLatin(codes: Uint8Array, start: number, inString: boolean): number
 
 /** From so many characters on, a string is made sooner at once than piece by piece. */
 const LONG_RUN = 64;
-/** At most so many at once: they are the arguments of one call. */
-const LONGEST_RUN = 4096;
+/** The bytes that this name reads otherwise than Latin-1 are none of the machine's characters. */
+const LATIN_1 = new TextDecoder('latin1');
 
 function latinText(codes: Uint8Array, start: number, end: number): string {
+  if (end - start >= LONG_RUN) {
+    const units = codes.slice(start, end);
+    for (let at = 0; at < units.length; at++) units[at] = LATIN[units[at]];
+    return LATIN_1.decode(units);
+  }
   let text = '';
-  if (end - start < LONG_RUN) {
-    for (let at = start; at < end; at++) text += unicodeOfCode(codes[at]);
-    return text;
-  }
-  for (let at = start; at < end; at += LONGEST_RUN) {
-    const units = codes.slice(at, Math.min(at + LONGEST_RUN, end));
-    for (let index = 0; index < units.length; index++) units[index] = LATIN[units[index]];
-    text += String.fromCharCode(...units);
-  }
+  for (let at = start; at < end; at++) text += unicodeOfCode(codes[at]);
   return text;
 }
 
