@@ -27,11 +27,14 @@ export function assemble(work: Work, comments: boolean): Assembled {
     if (isLine(item)) {
       putLine(item, comments, text);
       for (const note of item.notes) notes.push(note);
+    } else if (item.kind === 'gone') {
+      putComments(item.line, comments, text);
+      for (const note of item.line.notes) notes.push(note);
     } else if (item.kind === 'other') {
       text.put(item.body.text, item.body.from);
       text.put('\n');
     } else {
-      if (item.why !== '') notes.push(noteOfNoise(item, work.sure));
+      notes.push(noteOfNoise(item, work.sure));
       putNoise(item, work.sure, comments, text);
     }
   }
@@ -84,12 +87,16 @@ class Pieces {
   }
 }
 
-function putLine(line: WorkLine, comments: boolean, text: Pieces): void {
-  const { page, body, number, notes } = line;
+function putComments({ number, notes }: WorkLine, comments: boolean, text: Pieces): void {
   const made = notes.filter((note) => note.made);
   const asked = notes.filter((note) => !note.made);
   if (comments && made.length > 0) text.put(`' ${number}: ${made.map(wordsOf).join('; ')}\n`);
   if (comments) for (const note of asked) text.put(`' ${number}? ${wordsOf(note)}\n`);
+}
+
+function putLine(line: WorkLine, comments: boolean, text: Pieces): void {
+  const { page, body, number } = line;
+  putComments(line, comments, text);
   const isFirst = number === page.number;
   const places = Array.from({ length: String(number).length }, (_, at) =>
     isFirst ? page.start + Math.min(at, page.printedNumber.length - 1) : page.start,

@@ -15,7 +15,13 @@ export interface WorkLine {
   settled?: boolean;
 }
 
-export type WorkItem = WorkLine | Exclude<PageItem, PageLine>;
+/** A line that says nothing on this machine: it is left out, and its notes are kept. */
+export interface GoneLine {
+  readonly kind: 'gone';
+  readonly line: WorkLine;
+}
+
+export type WorkItem = WorkLine | GoneLine | Exclude<PageItem, PageLine>;
 
 export const isLine = (item: WorkItem): item is WorkLine => 'page' in item;
 

@@ -1,47 +1,99 @@
 /** Statements of other dialects, each to the lines that say the same on this machine. */
 import { insteadOf } from '../../listing/other-dialects.js';
 import { CERTAINTY } from '../certainties.js';
-import {
-  type DataPlan,
-  dataString,
-  numberStep,
-  planData,
-  rewriteDialect,
-} from '../dialect/words.js';
-import type { Note } from '../note.js';
+import { planData } from '../dialect/data.js';
+import { functionsOf } from '../dialect/functions.js';
+import { freeLetter } from '../dialect/parts.js';
+import { type Program, type Rewrite, rewriteLine } from '../dialect/statements.js';
 import { bare, withoutJoints } from '../page/joints.js';
-import { parses } from '../readings/parsing.js';
+import { Mapped } from '../page/mapped.js';
+import { matchesOutside } from '../page/text-spans.js';
 import { isLine, type Pass, type Work, type WorkItem, type WorkLine } from '../work.js';
 
 export const rewriteDialects: Pass = (work) => {
-  const { lines } = work;
-  const bodies = lines.map(({ body }) => bare(body.text));
-  const plan = planData(bodies);
-  const items: WorkItem[] = [];
-  let index = 0;
+  const program = programOf(work);
+  let made = rewriteWith(work, program);
+  // What rests on the whole program is made everywhere or nowhere.
+  const isWhole =
+    !work.effort.refused &&
+    [...made.values()].every(({ onProgram, certainty }) => !onProgram || certainty >= work.sure);
+  const setUp = isWhole ? setUpLines(work, program) : [];
+  if (!isWhole || setUp === undefined) {
+    offer(work, program, made);
+    made = rewriteWith(work, { functions: new Map() });
+  }
+  const items: WorkItem[] = [...(setUp ?? [])];
   for (const item of work.items) {
-    if (!isLine(item)) {
-      items.push(item);
-      continue;
-    }
-    const next = lines[index + 1]?.number ?? Number.POSITIVE_INFINITY;
-    items.push(...rewriteLine(work, item, { index, next, bodies, plan }));
-    index++;
+    if (!isLine(item)) items.push(item);
+    else for (const one of put(work, item, made.get(item))) items.push(one);
   }
   work.items = items;
 };
 
-interface Place {
-  readonly index: number;
-  /** The number of the next line. */
-  readonly next: number;
-  readonly bodies: readonly string[];
-  readonly plan: DataPlan;
+function programOf(work: Work): Program {
+  const lines = work.lines.map(({ number, body }) => ({ number, text: bare(body.text) }));
+  const bodies = lines.map(({ text }) => text);
+  const statements = bodies.flatMap((body) => {
+    const cuts = matchesOutside(body, /:/g).map(({ index }) => index);
+    return [...cuts, body.length].map((cut, at) =>
+      body.slice(at === 0 ? 0 : cuts[at - 1] + 1, cut).trim(),
+    );
+  });
+  const data = planData(lines);
+  const taken = data === undefined ? bodies : [...bodies, ...data.before];
+  return { data, functions: functionsOf(statements), spare: freeLetter(taken, 'NKJ') };
 }
 
-function rewriteLine(work: Work, line: WorkLine, { index, next, bodies, plan }: Place): WorkItem[] {
-  const body = withoutJoints(line.body);
-  const note = (to: string, certainty: number, why: string): Note =>
+function rewriteWith(work: Work, program: Program): Map<WorkLine, Rewrite> {
+  const made = new Map<WorkLine, Rewrite>();
+  const { lines } = work;
+  lines.forEach((line, at) => {
+    const next = lines[at + 1]?.number ?? Number.POSITIVE_INFINITY;
+    const body = withoutJoints(line.body);
+    if (!work.effort.spend(body.length)) return;
+    const rewrite = rewriteLine(body, line.number, next, program);
+    if (rewrite !== undefined) made.set(line, rewrite);
+  });
+  return made;
+}
+
+/** Lines before the first; undefined where there are no numbers for them. */
+function setUpLines(work: Work, { data }: Program): WorkLine[] | undefined {
+  const { lines } = work;
+  if (data === undefined || data.before.length === 0) return [];
+  const { before, why } = data;
+  const [first] = lines;
+  const lowest = Math.min(...lines.map(({ number }) => number));
+  if (first.number !== lowest || lowest <= before.length) return undefined;
+  const setUp = before.map((text, at) => ({
+    page: first.page,
+    number: lowest - before.length + at,
+    body: Mapped.made(text, first.page.start),
+    notes: [],
+  }));
+  const values = lines.find(({ body }) => matchesOutside(body.text, /\bDATA\b/gi).length > 0)!;
+  const { body } = values;
+  work.add(setUp[0], {
+    kind: 'dialect',
+    from: bare(body.text),
+    start: body.sourceOf(0),
+    end: body.sourceOf(body.length),
+    to: before.join(' / '),
+    candidates: [before.join(' / ')],
+    certainty: CERTAINTY.sameInProgram,
+    why,
+  });
+  return setUp;
+}
+
+/** Asks, where READ or a function cannot be rewritten throughout, with what it might be. */
+function offer(work: Work, program: Program, made: ReadonlyMap<WorkLine, Rewrite>): void {
+  for (const [line, { onProgram, lines }] of made) {
+    const body = withoutJoints(line.body);
+    const word = /\b(?:READ|RESTORE|DEF)\b/i.exec(body.text)?.[0].toUpperCase();
+    if (!onProgram || word === undefined || lines.length === 0) continue;
+    const before = word === 'READ' ? (program.data?.before ?? []) : [];
+    const to = [...before, ...lines.map(({ body: { text } }) => text)].join(' / ');
     work.add(line, {
       kind: 'dialect',
       from: body.text,
@@ -49,42 +101,34 @@ function rewriteLine(work: Work, line: WorkLine, { index, next, bodies, plan }: 
       end: body.sourceOf(body.length),
       to,
       candidates: [to],
-      certainty,
-      why,
+      certainty: CERTAINTY.offer,
+      why: `${insteadOf(word) ?? 'it is none of this machine'}; not all of the program could be rewritten so`,
     });
-  if (/^DATA\b/i.test(body.text) && plan.assignments.size > 0) {
-    note('nothing: its values stand in the assignments', plan.certainty, insteadOf('DATA')!);
-    if (plan.certainty >= work.sure)
-      return [{ kind: 'noise', body: line.body, why: 'a DATA line', certainty: plan.certainty }];
   }
-  if (/^READ\b/i.test(body.text) && plan.assignments.size === 0) {
-    const offer = dataString(bodies);
-    if (offer !== undefined) note(offer.join(' / '), CERTAINTY.offer, insteadOf('READ')!);
-    return [line];
-  }
-  const rewrite = rewriteDialect(
-    body,
-    line.number,
-    next,
-    plan.assignments.get(index),
-    plan.certainty,
-  );
+}
+
+function put(work: Work, line: WorkLine, rewrite: Rewrite | undefined): WorkItem[] {
   if (rewrite === undefined) return [line];
-  const { statements } = rewrite;
-  const step = numberStep(line.number, next, statements.length);
-  const good = statements.every(({ text }) => parses(text));
-  const fits = step > 0 || statements.length === 1;
-  const certainty =
-    good && fits ? rewrite.certainty : Math.min(rewrite.certainty, CERTAINTY.incomplete);
-  const why = fits
-    ? rewrite.why.join('; ')
-    : `${rewrite.why.join('; ')}; there is no room for the line numbers before ${next}`;
-  const { made } = note(statements.map(({ text }) => text).join(' / '), certainty, why);
-  if (!made) return [line];
-  return statements.map((statement, at) => ({
+  const { lines, certainty, why } = rewrite;
+  const body = withoutJoints(line.body);
+  const to = lines.map(({ body: { text } }) => text).join(' / ');
+  const shown = to === '' ? `nothing: ${why.join('; ')}` : to;
+  const note = work.add(line, {
+    kind: 'dialect',
+    from: body.text,
+    start: body.sourceOf(0),
+    end: body.sourceOf(body.length),
+    to: shown,
+    candidates: [shown],
+    certainty,
+    why: why.join('; '),
+  });
+  if (!note.made) return [line];
+  if (lines.length === 0) return [{ kind: 'gone', line }];
+  return lines.map((one, at) => ({
     page: line.page,
-    number: line.number + at * step,
-    body: statement,
+    number: one.number,
+    body: one.body,
     notes: at === 0 ? line.notes : [],
   }));
 }

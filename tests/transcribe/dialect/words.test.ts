@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { transcribe } from '../../src/transcribe/transcribe.js';
+import { transcribe } from '../../../src/transcribe/transcribe.js';
 
 const listed = (text: string, sure = 0.9) =>
   transcribe(text, { sure, comments: false }).text.trimEnd().split('\n');
@@ -80,25 +80,5 @@ describe('several statements in one line', () => {
       'GOTO 20',
     ]);
     expect(lines[3]).toBe(`${target} PRINT "Y"`);
-  });
-});
-
-describe('READ and DATA', () => {
-  it('become assignments where each READ is passed once', () => {
-    expect(listed('10 READ A,B$\n20 READ C\n30 DATA 5,"OAK",7\n40 PRINT A;B$;C\n')).toEqual([
-      '10 LET A=5',
-      '15 LET B$="OAK"',
-      '20 LET C=7',
-      '40 PRINT A;B$;C',
-    ]);
-  });
-
-  it('are offered as a string that is cut, where a loop reads', () => {
-    const text = '10 FOR I=1 TO 3\n20 READ A\n30 NEXT I\n40 DATA 5,17,7\n';
-    const offer = transcribe(text).notes.find(({ line }) => line === 20)!;
-    expect(offer.made).toBe(false);
-    expect(offer.candidates[0]).toBe(
-      'LET D$="5 177 " / LET D=1 / LET A=VAL D$(D TO D+1) / LET D=D+2',
-    );
   });
 });
