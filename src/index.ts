@@ -29,6 +29,7 @@ export { formatListing } from './listing/format.js';
 export { charactersText, statementText } from './listing/print.js';
 export { type ReadListing, type ReadOptions, readListing } from './listing/read.js';
 export { type Renumbered, type RenumberOptions, renumber } from './listing/renumber.js';
+export { TooLarge } from './listing/too-large.js';
 export { codeOfUnicode, codesOfText, unicodeOfCode } from './machine/characters.js';
 export { decodeNumber, encodeNumber } from './machine/numbers.js';
 export { decodeVariable, encodeVariable, type SavedVariable } from './machine/variables.js';

@@ -20,6 +20,7 @@ import { DITHERS, type Dither } from '../draw/tones.js';
 import { WAYS, type Way, type WayOptions } from '../draw/ways.js';
 import { hasErrors } from '../listing/diagnostics.js';
 import { DISPLAY_COLUMNS, DISPLAY_ROWS, HIGHEST_LINE, LOWEST_LINE } from '../machine/memory-map.js';
+import { MOST_PICTURE_BYTES } from '../machine/program-limits.js';
 import { ramText, SMALLEST_RAM } from '../machine/ram-size.js';
 import { screenPicture } from '../rehearsal/picture.js';
 import { loadListing, type Program, programOfText } from './input.js';
@@ -219,7 +220,7 @@ async function loadDrawing(
   const blockPlace = place && { row: 2 * place.row, column: 2 * place.column };
   try {
     if (path === undefined) return lettersDrawing(options, rows, blockPlace);
-    const bytes = readBytes(path);
+    const bytes = readBytes(path, MOST_PICTURE_BYTES);
     const kind = kindOfPicture(bytes);
     if (kind !== undefined) {
       const { readPicture } = await import('./picture-file.js');

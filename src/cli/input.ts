@@ -1,17 +1,30 @@
 /** What a command is given: a listing, an image or a recording, told apart by content. */
-import { readFileSync, realpathSync } from 'node:fs';
+import { realpathSync } from 'node:fs';
 import { dirname, isAbsolute, join, relative } from 'node:path';
 import type { Listing } from '../../grammar/tree.js';
 import { ramOf } from '../image/build.js';
 import { isText } from '../image/kind.js';
 import { listingOfImage, looksLikeImage, NotAnImage } from '../image/read.js';
 import { tokenise } from '../image/tokenise.js';
-import { type Diagnostic, hasErrors, type Source } from '../listing/diagnostics.js';
+import { type Diagnostic, hasErrors, Places, type Source } from '../listing/diagnostics.js';
+import { count } from '../listing/print.js';
+import { unifyLineEnds } from '../listing/read.js';
 import { nameOfFile, tapeName } from '../listing/tape-name.js';
+import { tooLarge } from '../listing/too-large.js';
+import { MOST_CHARACTERS, MOST_LINE_BYTES } from '../machine/program-limits.js';
 import type { RecoveredProgram } from '../tape/reading/recovery.js';
 import { ProgramListener } from '../tape/recover.js';
 import { HEAD_SIZE, soundKindOf } from '../tape/samples/sound-kind.js';
-import { CannotAsk, nameOf, readBytes, readHead, systemWords } from './io.js';
+import {
+  CannotAsk,
+  joined,
+  nameOf,
+  type Piece,
+  piecesOf,
+  readHead,
+  systemPieces,
+  systemWords,
+} from './io.js';
 import { listenTo } from './sound-file.js';
 
 export interface InputOptions {
@@ -46,8 +59,8 @@ export interface Program {
 export async function loadProgram(path: string, options: InputOptions = {}): Promise<Program> {
   // A recording is large, and is read piece by piece.
   if (isSound(readHead(path, HEAD_SIZE))) return fromRecording(path, undefined, options);
-  const bytes = readBytes(path);
-  if (isSound(bytes)) return fromRecording(path, bytes, options);
+  const { bytes, isRecording } = beginning(path);
+  if (isRecording) return fromRecording(path, bytes, options);
   if (bytes.includes(0) || (!isText(bytes) && looksLikeImage(bytes)) || options.salvage) {
     return fromImage(path, bytes, options);
   }
@@ -59,9 +72,30 @@ export function loadListing(path: string, options: InputOptions = {}): Program {
   return programOfText(path, loadText(path), options);
 }
 
-/** The text of a file that must be text. Throws CannotAsk for bytes that are none. */
+/** The text of a file that must be text, and no larger than a listing. Throws CannotAsk. */
 export function loadText(path: string): string {
-  return decodeText(path, readBytes(path));
+  return decodeText(path, joined(piecesOf(path), MOST_TEXT_BYTES));
+}
+
+/** More bytes of UTF-8 have more characters than any listing: each UTF-16 unit takes three at most. */
+const MOST_TEXT_BYTES = 3 * MOST_CHARACTERS + 3;
+
+/** All bytes of a recording that comes through a pipe; of anything else no more than are needed. */
+function beginning(path: string): { isRecording: boolean; bytes: Uint8Array } {
+  const rest = piecesOf(path);
+  const first: Piece[] = [];
+  for (let size = 0; size < HEAD_SIZE; ) {
+    const { value, done } = rest.next();
+    if (done) break;
+    first.push({ ...value, bytes: value.bytes.slice() });
+    size += value.bytes.length;
+  }
+  const all = function* (): Generator<Piece> {
+    yield* first;
+    yield* rest;
+  };
+  const isRecording = isSound(joined(first, HEAD_SIZE));
+  return { isRecording, bytes: joined(all(), isRecording ? Infinity : MOST_TEXT_BYTES) };
 }
 
 /** Reads a listing's text and builds its image. */
@@ -154,7 +188,10 @@ async function fromRecording(
 const isSound = (bytes: Uint8Array): boolean =>
   soundKindOf(bytes.subarray(0, HEAD_SIZE)) !== undefined;
 
-/** Bytes of a listing as text; a byte-order mark is dropped. Throws CannotAsk. */
+/**
+ * Bytes of a listing as text; a byte-order mark is dropped. Throws CannotAsk, also for what is too
+ * large to be one: of that the first MOST_TEXT_BYTES are enough.
+ */
 function decodeText(path: string, bytes: Uint8Array): string {
   const name = nameOf(path);
   if (bytes.length === 0) throw new CannotAsk(`${name}: the file is empty`, 'give a listing');
@@ -168,14 +205,30 @@ function decodeText(path: string, bytes: Uint8Array): string {
         : 'a listing is UTF-8 text; `listwright detokenise` makes one of an image or a recording',
     );
   }
-  try {
-    return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
-  } catch {
+  const text = textOf(bytes);
+  if (text === undefined) {
     const { line, column, byte } = firstBadByte(bytes);
     throw new CannotAsk(
       `${name}:${line}:${column}: error: this is not UTF-8: the byte ${byte} cannot stand here`,
       'save the listing as UTF-8',
     );
+  }
+  const refused = tooLarge(unifyLineEnds(text));
+  if (refused !== undefined) {
+    const { line, column } = new Places(text).at(refused.start);
+    const { message, help, why } = refused;
+    throw new CannotAsk(`${name}:${line}:${column}: error: ${message}`, help, why);
+  }
+  return text;
+}
+
+/** Bytes as text; of a file that is cut short the last character may be too. */
+function textOf(bytes: Uint8Array): string | undefined {
+  try {
+    const stream = bytes.length > MOST_TEXT_BYTES;
+    return new TextDecoder('utf-8', { fatal: true }).decode(bytes, { stream });
+  } catch {
+    return undefined;
   }
 }
 
@@ -189,9 +242,8 @@ function firstBadByte(bytes: Uint8Array): { line: number; column: number; byte: 
     offset += Buffer.byteLength(text.slice(at, next));
     at = next;
   }
-  const lines = text.slice(0, at).split('\n');
   const byte = bytes[offset].toString(16).toUpperCase().padStart(2, '0');
-  return { line: lines.length, column: [...lines.at(-1)!].length + 1, byte };
+  return { ...new Places(text).at(at), byte };
 }
 
 /** The bytes of a file that a REM of the listing names, or why they cannot be had. */
@@ -207,7 +259,10 @@ export function readIncluded(
     if (!options.includeAnywhere && (inside.startsWith('..') || isAbsolute(inside))) {
       return 'it is outside the folder of the listing; --include-anywhere allows that';
     }
-    return readFileSync(path);
+    const bytes = joined(systemPieces(path), MOST_LINE_BYTES);
+    return bytes.length <= MOST_LINE_BYTES
+      ? bytes
+      : `it has more than ${count(MOST_LINE_BYTES, 'byte')}, and no machine has so much RAM`;
   } catch (error) {
     return systemWords(error);
   }

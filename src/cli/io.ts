@@ -1,9 +1,9 @@
 /** Reading and writing for the commands. Everything that touches files, streams or exits is here. */
 import {
   closeSync,
+  fstatSync,
   openSync,
   readdirSync,
-  readFileSync,
   readSync,
   realpathSync,
   renameSync,
@@ -66,16 +66,78 @@ export function placeOf(path: string): string {
   return path === '-' ? '<standard output>' : visibleLine(path);
 }
 
-/** All bytes of a file, or of standard input for `-`. Throws CannotAsk. */
-export function readBytes(path: string): Uint8Array {
+const PIECE = 1 << 16;
+
+/** Some bytes of a file: they stand until the next piece is asked for. */
+export interface Piece {
+  readonly bytes: Uint8Array;
+  /** The part of the file that was read up to their end, 0 to 1, where its size is known. */
+  readonly part?: number;
+}
+
+/** A file, or standard input for `-`, piece by piece. Throws CannotAsk. */
+export function* piecesOf(path: string): Generator<Piece> {
   try {
-    if (path !== '-' && statSync(path).isDirectory()) {
-      throw Object.assign(new Error(), { code: 'EISDIR' });
-    }
-    return readFileSync(path === '-' ? 0 : path);
+    yield* systemPieces(path);
   } catch (error) {
     throw unreadable(path, error);
   }
+}
+
+/** The same; throws what the system says. */
+export function* systemPieces(path: string): Generator<Piece> {
+  const descriptor = path === '-' ? 0 : openSync(path, 'r');
+  try {
+    const found = fstatSync(descriptor);
+    if (found.isDirectory()) throw Object.assign(new Error(), { code: 'EISDIR' });
+    const size = found.isFile() ? found.size : undefined;
+    let done = 0;
+    const bytes = new Uint8Array(PIECE);
+    for (;;) {
+      const count = readSome(descriptor, bytes);
+      if (count === 0) return;
+      done += count;
+      yield { bytes: bytes.subarray(0, count), part: size ? done / size : undefined };
+    }
+  } finally {
+    if (descriptor !== 0) closeSync(descriptor);
+  }
+}
+
+function readSome(descriptor: number, bytes: Uint8Array): number {
+  for (;;) {
+    try {
+      return readSync(descriptor, bytes, 0, bytes.length, null);
+    } catch (error) {
+      const { code } = error as NodeJS.ErrnoException;
+      if (code === 'EOF') return 0;
+      // A pipe whose writer is slow: wait a little and go on.
+      if (code !== 'EAGAIN') throw error;
+      Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, 5);
+    }
+  }
+}
+
+/** The bytes of pieces, one after another, up to the first with which there are more than `most`. */
+export function joined(pieces: Iterable<Piece>, most: number): Uint8Array {
+  const parts: Uint8Array[] = [];
+  let size = 0;
+  for (const { bytes } of pieces) {
+    parts.push(bytes.slice());
+    size += bytes.length;
+    if (size > most) break;
+  }
+  return Buffer.concat(parts);
+}
+
+/** All bytes of a file, or of standard input for `-`. Throws CannotAsk, also for more than `most`. */
+export function readBytes(path: string, most: number): Uint8Array {
+  const bytes = joined(piecesOf(path), most);
+  if (bytes.length <= most) return bytes;
+  throw new CannotAsk(
+    `${nameOf(path)}: it has more than ${most} bytes`,
+    'check that this is the file that was meant',
+  );
 }
 
 /** What is said of a file that the system does not give. */

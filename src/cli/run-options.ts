@@ -1,6 +1,7 @@
 /** How a rehearsal is to run: the options that `rehearse` and `fit` share, and a person at the keys. */
 import { readSync } from 'node:fs';
 import { type Command, InvalidArgumentError } from 'commander';
+import { MOST_CHARACTERS } from '../machine/program-limits.js';
 import { BadKeys, type KeyPress, readKeys } from '../rehearsal/keys.js';
 import type { InputQuestion } from '../rehearsal/model.js';
 import {
@@ -128,10 +129,10 @@ function linesOf(path: string): string[] {
 }
 
 function textOf(path: string): string {
+  const bytes = readBytes(path, MOST_CHARACTERS);
   try {
-    return new TextDecoder('utf-8', { fatal: true }).decode(readBytes(path));
-  } catch (error) {
-    if (error instanceof CannotAsk) throw error;
+    return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
+  } catch {
     throw new CannotAsk(`${nameOf(path)}: the values are not UTF-8 text`, 'save them as UTF-8');
   }
 }

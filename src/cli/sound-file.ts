@@ -1,5 +1,5 @@
 /** Reading a sound file piece by piece, and what the tape says in the words of the command line. */
-import { closeSync, fstatSync, mkdtempSync, openSync, readSync, rmSync, writeSync } from 'node:fs';
+import { closeSync, mkdtempSync, openSync, rmSync, writeSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { joined } from '../tape/samples/ogg-pages.js';
@@ -15,10 +15,9 @@ import {
 import { SoundError } from '../tape/sound-error.js';
 import { convert } from './converter.js';
 import { cleanAtEnd } from './ending.js';
-import { CannotAsk, nameOf, unreadable } from './io.js';
+import { CannotAsk, nameOf, piecesOf, unreadable } from './io.js';
 import { Progress } from './progress.js';
 
-const PIECE = 1 << 16;
 /** Bytes by which most kinds are clear. */
 const ENOUGH = 64;
 
@@ -113,36 +112,9 @@ async function* convertedPieces(
 
 /** Each piece stands until the next one is asked for. */
 function* filePieces(path: string, progress: Progress): Generator<Uint8Array> {
-  const descriptor = path === '-' ? 0 : openSync(path, 'r');
-  try {
-    const found = fstatSync(descriptor);
-    if (found.isDirectory()) throw Object.assign(new Error(), { code: 'EISDIR' });
-    const size = found.isFile() ? found.size : undefined;
-    let done = 0;
-    const bytes = new Uint8Array(PIECE);
-    for (;;) {
-      const count = readSome(descriptor, bytes);
-      if (count === 0) return;
-      done += count;
-      if (size) progress.show(done / size);
-      yield bytes.subarray(0, count);
-    }
-  } finally {
-    if (descriptor !== 0) closeSync(descriptor);
-  }
-}
-
-function readSome(descriptor: number, bytes: Uint8Array): number {
-  for (;;) {
-    try {
-      return readSync(descriptor, bytes, 0, bytes.length, null);
-    } catch (error) {
-      const { code } = error as NodeJS.ErrnoException;
-      if (code === 'EOF') return 0;
-      // A pipe whose writer is slow: wait a little and go on.
-      if (code !== 'EAGAIN') throw error;
-      Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, 5);
-    }
+  for (const { bytes, part } of piecesOf(path)) {
+    if (part !== undefined) progress.show(part);
+    yield bytes;
   }
 }
 

@@ -11,6 +11,7 @@ import {
   wordAt,
 } from '../machine/image-layout.js';
 import { HIGHEST_LINE, IMAGE_START, LOWEST_LINE, PROGRAM_START } from '../machine/memory-map.js';
+import { MOST_PROGRAM_BYTES } from '../machine/program-limits.js';
 
 /** These bytes are not a program image. */
 export class NotAnImage extends Error {
@@ -23,9 +24,6 @@ export class NotAnImage extends Error {
   }
 }
 
-/** More bytes than this after an image's own end are no image, but a file that begins like one. */
-const MOST_BYTES = 1024 * 1024;
-
 /** The areas that an image's own pointers give. Throws NotAnImage where they make no sense. */
 export function areasOf(image: Uint8Array): AreaAddresses {
   if (image.length < HEADER_SIZE) {
@@ -35,10 +33,10 @@ export function areasOf(image: Uint8Array): AreaAddresses {
       'check that this is an image, and that it is all there; --salvage reads what there is',
     );
   }
-  if (image.length > MOST_BYTES) {
+  if (image.length > MOST_PROGRAM_BYTES) {
     throw new NotAnImage(
-      `it has ${image.length} bytes, and all of the machine's memory has 65536`,
-      'a few bytes may follow the end of a program, but not a megabyte',
+      `it has more than ${MOST_PROGRAM_BYTES} bytes`,
+      'there are no more addresses, and what may follow the end of a program is short',
       'check that this is an image',
     );
   }

@@ -110,7 +110,9 @@ function rawAfter(items: readonly Item[]): Map<Line | undefined, Uint8Array[]> {
   for (const item of items) {
     if (item.kind === 'line') line = item;
     else if (item.kind === 'raw' && item.area === 'program') {
-      raw.set(line, [...(raw.get(line) ?? []), item.bytes]);
+      const known = raw.get(line);
+      if (known === undefined) raw.set(line, [item.bytes]);
+      else known.push(item.bytes);
     }
   }
   return raw;

@@ -5,6 +5,7 @@
  * A reason is required. The dash may also be - or --.
  */
 import type { Comment, Listing } from '../../grammar/tree.js';
+import { firstIndex } from '../listing/search.js';
 import type { Finding } from './rule.js';
 
 export interface Allowance {
@@ -88,16 +89,16 @@ export function silence(
 ): { findings: Finding[]; silenced: Silenced[]; unused: Allowance[] } {
   const used = new Set<Allowance>();
   const silenced: Silenced[] = [];
-  const byRule = new Map<string, Allowance[]>();
+  const covers = new Map<string, Cover>();
   for (const allowance of allowances) {
     for (const rule of allowance.rules) {
-      byRule.set(rule, [...(byRule.get(rule) ?? []), allowance]);
+      const cover = covers.get(rule) ?? new Cover();
+      covers.set(rule, cover);
+      cover.add(allowance);
     }
   }
   const standing = findings.filter((finding) => {
-    const allowance = byRule
-      .get(finding.rule)
-      ?.find(({ start, end }) => finding.start >= start && finding.start < end);
+    const allowance = covers.get(finding.rule)?.at(finding.start);
     if (allowance === undefined) return true;
     used.add(allowance);
     silenced.push({ finding, reason: allowance.reason });
@@ -105,4 +106,28 @@ export function silence(
   });
   const unused = allowances.filter((allowance) => !used.has(allowance));
   return { findings: standing, silenced, unused };
+}
+
+/** The allowances of one rule: what the first of them covers at a place. */
+class Cover {
+  /** Of a whole listing: the first one covers everything. */
+  private whole: { allowance: Allowance; order: number } | undefined;
+  /** Of lines, in the order of the text: each covers one line, and the first counts. */
+  private readonly lines: { allowance: Allowance; order: number }[] = [];
+  private count = 0;
+
+  add(allowance: Allowance): void {
+    const one = { allowance, order: this.count++ };
+    // A line that a comment is about stands behind it, and so never at 0.
+    if (allowance.start === 0) this.whole ??= one;
+    else if (this.lines.at(-1)?.allowance.start !== allowance.start) this.lines.push(one);
+  }
+
+  at(offset: number): Allowance | undefined {
+    const { lines, whole } = this;
+    const one = lines[firstIndex(lines.length, (at) => lines[at].allowance.end > offset)];
+    const covers = one !== undefined && offset >= one.allowance.start;
+    if (!covers) return whole?.allowance;
+    return whole !== undefined && whole.order < one.order ? whole.allowance : one.allowance;
+  }
 }

@@ -4,7 +4,7 @@
  * would give.
  */
 import { skipBlank } from '../../grammar/lexer.js';
-import type { Item, Span } from '../../grammar/tree.js';
+import type { Item, Problem, Span } from '../../grammar/tree.js';
 import { visit } from '../../grammar/visit.js';
 import type { NumberMaking } from '../machine/arithmetic/decimal.js';
 import type { Diagnostic } from './diagnostics.js';
@@ -17,6 +17,7 @@ import {
   unifyLineEnds,
 } from './read.js';
 import { firstIndex } from './search.js';
+import { tooLarge } from './too-large.js';
 
 /** A line of the program, a comment or a directive, with what is wrong in it. */
 interface Piece {
@@ -30,7 +31,9 @@ interface Piece {
 const DISPLAY_REACH = 27;
 
 export class LiveListing {
-  private pieces: Piece[];
+  private pieces: Piece[] = [];
+  /** What is said of a text that is too large to be read. */
+  private refused: Problem | undefined;
   /** How the listing says that its numbers were made. */
   private making: NumberMaking = 'typed';
   /** How many pieces were read since the listing was opened: for tests of what is kept. */
@@ -40,7 +43,12 @@ export class LiveListing {
     private text: string,
     private readonly options: ReadOptions = {},
   ) {
-    this.pieces = this.readFrom(this.text, 0, () => false);
+    this.readAll();
+  }
+
+  private readAll(): void {
+    this.refused = tooLarge(unifyLineEnds(this.text));
+    this.pieces = this.refused ? [] : this.readFrom(this.text, 0, () => false);
     this.takeMaking();
   }
 
@@ -48,7 +56,8 @@ export class LiveListing {
    * The listing as it stands. Its nodes are moved by later changes: it holds only until the next.
    */
   read(): ReadListing {
-    const { pieces } = this;
+    const { pieces, refused } = this;
+    if (refused) return joinPieces(this.text, [], [{ severity: 'error', ...refused }]);
     return joinPieces(
       this.text,
       pieces.flatMap(({ items }) => items),
@@ -61,9 +70,9 @@ export class LiveListing {
     const before = this.text;
     const text = before.slice(0, start) + replacement + before.slice(end);
     this.text = text;
-    if (unifyLineEnds(before) !== before || unifyLineEnds(text) !== text) {
-      this.pieces = this.readFrom(text, 0, () => false);
-      this.takeMaking();
+    const isWhole = this.refused !== undefined || tooLarge(text) !== undefined;
+    if (isWhole || unifyLineEnds(before) !== before || unifyLineEnds(text) !== text) {
+      this.readAll();
       return text;
     }
     const first = this.firstTouched(before, start);

@@ -18,6 +18,7 @@ import type { NumberMaking } from '../machine/arithmetic/decimal.js';
 import { sameBytes } from '../machine/bytes.js';
 import { codeOfUnicode } from '../machine/characters.js';
 import { HIGHEST_LINE, LOWEST_LINE } from '../machine/memory-map.js';
+import { MOST_LINE_BYTES, MOST_PROGRAM_BYTES } from '../machine/program-limits.js';
 import { spaceWithin, wordsWithSpaces } from './as-typed.js';
 import { type Diagnostic, hasErrors } from './diagnostics.js';
 import { checkDirectives } from './directive-conflicts.js';
@@ -26,6 +27,7 @@ import { explainFailure, explainProblems, foreignProblem } from './explain.js';
 import { insteadOf } from './other-dialects.js';
 import { statementText } from './print.js';
 import { apartReadings } from './run-together.js';
+import { tooLarge, tooManyBytes } from './too-large.js';
 
 export interface ReadOptions {
   /** Gives the bytes of a file that a REM names; without it, such a REM is an error. */
@@ -43,17 +45,18 @@ export interface ReadListing extends ListingText {
   readonly diagnostics: Diagnostic[];
 }
 
-/** The most bytes that a line's two bytes of length can count, less its NEWLINE. */
-const LONGEST_LINE = 65534;
 /** The highest line number that two bytes hold: with `.lines as-written`. */
 const HIGHEST_STORED_LINE = 65535;
 
 /**
  * Reads a listing. Every line is read for itself, so that an error in one never hides those of the
- * next. Never throws for what a text can hold; takes time linear in the text.
+ * next. Never throws for what a text can hold; takes time linear in the text. A text that is larger
+ * than any program is refused by one diagnostic, and not read (`machine/program-limits.ts`).
  */
 export function readListing(text: string, options: ReadOptions = {}): ReadListing {
   const unified = unifyLineEnds(text);
+  const refused = tooLarge(unified);
+  if (refused !== undefined) return joinPieces(text, [], [{ severity: 'error', ...refused }]);
   const read = new ListingReader(unified, options, 'typed').read();
   // A directive anywhere says how all numbers are made: then they are read again.
   const making = makingOf(read.listing.items);
@@ -94,7 +97,10 @@ export class ListingReader {
   /** The codes of many lines, one after the other: an array of its own for each costs more. */
   private codes: ByteBuffer;
   private lineStart = 0;
+  /** Bytes of all lines. */
+  private stored = 0;
   private readonly tokeniser: Tokeniser;
+  private readonly include: Include | undefined;
 
   constructor(
     private readonly text: string,
@@ -104,7 +110,18 @@ export class ListingReader {
     this.tokens = new Tokens(text);
     // Most texts store fewer codes than they have characters; where one stores more, it grows.
     this.codes = new ByteBuffer(Math.min(BLOCK, text.length));
-    this.tokeniser = new Tokeniser(this.codes, making, options.include);
+    this.include = this.boundedInclude();
+    this.tokeniser = new Tokeniser(this.codes, making, this.include);
+  }
+
+  /** Puts files into a line only until it is too long. */
+  private boundedInclude(): Include | undefined {
+    const { include } = this.options;
+    if (include === undefined) return undefined;
+    return (file) =>
+      this.codes.length - this.lineStart > MOST_LINE_BYTES
+        ? 'the line is too long without it'
+        : include(file);
   }
 
   /** Reads the piece that begins at an offset; gives the offset of its end. */
@@ -128,6 +145,10 @@ export class ListingReader {
     const { text } = this;
     for (let at = skipBlank(text, 0); at < text.length; at = skipBlank(text, at)) {
       at = this.readPiece(at);
+      if (this.stored > MOST_PROGRAM_BYTES) {
+        this.report('error', tooManyBytes(this.items.at(-1)!.start));
+        break;
+      }
     }
     return joinPieces(text, this.items, this.diagnostics);
   }
@@ -165,17 +186,7 @@ export class ListingReader {
     const end = this.endOfStatement(tokens.at(-1) ?? numberToken);
     const number = Number(numberToken.image);
     const statement = this.readStatement(tokens, end, numberToken.image);
-    const size = this.codes.length - this.lineStart;
-    if (size > LONGEST_LINE) {
-      this.report('error', {
-        start,
-        end,
-        rule: 'line-too-long',
-        message: `this line has ${size} bytes of text`,
-        why: `the two bytes of a line's length count at most ${LONGEST_LINE}, and no RAM is larger`,
-        help: 'split it',
-      });
-    }
+    this.stored += this.codes.length - this.lineStart;
     const { bytes, length } = this.codes;
     const { lineStart } = this;
     const { hidden } = this.tokeniser;
@@ -202,6 +213,11 @@ export class ListingReader {
     }
     this.lineStart = this.codes.length;
     const stored = this.tokenise(tokens);
+    const size = this.codes.length - this.lineStart;
+    if (size > MOST_LINE_BYTES) {
+      this.reportTooLong(tokens, end, size);
+      return undefined;
+    }
     const textProblems = problemsOf(stored);
     for (const problem of textProblems) this.report('error', problem);
     if (stored.unchecked) {
@@ -223,6 +239,19 @@ export class ListingReader {
     const apart = this.readApart(spoken, failure, numberImage);
     if (apart !== undefined) return this.settle(apart, textProblems.length === 0, spoken);
     return undefined;
+  }
+
+  private reportTooLong(tokens: readonly ListingToken[], end: number, size: number): void {
+    this.report('error', {
+      start: tokens[0].startOffset,
+      end,
+      rule: 'line-too-long',
+      message: `this line has ${size} bytes of text`,
+      why: 'no machine has more than 48K, and none takes a line of more than its RAM',
+      help: 'split it',
+    });
+    // Its codes would keep a block of their own.
+    this.codes.length = this.lineStart;
   }
 
   private settle(
@@ -250,7 +279,7 @@ export class ListingReader {
       tokens,
       failure.start,
       (a, b) => sameBytes(codesOf(a), codesOf(b)),
-      this.options.include,
+      this.include,
     );
     const texts = readings.map((reading) => statementText(codesOf(reading.tokens)));
     const span = { start: tokens[0]?.startOffset ?? failure.start, end: failure.end };

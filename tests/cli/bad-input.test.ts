@@ -88,7 +88,7 @@ describe('a listing with errors: exit status 1, and its old image stays', () => 
     [
       'a line longer than any',
       `10 REM ${'A'.repeat(70_000)}\n`,
-      /:1:1: error: this line has 70001 bytes of text/,
+      /:1:4: error: this line has 70001 bytes of text/,
     ],
     ['a number too large', '10 LET A=1E39\n', /:1:10: error: 1E39 is too large.*\n[\s\S]*report 6/],
     [

@@ -51,7 +51,7 @@ describe('a program that is larger than the RAM', () => {
     expect(wrong(`.ram 2K\n${text}`)).toEqual([]);
   });
   it('is one for no RAM at all past 48K', () => {
-    const large = `10 REM ${'X'.repeat(50_000)}\n`;
+    const large = `10 REM ${'X'.repeat(49_140)}\n`;
     expect(build(large, 49_152).diagnostics[0].help).toMatch(/^no machine has more than 48K/);
   });
   it('may come of variables and display alone', () => {

@@ -324,7 +324,7 @@ describe('what is no image', () => {
     expect(reason(changed((bytes) => setWord(bytes, offsetOf('VARS'), 16400)))).toMatch(
       /^its pointers make no sense: D_FILE \d+, VARS 16400, E_LINE \d+$/,
     );
-    expect(reason(new Uint8Array(2 ** 21))).toMatch(/^it has 2097152 bytes/);
+    expect(reason(new Uint8Array(2 ** 21))).toMatch(/^it has more than 65536 bytes/);
   });
   it('is read with salvage as far as it makes sense, and what was changed is said', () => {
     const cut = build(THREE).slice(0, 160);
