@@ -37,6 +37,17 @@ describe('rehearse', () => {
     expect(stdout).toContain('lines never run: 50');
   });
 
+  it('types CONT after a report, and warns of what only looks like a whole number', () => {
+    put('goes-on.bas', '10 PRINT "A"\n20 STOP\n30 PRINT INT (.57*100)\n');
+    const { status, stdout, stderr } = run(['goes-on.bas', '--cont', '1']);
+    expect(status).toBe(0);
+    expect(stdout.split('\n')[1]).toBe(`│${'56'.padEnd(32)}│`);
+    expect(stdout).toContain('report 0/30');
+    expect(stdout).toContain('every line was run');
+    expect(stderr).toContain('warning: in line 30: INT of a number that prints as 57 is 56');
+    expect(run(['goes-on.bas', '--cont', '-1']).status).toBe(2);
+  });
+
   it('gives JSON in the stated form', () => {
     const { status, stdout } = run(['lamp.bas', '--format', 'json']);
     expect(status).toBe(0);
