@@ -81,15 +81,12 @@ export class MachineKeys {
         type: 'button',
         className: name.length > 1 ? 'long' : '',
         tabIndex: this.buttons.size === 0 ? 0 : -1,
-        'aria-label':
-          name === SHIFT
-            ? name
-            : [name, word, sign && `${SHIFT} ${sign}`].filter(Boolean).join(', '),
         'data-key': name,
       },
-      make('small', { 'aria-hidden': 'true' }, sign),
-      make('b', { 'aria-hidden': 'true' }, name),
-      make('i', { 'aria-hidden': 'true' }, word),
+      // The key's own name comes first where it is read out; the sign over it is put there by style.
+      make('b', {}, name),
+      make('i', {}, word),
+      make('small', {}, sign),
     );
     if (name === SHIFT) drawn.setAttribute('aria-pressed', 'false');
     this.buttons.set(name, drawn);

@@ -1,0 +1,135 @@
+/** The page for everybody: whatever they see, hear and touch, with a network or none, and safe. */
+import { readFileSync } from 'node:fs';
+import { request } from 'node:http';
+import { createRequire } from 'node:module';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import type { Page } from 'playwright-core';
+import { describe, expect, test } from 'vitest';
+import { ROOT } from '../support/run-cli.js';
+import { openPage, shows, useBench, write } from './browser.js';
+
+const bench = useBench();
+const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+
+/** What a person meets with: an error, a running machine, a key to press. */
+async function inUse(page: Page): Promise<void> {
+  await write(page, '10 PRINT "HELLO"\n20 GOTO 20\n');
+  await shows(page, '#verdict', 'runs');
+  await page.locator('#run').click();
+  await shows(page, '#screen-text', 'HELLO');
+  await page.locator('#typing-start').click();
+  await shows(page, '#typing-key', 'gives 1');
+}
+
+async function violations(page: Page): Promise<string[]> {
+  await page.evaluate(AXE);
+  return page.evaluate(async () => {
+    const { axe } = globalThis as unknown as { axe: { run(options: object): Promise<Found> } };
+    interface Found {
+      violations: { id: string; nodes: { html: string }[] }[];
+    }
+    const tags = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'];
+    const { violations: found } = await axe.run({ runOnly: tags });
+    return found.flatMap(({ id, nodes }) =>
+      nodes.map(({ html }) => `${id}: ${html.slice(0, 120)}`),
+    );
+  });
+}
+
+describe.each([
+  ['wide, light', 1440, 'light'],
+  ['narrow, dark', 360, 'dark'],
+] as const)('%s', (_, width, colorScheme) => {
+  test('axe finds nothing, and nothing is wider than the window', async () => {
+    const context = await bench().browser.newContext({
+      viewport: { width, height: 800 },
+      colorScheme,
+    });
+    const { page, faults } = await openPage(context, bench().address);
+    await inUse(page);
+    expect(await violations(page)).toEqual([]);
+    await write(page, '10 PRIN 1\n');
+    await shows(page, '#findings', 'PRIN');
+    expect(await violations(page)).toEqual([]);
+    const beyond = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+    expect(beyond).toBeLessThanOrEqual(0);
+    expect(faults).toEqual([]);
+    await context.close();
+  });
+});
+
+describe('by keyboard alone', () => {
+  test('the editor is left by Escape and Tab, and the drawn keys are one stop', async () => {
+    const { page } = await openPage(bench().browser, bench().address);
+    const focused = (): Promise<string> =>
+      page.evaluate(() => document.activeElement?.id || (document.activeElement?.className ?? ''));
+    const stops: string[] = [];
+    for (let at = 0; at < 60; at++) {
+      await page.keyboard.press('Tab');
+      stops.push(await focused());
+    }
+    for (const wanted of ['draft', 'sample', 'ram', 'tidy', 'glass', 'run', 'play', 'listen']) {
+      expect(stops).toContain(wanted);
+    }
+    const drawn = await page.locator('.keys button[tabindex="0"]').count();
+    expect(drawn).toBe(1);
+    await page.locator('.keys button[tabindex="0"]').focus();
+    await page.keyboard.press('ArrowRight');
+    await page.keyboard.press('ArrowDown');
+    expect(await page.evaluate(() => document.activeElement?.getAttribute('data-key'))).toBe('W');
+    await page.close();
+  });
+});
+
+describe('without a network', () => {
+  test('it opens again, writes, and runs', async () => {
+    const context = await bench().browser.newContext();
+    const { page } = await openPage(context, bench().address);
+    await page.evaluate(() => navigator.serviceWorker.ready.then(() => undefined));
+    await context.setOffline(true);
+    await page.reload();
+    await inUse(page);
+    await context.close();
+  });
+
+  test('it opens from a file system, writes, and runs', async () => {
+    const address = pathToFileURL(join(ROOT, 'dist', 'page', 'index.html')).href;
+    const { page, asked } = await openPage(bench().browser, address);
+    await inUse(page);
+    expect(asked.filter((url) => !/^(file|blob):/.test(url))).toEqual([]);
+    await page.close();
+  });
+});
+
+describe('safe', () => {
+  test('its policy lets no inline script and no other host in', () => {
+    const html = readFileSync(join(ROOT, 'dist', 'page', 'index.html'), 'utf8');
+    const policy = /Content-Security-Policy" content="([^"]+)"/.exec(html)![1];
+    expect(policy).toContain('default-src &#39;none&#39;');
+    expect(policy).toContain('script-src &#39;self&#39;;');
+    expect(policy).not.toContain('http');
+    expect(html.match(/<script/g)).toHaveLength(1);
+    expect(html).not.toMatch(/ on[a-z]+=/);
+  });
+
+  test.each([
+    ['/../package.json', '127.0.0.1', 404],
+    ['/%2e%2e/package.json', '127.0.0.1', 404],
+    ['/..%2fcli.cjs', '127.0.0.1', 404],
+    ['//etc/passwd', '127.0.0.1', 404],
+    ['/', 'evil.example', 403],
+    ['/page.js?x', '127.0.0.1', 200],
+  ])('the server answers %s asked of %s with %i', async (path, host, status) => {
+    const { port } = new URL(bench().address);
+    const answered = await new Promise((resolve, reject) => {
+      const asked = request({ port, path, headers: { host } }, (answer) => {
+        answer.resume();
+        resolve(answer.statusCode);
+      });
+      asked.once('error', reject);
+      asked.end();
+    });
+    expect(answered).toBe(status);
+  });
+});

@@ -1,0 +1,218 @@
+/** The socket: sound out and in, files of every kind, and the keys to press. */
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { Mp3Encoder } from '@breezystack/lamejs';
+import type { Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import {
+  buildImage,
+  codesOfText,
+  readListing,
+  recordProgram,
+  recoverPrograms,
+} from '../../src/index.js';
+import { HEADER_SIZE, waveHeader } from '../../src/tape/writing/wave-header.js';
+import { type OpenedPage, openPage, shows, useBench, write } from './browser.js';
+
+const RATE = 44100;
+const TEXT = '.name "HI"\n10 PRINT "HI"\n';
+const IMAGE = buildImage(readListing(TEXT).listing, { ram: 1024 }).image!;
+const PROGRAM = { name: codesOfText('HI'), image: IMAGE };
+
+const folder = mkdtempSync(join(tmpdir(), 'listwright-page-'));
+const microphone = join(folder, 'microphone.wav');
+const spoken = recordProgram(PROGRAM, { lead: 1, tail: 1, speed: 1.2 });
+writeFileSync(microphone, spoken);
+afterAll(() => rmSync(folder, { recursive: true }));
+
+const bench = useBench(
+  '--use-fake-device-for-media-stream',
+  '--use-fake-ui-for-media-stream',
+  `--use-file-for-fake-audio-capture=${microphone}%noloop`,
+);
+let opened: OpenedPage;
+let page: Page;
+
+beforeAll(async () => {
+  opened = await openPage(bench().browser, bench().address, (fresh) =>
+    fresh.addInitScript(() => {
+      // All that is played goes into a context that renders as fast as it can, for the test to take.
+      class Tapped extends OfflineAudioContext {
+        constructor() {
+          super(1, 44100 * 16, 44100);
+          Object.assign(globalThis, { tapped: this });
+        }
+        override async resume() {}
+        async close() {}
+      }
+      Object.assign(globalThis, { RealAudioContext: AudioContext, AudioContext: Tapped });
+    }),
+  );
+  page = opened.page;
+}, 60_000);
+
+/** What was played, as the bytes of a WAV file. */
+async function played(): Promise<Uint8Array> {
+  const packed = await page.evaluate(async () => {
+    const { tapped } = globalThis as unknown as { tapped: OfflineAudioContext };
+    const sound = (await tapped.startRendering()).getChannelData(0);
+    const bytes = new Uint8Array(Int16Array.from(sound, (one) => Math.round(one * 0x7fff)).buffer);
+    let text = '';
+    // A function takes no more than so many arguments at once.
+    for (let at = 0; at < bytes.length; at += 0x8000) {
+      text += String.fromCharCode(...bytes.subarray(at, at + 0x8000));
+    }
+    return btoa(text);
+  });
+  const samples = new Int16Array(Uint8Array.from(Buffer.from(packed, 'base64')).buffer);
+  const file = new Uint8Array(HEADER_SIZE + 2 * samples.length);
+  file.set(waveHeader(RATE, 16, samples.length));
+  new Int16Array(file.buffer, HEADER_SIZE).set(samples);
+  return file;
+}
+
+const give = (name: string, buffer: Uint8Array | string): Promise<void> =>
+  page
+    .locator('#file')
+    .setInputFiles({ name, mimeType: 'application/octet-stream', buffer: Buffer.from(buffer) });
+
+describe('sound out', () => {
+  test('is cautioned against first, and holds the very image', async () => {
+    await write(page, TEXT);
+    await page.locator('#play').click();
+    await shows(page, '#caution', 'never with headphones on');
+    await page.locator('#caution-yes').click();
+    await shows(page, '#time-left', /0:\d\d left/);
+    // It is handed over whole: it lasts less than what is handed over ahead.
+    await page.waitForTimeout(700);
+    const { programs } = recoverPrograms(await played());
+    expect(programs).toHaveLength(1);
+    expect(programs[0].image).toEqual(IMAGE);
+    expect(programs[0].doubts).toEqual([]);
+    // The rendered context's clock stands at its end.
+    await shows(page, '#time-left', 'played to its end');
+  });
+
+  test('is saved as a file, as the image is', async () => {
+    const saved = async (button: string): Promise<[string, Uint8Array]> => {
+      const [download] = await Promise.all([
+        page.waitForEvent('download'),
+        page.locator(button).click(),
+      ]);
+      return [download.suggestedFilename(), new Uint8Array(readFileSync(await download.path()))];
+    };
+    expect(await saved('#save-image')).toEqual(['hi.img', IMAGE]);
+    const [name, wave] = await saved('#save-sound');
+    expect(name).toBe('hi.wav');
+    expect(recoverPrograms(wave).programs[0].image).toEqual(IMAGE);
+  });
+
+  test('of a listing with errors is refused in words', async () => {
+    await write(page, '10 PRIN\n');
+    await page.locator('#play').click();
+    await shows(page, '#time-left', /PRIN/);
+    expect(await page.locator('#play').textContent()).toBe('Play');
+  });
+});
+
+describe('sound in', () => {
+  test('by the microphone: the level is told, and the program is opened', async () => {
+    await page.evaluate(() => {
+      const scope = globalThis as unknown as Record<string, unknown>;
+      scope.AudioContext = scope.RealAudioContext;
+    });
+    await page.locator('#draft-new').click();
+    await page.locator('#listen').click();
+    await shows(page, '#meter-words', 'good');
+    await page.waitForTimeout((1000 * (spoken.length - HEADER_SIZE)) / 2 / RATE);
+    await page.locator('#listen').click();
+    await shows(page, '#heard', `“HI”, ${IMAGE.length} bytes, no byte in doubt`);
+    await shows(page, '.cm-content', '10 PRINT "HI"');
+  });
+
+  test('as an MP3 file', async () => {
+    await page.locator('#draft-new').click();
+    const wave = recordProgram(PROGRAM, { lead: 1, tail: 1, shape: 'rounded' });
+    const encoder = new Mp3Encoder(1, RATE, 128);
+    const samples = new Int16Array(wave.slice(HEADER_SIZE).buffer);
+    const packed = Buffer.concat([
+      Uint8Array.from(encoder.encodeBuffer(samples)),
+      Uint8Array.from(encoder.flush()),
+    ]);
+    await give('old tape.mp3', packed);
+    await shows(page, '.cm-content', '10 PRINT "HI"');
+    await shows(page, '#heard li:nth-child(2)', `“HI”, ${IMAGE.length} bytes`);
+  });
+
+  test('that is no sound at all is refused', async () => {
+    await give('junk.bin', Uint8Array.of(0, 1, 2, 3));
+    await shows(page, '#socket-note', 'junk.bin is no listing');
+  });
+});
+
+describe('files', () => {
+  test('an image that is dropped is opened as its listing', async () => {
+    await page.locator('#draft-new').click();
+    const handle = await page.evaluateHandle((bytes) => {
+      const files = new DataTransfer();
+      files.items.add(new File([Uint8Array.from(bytes)], 'old.img'));
+      return files;
+    }, Array.from(IMAGE));
+    await page.dispatchEvent('.cm-content', 'drop', { dataTransfer: handle });
+    await shows(page, '.cm-content', '.name "OLD"');
+  });
+
+  test('a scanned page is read again, its questions answered by clicks', async () => {
+    await give('page.txt', readFileSync('samples/pages/meter-table.txt', 'utf8'));
+    await shows(page, '#scan-help', /\d+ changes were made/);
+    const questions = page.locator('#scan-questions li');
+    const before = await questions.count();
+    expect(before).toBeGreaterThan(0);
+    await questions.first().locator('button').first().click();
+    await page.waitForFunction(
+      (count) => document.querySelectorAll('#scan-questions li').length < count,
+      before,
+    );
+    for (let left = await questions.count(); left > 0; left--) {
+      await questions.first().getByText('leave it').click();
+      await page.waitForFunction(
+        (count) => document.querySelectorAll('#scan-questions li').length < count,
+        left,
+      );
+    }
+    await shows(page, '#scan-help', 'Nothing is left to ask');
+    await page.locator('#scan-open').click();
+    await shows(page, '#verdict', /run|load/);
+  });
+});
+
+describe('the keyboard test', () => {
+  test('shows each key of a line, with the cursor that it needs', async () => {
+    await write(page, '10 PRINT "A"\n');
+    await shows(page, '#verdict', 'runs');
+    await page.locator('#typing-start').click();
+    await shows(page, '#typing-key', '1: gives 1 (cursor K)');
+    await page.locator('#typing-next').click();
+    await page.locator('#typing-next').click();
+    await shows(page, '#typing-key', 'P: gives PRINT (cursor K)');
+    await page.locator('#typing-next').click();
+    await shows(page, '#typing-key', 'SHIFT and P: gives " (cursor L)');
+    await shows(page, '#typing-place', 'Line 10, key 4 of 7');
+    const lit = await page
+      .locator('.typing-board .lit')
+      .evaluateAll((keys) => keys.map((key) => key.getAttribute('data-key')));
+    expect(lit.sort()).toEqual(['P', 'SHIFT']);
+    await page.locator('#typing-back').click();
+    await shows(page, '#typing-key', 'P: gives PRINT');
+  });
+
+  test('nothing went wrong, and nothing was asked of anybody else', () => {
+    const { address } = bench();
+    const foreign = opened.asked.filter(
+      (url) => !url.startsWith(address) && !url.startsWith('blob:'),
+    );
+    expect(foreign).toEqual([]);
+    expect(opened.faults).toEqual([]);
+  });
+});
