@@ -9,7 +9,13 @@ import { ramText } from '../machine/ram-size.js';
 import { type Verdict, verdictJson, verdictText } from '../memory/verdict.js';
 import type { RecoveredProgram, Recovery } from '../tape/reading/recovery.js';
 import { ProgramListener, type RecoverOptions } from '../tape/recover.js';
-import { doubtPlace, doubtTexts, isAlike, timeText } from '../tape/telling/doubt-text.js';
+import {
+  doubtPlace,
+  doubtTexts,
+  isAlike,
+  judgement,
+  timeText,
+} from '../tape/telling/doubt-text.js';
 import { ClosePicker, drawRecovery, worstPlace } from '../tape/telling/draw-recovery.js';
 import { type VotedProgram, voteBetween } from '../tape/voting/takes.js';
 import { besides, CannotAsk, NO, nameOf, placeOf, print, tell, writeBytes } from './io.js';
@@ -237,28 +243,31 @@ function verdictLines({ path, isWritten }: Found, verdict: Verdict): string[] {
   ];
 }
 
+/** Rows of doubts and of what a vote settled that are shown unless all are asked for. */
+const MOST_ROWS = 10;
+/** A tape this much faster or slower, of 1, is worth a word: its machine wants adjusting. */
+const OFF_SPEED = 0.01;
+
+function speedText(speed: number): string {
+  const off = Math.abs(speed - 1);
+  return off < OFF_SPEED ? '' : `, ${(100 * off).toFixed(1)} % too ${speed > 1 ? 'fast' : 'slow'}`;
+}
+
 function programLines(
   { program, basis, takes, settled, path, isWritten }: Found,
   sounds: readonly string[],
   all?: boolean,
 ): string[] {
-  const { name, image, start, end, speed, doubts, whole, certainty, channel } = program;
-  const percent = ((speed - 1) * 100).toFixed(1).replace(/^-(?=0\.0$)/, '');
-  const from = channel === 'mono' ? '' : `, from ${channel}`;
-  const lines = [
-    `${path === '-' || !isWritten ? '' : `${placeOf(path)}: `}"${nameText(name)}", ${count(image.length, 'byte')}, ${timeText(start)} to ${timeText(end)} of ${nameOf(sounds[basis])}${from}, speed ${percent.startsWith('-') ? '' : '+'}${percent} %`,
-    doubts.length > 0
-      ? `  ${count(doubts.length, 'byte')} in doubt:`
-      : `  no byte in doubt; the least clear bit is ${Math.round(certainty * 100)} % sure`,
-  ];
-  const shown = doubtTexts(doubts, isAlike).map(({ text }) => text);
-  lines.push(
-    ...shortList(
-      shown.map((doubt) => `    ${doubt}`),
-      all,
-      '    ',
-    ),
-  );
+  const { name, image, start, end, speed, doubts, whole, channel } = program;
+  const from = channel === 'mono' || channel === 'mix' ? '' : `, from ${channel}`;
+  const what = `${path === '-' || !isWritten ? '' : `${placeOf(path)}: `}"${nameText(name)}", ${count(image.length, 'byte')}`;
+  const where = `${timeText(start)} to ${timeText(end)} of ${nameOf(sounds[basis])}${from}${speedText(speed)}`;
+  const lines =
+    doubts.length === 0
+      ? [`${what}, ${where}: no byte in doubt`]
+      : [`${what}, ${where}`, `  ${judgement(doubts, name.length + image.length)}`];
+  const rows = doubtTexts(doubts, isAlike).map(({ text }) => `    ${text}`);
+  lines.push(...shortList(rows, all, '    ', MOST_ROWS));
   if (doubts.some((doubt) => doubt.reason === 'rebuilt')) {
     const line = image[HEADER_SIZE] * 256 + image[HEADER_SIZE + 1];
     lines.push(
@@ -294,7 +303,8 @@ function programLines(
     const address = settlement.address === undefined ? '' : `address ${settlement.address}, `;
     return `    ${address}${where}: ${what}, by ${nameOf(sounds[settlement.take])}`;
   });
-  return [...lines, ...shortList(settlements, all, '    ')];
+  const left = Math.max(0, MOST_ROWS - rows.length);
+  return [...lines, ...shortList(settlements, all, '    ', left)];
 }
 
 function asJson(sounds: readonly string[], takes: readonly Recovery[], programs: readonly Found[]) {
@@ -332,7 +342,7 @@ function asJson(sounds: readonly string[], takes: readonly Recovery[], programs:
   };
 }
 
-/** The picture of the recording that has the least sure place. */
+/** The picture of the recordings that programs were read from, and of the least sure place. */
 async function draw(
   sounds: readonly string[],
   takes: readonly Recovery[],
@@ -345,8 +355,13 @@ async function draw(
     (await listenTo(sounds[basis], 'drawing', new ClosePicker(worst.seconds, worst.program), {
       partial: true,
     }));
-  const titled = voted
-    .filter((one) => one.basis === basis)
-    .map(({ program }) => ({ ...program, title: nameText(program.name) }));
-  return drawRecovery(takes[basis], titled, close);
+  const drawn = takes.flatMap(({ seconds, loudness }, take) => {
+    const programs = voted
+      .filter((one) => one.basis === take)
+      .map(({ program }) => ({ ...program, title: nameText(program.name) }));
+    return programs.length === 0
+      ? []
+      : [{ file: nameOf(sounds[take]), seconds, loudness, programs, isClose: take === basis }];
+  });
+  return drawRecovery(drawn, close, takes.length);
 }

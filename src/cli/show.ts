@@ -23,10 +23,15 @@ export function paintFor(stream: NodeJS.WriteStream): Paint {
 export const MOST_SHOWN = 20;
 
 /** The rows of a list, cut short unless all of it is asked for. */
-export function shortList(rows: readonly string[], all = false, indent = ''): string[] {
-  if (all || rows.length <= MOST_SHOWN) return [...rows];
-  const left = rows.length - MOST_SHOWN;
-  return [...rows.slice(0, MOST_SHOWN), `${indent}and ${left} more; --all shows them`];
+export function shortList(
+  rows: readonly string[],
+  all = false,
+  indent = '',
+  most = MOST_SHOWN,
+): string[] {
+  if (all || rows.length <= most) return [...rows];
+  const left = rows.length - most;
+  return [...rows.slice(0, most), `${indent}and ${left} more; --all shows them`];
 }
 
 /** Tells diagnostics on standard error, in the order of the text, and how many there were. */

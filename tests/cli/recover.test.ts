@@ -28,7 +28,7 @@ describe('recover', () => {
     expect(same('tape.img', 0)).toBe(true);
     expect(same('tape-2.img', 1)).toBe(true);
     expect(stdout.toString()).toMatch(
-      /tape\.img: "OAK", \d+ bytes, 0:00\.400 to 0:\d\d\.\d{3} of .*tape\.wav, speed [+-]0\.\d %\n {2}no byte in doubt/,
+      /^\S*tape\.img: "OAK", \d+ bytes, 0:00\.400 to 0:\d\d\.\d{3} of .*tape\.wav: no byte in doubt\n\S*tape-2\.img: "ELM".*: no byte in doubt\n$/,
     );
     expect(stdout.toString()).toMatch(/tape-2\.img: "ELM"/);
   });
@@ -44,7 +44,7 @@ describe('recover', () => {
   it('marks what is in doubt, with exit status 1', () => {
     const { status, stdout } = runCli(['recover', path('worn-1.wav'), '-o', path('worn.img')]);
     expect(status).toBe(1);
-    expect(stdout.toString()).toMatch(/\d+ bytes? in doubt:\n {4}0:\d\d\.\d{3} {2}/);
+    expect(stdout.toString()).toMatch(/\d+ of \d+ bytes in doubt, in .*\n {4}0:\d\d\.\d{3} {2}/);
   });
 
   it('gives all of it as JSON', () => {
@@ -80,9 +80,36 @@ describe('recover', () => {
     runCli(args);
     const svg = readFileSync(path('x.svg'), 'utf8');
     expect(svg).toMatch(/^<svg xmlns="http:\/\/www\.w3\.org\/2000\/svg"/);
-    expect(svg).toMatch(/>OAK<[\s\S]*>ELM</);
+    expect(svg).toMatch(/>OAK[,<][\s\S]*>ELM[,<]/);
     expect(svg).toMatch(/[49] pulses/);
     expect(svg.trimEnd().endsWith('</svg>')).toBe(true);
+    expect(svg).toMatch(/worn-1\.wav: 0:\d\d\.\d{3}, 2 programs; level over time/);
+    expect(svg).toMatch(/a byte in doubt<[\s\S]*an unclear bit</);
+  });
+
+  it('draws what is in doubt after a vote, in each recording that a program was read from', () => {
+    const takes = [path('worn-1.wav'), path('worn-2.wav')];
+    const args = ['recover', ...takes, '-o', path('x.img'), '--svg', path('x.svg')];
+    const json = JSON.parse(runCli([...args, '--format', 'json']).stdout.toString());
+    const svg = readFileSync(path('x.svg'), 'utf8');
+    const left = json.programs.flatMap((one: { doubts: unknown[] }) => one.doubts).length;
+    expect(svg.match(/<title>0:\d\d\.\d{3}<\/title>/g)?.length ?? 0).toBe(left);
+    for (const { file } of json.programs) expect(svg).toContain(`${file}: 0:`);
+    expect(svg).toMatch(/a byte in doubt after the vote/);
+  });
+
+  it('shows ten rows of doubts at most, and all with --all', () => {
+    const noisy = wavOf(dropouts(60, 3)(soundOf(clean), 3));
+    writeFileSync(path('noisy.wav'), noisy);
+    const rows = (...more: string[]) => {
+      const args = ['recover', path('noisy.wav'), '-o', path('n.img'), ...more];
+      return runCli(args).stdout.toString().split(/^\S/m)[1].split('\n    ');
+    };
+    const some = rows();
+    expect(some[0]).toMatch(/\n {2}\d+ of \d+ bytes in doubt, in lines? \d+/);
+    expect(some.length).toBe(12);
+    expect(some[11]).toMatch(/^and \d+ more; --all shows them/);
+    expect(rows('--all').join()).not.toMatch(/--all shows them/);
   });
 });
 

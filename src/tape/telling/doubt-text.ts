@@ -30,6 +30,27 @@ export function doubtPlace(doubt: Doubt): string {
   return place.line === undefined ? 'program' : `line ${place.line}`;
 }
 
+/** Lines that are named one by one; more would hide the rest. */
+const MOST_LINES = 8;
+
+/** One line for all doubts of a program: how many bytes of how many, and where. */
+export function judgement(doubts: readonly Doubt[], bytes: number): string {
+  const lines = new Set<number>();
+  const others = new Set<string>();
+  for (const { part, place } of doubts) {
+    if (part === 'name') others.add('the name');
+    else if (place?.area === 'program' && place.line !== undefined) lines.add(place.line);
+    else others.add(place?.area === undefined ? 'the image' : `the ${place.area}`);
+  }
+  const numbers = [...lines];
+  const more = numbers.length - MOST_LINES;
+  const named = numbers.slice(0, MOST_LINES).join(', ');
+  const rest = more > 0 ? ` and ${more} more` : '';
+  const inLines = `${numbers.length === 1 ? 'line' : 'lines'} ${named}${rest}`;
+  const where = [...(numbers.length > 0 ? [inLines] : []), ...others];
+  return `${doubts.length} of ${bytes} bytes in doubt, in ${where.join('; ')}`;
+}
+
 /** So many doubts in a row that are alike are one line. */
 const FEWEST_TOGETHER = 5;
 

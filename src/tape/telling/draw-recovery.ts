@@ -1,10 +1,11 @@
 /**
- * A picture of a recording (SVG): how loud it is over time, with the programs and the doubtful
- * places, and below it the sound at the worst place with its bits and their pulses counted.
+ * A picture of recordings (SVG): how loud each is over time, with the programs and the doubtful
+ * places, and below them the sound at the worst place with its bits and their pulses counted.
  */
 import { escapeMarkup } from '../../markup/markup.js';
 import { svgFile } from '../../markup/svg.js';
-import type { Doubt, Loudness, RecoveredProgram, Recovery } from '../reading/recovery.js';
+import { SURE_ENOUGH } from '../hearing/bit-finder.js';
+import type { Doubt, Loudness, RecoveredProgram } from '../reading/recovery.js';
 import { mixerOf } from '../samples/channels.js';
 import type { SoundRead } from '../samples/sound-format.js';
 import { timeText } from './doubt-text.js';
@@ -15,6 +16,16 @@ export interface Close {
   readonly rate: number;
   /** Seconds from the start of the recording to its first sample. */
   readonly start: number;
+}
+
+/** A recording to be drawn, with the programs that were read from it. */
+export interface DrawnRecording {
+  readonly file: string;
+  readonly seconds: number;
+  readonly loudness: Loudness;
+  readonly programs: readonly DrawnProgram[];
+  /** Is it the one that the short piece is of? */
+  readonly isClose: boolean;
 }
 
 export interface DrawnProgram extends RecoveredProgram {
@@ -29,21 +40,47 @@ const WIDTH = 960;
 const MARGIN = 30;
 const LEVEL_TOP = 60;
 const LEVEL_HEIGHT = 120;
-const CLOSE_TOP = 260;
+/** From the top of one recording's panel to that of the next. */
+const PANEL = 225;
+/** What stands below the last panel: the key of the colours, the worst place. */
+const KEY_TOP = 10;
+const CLOSE_TOP = 70;
 const CLOSE_HEIGHT = 180;
-const HEIGHT = 500;
+const CLOSE_FOOT = 60;
+
+const COLOURS = {
+  level: '#4a6b8a',
+  sound: '#d9ecd9',
+  doubtful: '#fbe3c8',
+  mark: '#c02020',
+  bit: '#e4eef6',
+  unsure: '#f6c7c7',
+} as const;
 /** Most marks of doubtful places; more would be one blot. */
 const MOST_MARKS = 500;
 
-/** The place that is least sure, in seconds, and the program it is in. */
+/**
+ * The place that is least sure, in seconds, and the program it is in: of the bytes in doubt where
+ * there are any, so that what a vote has settled is not it.
+ */
 export function worstPlace(
   programs: readonly RecoveredProgram[],
 ): { seconds: number; program: RecoveredProgram } | undefined {
   let least = Number.POSITIVE_INFINITY;
   let worst: { seconds: number; program: RecoveredProgram } | undefined;
+  const isAnyInDoubt = programs.some(({ doubts }) => doubts.length > 0);
   for (const program of programs) {
+    const inDoubt = new Set(
+      program.doubts.map(({ part, offset }) =>
+        part === 'name' ? offset : program.name.length + offset,
+      ),
+    );
+    let index = 0;
     for (const bit of program.bits) {
-      if (bit.sure >= least) continue;
+      const byte = index++ >> 3;
+      // Bits that were put in have no time of their own.
+      if (bit.sure >= least || bit.end <= bit.start) continue;
+      if (isAnyInDoubt && !inDoubt.has(byte)) continue;
       least = bit.sure;
       worst = { seconds: (bit.start + bit.end) / 2, program };
     }
@@ -85,44 +122,88 @@ export class ClosePicker {
   }
 }
 
-/** The whole picture, as the text of an SVG file. */
+/**
+ * The whole picture, as the text of an SVG file.
+ * @param takes how many recordings there were, also those that nothing was drawn from
+ */
 export function drawRecovery(
-  recovery: Pick<Recovery, 'seconds' | 'loudness'>,
-  programs: readonly DrawnProgram[],
+  recordings: readonly DrawnRecording[],
   close?: Close,
+  takes = 1,
 ): string {
-  const title = `Recording of ${timeText(recovery.seconds)}: ${programs.length} ${programs.length === 1 ? 'program' : 'programs'}`;
+  const end = PANEL * recordings.length;
+  const isClose = close !== undefined && close.samples.length > 1;
+  const height = end + (isClose ? CLOSE_TOP + CLOSE_HEIGHT + CLOSE_FOOT : KEY_TOP + 20);
+  const title = recordings.map(titleOf).join('; ');
   const attributes = { 'font-family': 'sans-serif', 'font-size': 12 };
-  const parts = [
-    `<rect width="${WIDTH}" height="${HEIGHT}" fill="#ffffff"/>`,
-    ...levelPanel(recovery.seconds, recovery.loudness, programs),
-  ];
-  if (close && close.samples.length > 1) parts.push(...closePanel(close, programs));
-  return svgFile({ width: WIDTH, height: HEIGHT, title, attributes }, parts);
+  const parts = [`<rect width="${WIDTH}" height="${height}" fill="#ffffff"/>`];
+  recordings.forEach((recording, i) => {
+    const top = PANEL * i;
+    parts.push(`<g transform="translate(0 ${top})">`, ...levelPanel(recording), '</g>');
+  });
+  parts.push(`<g transform="translate(0 ${end})">`, ...key(isClose, takes));
+  const shown = recordings.find((recording) => recording.isClose);
+  if (isClose && shown) parts.push(...closePanel(close, shown));
+  parts.push('</g>');
+  return svgFile({ width: WIDTH, height, title, attributes }, parts);
 }
 
-function levelPanel(
-  seconds: number,
-  loudness: Loudness,
-  programs: readonly DrawnProgram[],
-): string[] {
+function titleOf({ file, seconds, programs }: DrawnRecording): string {
+  return `${file}: ${timeText(seconds)}, ${programs.length} ${programs.length === 1 ? 'program' : 'programs'}`;
+}
+
+/** What the colours mean. */
+function key(isClose: boolean, takes: number): string[] {
+  const now = takes > 1 ? ' after the vote' : '';
+  const entries: [string, string][] = [
+    [COLOURS.level, 'level'],
+    [COLOURS.sound, 'a program without doubt'],
+    [COLOURS.doubtful, `a program with doubts${now}`],
+    [COLOURS.mark, `a byte in doubt${now}`],
+    ...(isClose
+      ? ([
+          [COLOURS.bit, 'a clear bit'],
+          [COLOURS.unsure, 'an unclear bit'],
+        ] as [string, string][])
+      : []),
+  ];
+  let left = MARGIN;
+  return entries.flatMap(([colour, words]) => {
+    const x = left;
+    left += 30 + 6 * words.length;
+    return [
+      colour === COLOURS.mark
+        ? `<path d="M${x + 6} ${KEY_TOP} l-5 11 h10 z" fill="${colour}"/>`
+        : `<rect x="${x}" y="${KEY_TOP}" width="12" height="12" fill="${colour}" stroke="#999999" stroke-width="0.5"/>`,
+      `<text x="${x + 18}" y="${KEY_TOP + 10}">${words}</text>`,
+    ];
+  });
+}
+
+function levelPanel(recording: DrawnRecording): string[] {
+  const { seconds, loudness, programs } = recording;
   const x = (time: number) => round(MARGIN + ((WIDTH - 2 * MARGIN) * time) / seconds);
   const base = LEVEL_TOP + LEVEL_HEIGHT;
-  const parts = [`<text x="${MARGIN}" y="20" font-weight="bold">Level over time</text>`];
+  const parts = [
+    `<text x="${MARGIN}" y="20" font-weight="bold">${escapeMarkup(titleOf(recording))}; level over time</text>`,
+  ];
   for (const program of programs) {
-    const colour = program.doubts.length > 0 || !program.whole ? '#fbe3c8' : '#d9ecd9';
+    const isDoubtful = program.doubts.length > 0 || !program.whole;
+    const colour = isDoubtful ? COLOURS.doubtful : COLOURS.sound;
     const width = round(x(program.end) - x(program.start));
+    const doubts = program.doubts.length;
+    const words = doubts === 0 ? '' : `, ${doubts} ${doubts === 1 ? 'byte' : 'bytes'} in doubt`;
     parts.push(
       `<rect x="${x(program.start)}" y="${LEVEL_TOP}" width="${width}" height="${LEVEL_HEIGHT}" fill="${colour}"/>`,
-      `<text x="${x(program.start)}" y="${LEVEL_TOP - 6}">${escapeMarkup(program.title)}</text>`,
+      `<text x="${x(program.start)}" y="${LEVEL_TOP - 6}">${escapeMarkup(program.title)}${words}</text>`,
     );
   }
   const points = loudness.peaks.map((peak, i) => {
-    const height = round(base - LEVEL_HEIGHT * Math.min(1, peak));
+    const height = round(base - 0.85 * LEVEL_HEIGHT * Math.min(1, peak));
     return `${x(Math.min(seconds, (i + 0.5) * loudness.seconds))},${height}`;
   });
   parts.push(
-    `<polygon points="${MARGIN},${base} ${points.join(' ')} ${WIDTH - MARGIN},${base}" fill="#4a6b8a"/>`,
+    `<polygon points="${MARGIN},${base} ${points.join(' ')} ${WIDTH - MARGIN},${base}" fill="${COLOURS.level}"/>`,
   );
   const doubts = programs.flatMap((program) => program.doubts);
   const step = Math.max(1, Math.ceil(doubts.length / MOST_MARKS));
@@ -132,7 +213,7 @@ function levelPanel(
 
 function mark(x: number, doubt: Doubt): string {
   const y = LEVEL_TOP + LEVEL_HEIGHT;
-  return `<path d="M${x} ${y} l-4 10 h8 z" fill="#c02020"><title>${timeText(doubt.seconds)}</title></path>`;
+  return `<path d="M${x} ${y} l-4 10 h8 z" fill="${COLOURS.mark}"><title>${timeText(doubt.seconds)}</title></path>`;
 }
 
 function timeAxis(seconds: number, x: (time: number) => number, base: number): string[] {
@@ -147,7 +228,7 @@ function timeAxis(seconds: number, x: (time: number) => number, base: number): s
   return parts;
 }
 
-function closePanel(close: Close, programs: readonly DrawnProgram[]): string[] {
+function closePanel(close: Close, { file, programs }: DrawnRecording): string[] {
   const { samples, rate, start } = close;
   const seconds = samples.length / rate;
   const x = (time: number) => round(MARGIN + ((WIDTH - 2 * MARGIN) * (time - start)) / seconds);
@@ -159,7 +240,7 @@ function closePanel(close: Close, programs: readonly DrawnProgram[]): string[] {
       `${x(start + i / rate)},${round(middle - (0.48 * CLOSE_HEIGHT * sample) / peak)}`,
   );
   return [
-    `<text x="${MARGIN}" y="${CLOSE_TOP - 14}" font-weight="bold">The least sure place, at ${timeText(start + seconds / 2)}: bits, and the pulses counted in each</text>`,
+    `<text x="${MARGIN}" y="${CLOSE_TOP - 14}" font-weight="bold">The least sure place, at ${timeText(start + seconds / 2)} of ${escapeMarkup(file)}: bits, and the pulses counted in each</text>`,
     ...closeBits(close, programs, x),
     `<polyline points="${line.join(' ')}" fill="none" stroke="#203040"/>`,
   ];
@@ -178,7 +259,7 @@ function closeBits(
   return bits.flatMap((bit) => {
     const left = x(Math.max(bit.start, close.start));
     const right = x(Math.min(bit.end, end));
-    const colour = bit.sure < 0.5 ? '#f6c7c7' : '#e4eef6';
+    const colour = bit.sure < SURE_ENOUGH ? COLOURS.unsure : COLOURS.bit;
     const inside = bit.start >= close.start && bit.rest <= end;
     const pulses = inside ? `${countPulses(close, bit.start, bit.rest)} pulses` : '';
     const text = round((left + right) / 2);
