@@ -3,12 +3,14 @@
  * of token. A ratio of 1 is linear. `ONLY='lint|keys'` takes the rows whose names match.
  */
 import fs, { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
-import { createRequire, syncBuiltinESMExports } from 'node:module';
+import { syncBuiltinESMExports } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
 import { MOST_LINES } from '../../src/machine/program-limits.js';
 
-const { main } = createRequire(import.meta.url)(join(process.cwd(), 'bin', 'listwright.js')).load();
+const launcher = pathToFileURL(join(process.cwd(), 'bin', 'listwright.js')).href;
+const { main } = (await import(launcher)).default.load();
 
 const folder = mkdtempSync(join(tmpdir(), 'listwright-'));
 const listing = join(folder, 'size.bas');
