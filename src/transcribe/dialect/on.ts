@@ -1,7 +1,9 @@
 /** `ON n GOTO a,b,c` and `ON n GOSUB a,b,c`. */
 import { bracketed, isFleeting, splitCommas } from './parts.js';
 
-const ON = /^ON\b\s*(.+?)\s*\bGO ?(TO|SUB)\b\s*([\d\s,]+)$/i;
+/** `ON ERROR`, `ON KEY` and their like wait for something: that is no choice by a number. */
+const ON =
+  /^ON\b(?!\s*(?:ERROR|ERR|BREAK|KEY|TIMER|STOP|INTERRUPT)\b)\s*(.+?)\s*\bGO ?(TO|SUB)\b\s*([\d\s,]+)$/i;
 
 /**
  * The statements that do the same; undefined where it is none. `spare`: a variable that nothing

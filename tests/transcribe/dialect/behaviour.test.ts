@@ -216,6 +216,12 @@ describe('ON', () => {
     ]);
   });
 
+  it('ERROR is no choice by a number: it is asked about', () => {
+    const { text, notes } = transcribe('10 ON ERROR GOTO 100\n100 STOP\n', { comments: false });
+    expect(text).toContain('10 ON ERROR GOTO 100');
+    expect(notes.some(({ made, line }) => !made && line === 10)).toBe(true);
+  });
+
   it('works its number out once where that gives another each time', () => {
     const made = statements(
       '10 CLS\n20 ON INT(RND*2)+1 GOTO 100,200\n30 STOP\n100 STOP\n200 STOP\n',
