@@ -91,8 +91,9 @@ const LATIN_1 = new TextDecoder('latin1');
 
 function latinText(codes: Uint8Array, start: number, end: number): string {
   if (end - start >= LONG_RUN) {
-    const units = codes.slice(start, end);
-    for (let at = 0; at < units.length; at++) units[at] = LATIN[units[at]];
+    // A copy in any case: the slice of some kinds of byte arrays is a view.
+    const units = new Uint8Array(end - start);
+    for (let at = 0; at < units.length; at++) units[at] = LATIN[codes[start + at]];
     return LATIN_1.decode(units);
   }
   let text = '';

@@ -57,6 +57,7 @@ export {
   secondsOnTape,
 } from './tape/writing/record.js';
 export type { TapeProgram } from './tape/writing/tape-bytes.js';
+export type { SourceSpan } from './transcribe/listing.js';
 export type { Note } from './transcribe/note.js';
 export { type Question, questionsOf } from './transcribe/questions.js';
 export { reportPage } from './transcribe/report.js';

@@ -120,7 +120,8 @@ describe('the licences of what is bundled', () => {
       expect(text).toContain(`${about.name} ${about.version} (${about.license})`);
       const [licence] = readdirSync(join(ROOT, path)).filter((name) => /^licen[cs]e/i.test(name));
       // One that is only named by its package stands beside the build.
-      const whole = licence === undefined ? `bin/${about.license}.txt` : join(path, licence);
+      const known = about.license === 'MIT' ? 'licences/mit' : about.license;
+      const whole = licence === undefined ? `bin/${known}.txt` : join(path, licence);
       expect(text).toContain(readFileSync(join(ROOT, whole), 'utf8').trim());
     }
   });

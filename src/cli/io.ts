@@ -127,7 +127,8 @@ export function joined(pieces: Iterable<Piece>, most: number): Uint8Array {
     size += bytes.length;
     if (size > most) break;
   }
-  return Buffer.concat(parts);
+  const all = Buffer.concat(parts);
+  return new Uint8Array(all.buffer, all.byteOffset, all.length);
 }
 
 /** All bytes of a file, or of standard input for `-`. Throws CannotAsk, also for more than `most`. */

@@ -51,7 +51,7 @@ const HIGHEST_END = 65535;
 
 /** A copy of the bytes, with the header filled up where it is cut short. */
 function withHeader(bytes: Uint8Array, remarks: string[]): Uint8Array {
-  if (bytes.length >= HEADER_SIZE) return bytes.slice();
+  if (bytes.length >= HEADER_SIZE) return Uint8Array.from(bytes);
   const areas = { D_FILE: PROGRAM_START, VARS: PROGRAM_START, E_LINE: PROGRAM_START };
   const image = plainHeader({
     areas,

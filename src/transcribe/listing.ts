@@ -5,7 +5,7 @@ import { wordsOf } from './questions.js';
 import { isLine, type Work, type WorkLine } from './work.js';
 
 /** A stretch of the listing, and the stretch of the source that it came from. */
-export interface Span {
+export interface SourceSpan {
   /** Offsets into the listing, first and one past the last. */
   readonly start: number;
   readonly end: number;
@@ -16,7 +16,7 @@ export interface Span {
 
 export interface Assembled {
   readonly text: string;
-  readonly spans: readonly Span[];
+  readonly spans: readonly SourceSpan[];
   readonly notes: readonly Note[];
 }
 
@@ -43,7 +43,7 @@ export function assemble(work: Work, comments: boolean): Assembled {
 }
 
 /** Where a character of the listing came from; undefined for what is new. */
-export function sourceOf(spans: readonly Span[], offset: number): number | undefined {
+export function sourceOf(spans: readonly SourceSpan[], offset: number): number | undefined {
   let low = 0;
   let high = spans.length;
   while (low < high) {
@@ -59,7 +59,7 @@ export function sourceOf(spans: readonly Span[], offset: number): number | undef
 /** Text put together, with the spans of what came from the source. */
 class Pieces {
   private readonly pieces: string[] = [];
-  readonly spans: Span[] = [];
+  readonly spans: SourceSpan[] = [];
   private length = 0;
 
   put(text: string, places?: readonly number[]): void {

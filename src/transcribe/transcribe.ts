@@ -6,7 +6,7 @@ import { readListing, unifyLineEnds } from '../listing/read.js';
 import { TooLarge, tooLarge } from '../listing/too-large.js';
 import { ramText, SMALLEST_RAM } from '../machine/ram-size.js';
 import { CERTAINTY } from './certainties.js';
-import { type Assembled, assemble, type Span } from './listing.js';
+import { type Assembled, assemble, type SourceSpan } from './listing.js';
 import type { Note } from './note.js';
 import { LONGEST_LINE } from './page/rows.js';
 import { rewriteDialects } from './passes/dialects.js';
@@ -33,7 +33,7 @@ export interface Transcription {
   /** The listing. */
   readonly text: string;
   /** Stretches of it that came from the source, in order; what lies between them is new. */
-  readonly spans: readonly Span[];
+  readonly spans: readonly SourceSpan[];
   /** Changes that were made, and questions, in the order of the source. */
   readonly notes: readonly Note[];
   /** What was seen on the page as a whole: gaps in the numbering, the width. */

@@ -155,8 +155,9 @@ describe('transcribe --ram', () => {
     const json = JSON.parse(
       cli(['transcribe', '-', '--ram', '16K', '--format', 'json'], PAGE).stdout,
     );
-    expect(json.from).toHaveLength(json.text.length);
-    expect(json.from.slice(0, 9)).toEqual(Array(9).fill(-1));
+    expect(json.text.slice(0, 9)).toBe('.ram 16K\n');
+    expect(json.spans[0].start).toBe(json.text.indexOf('10 PRINT'));
+    expect(json.spans.at(-1).end).toBe(json.text.length);
   });
   it('says no where the listing is larger', () => {
     const { status, stdout, stderr } = cli(['transcribe', '-', '--ram', '1K'], rem(848));
