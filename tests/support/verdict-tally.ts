@@ -4,12 +4,15 @@ import { readListing } from '../../src/listing/read.js';
 import { budgetOf } from '../../src/memory/budget.js';
 import { measuredOf } from '../../src/rehearsal/measured.js';
 import { rehearse } from '../../src/rehearsal/run.js';
+import { settledVerdict } from '../../src/rehearsal/settle.js';
 
 export interface Compared {
   /** Did it run to its end in 1K? */
   readonly ran: boolean;
   /** Did the bounds leave it open at 1K? */
   readonly open: boolean;
+  /** Did the commands, which settle some of these by a short rehearsal? */
+  readonly unsettled: boolean;
   /** Of other sizes of RAM around its peak: how many were tried, and left open. */
   readonly sizes: number;
   readonly openElsewhere: number;
@@ -21,6 +24,7 @@ export interface Compared {
 export interface Tally {
   readonly run: number;
   readonly open: number;
+  readonly unsettled: number;
   readonly openElsewhere: number;
   readonly sizes: number;
   readonly wrong: readonly string[];
@@ -30,6 +34,8 @@ export interface Tally {
 const RAM = 1024;
 const STATEMENTS = 20_000;
 const SEEDS = [1, 777, 31000];
+/** Those that a settled verdict is held against. */
+const MORE_SEEDS = [...SEEDS, 2, 99, 4096, 12345, 54321, 65000];
 /** Distances from the peak at which the verdict is asked for too. */
 const AROUND = [-40, -20, -12, -1, 0, 1, 20, 60, 120];
 
@@ -68,12 +74,20 @@ export function compareVerdicts({
     }
     return runs.verdict === 'tight';
   };
-  const { loads, runs, areas } = budgetOf(listing, { ram: RAM });
+  const budget = budgetOf(listing, { ram: RAM });
+  const { loads, runs, areas } = budget;
   if (loads.verdict === 'does not fit') {
-    return { ran: false, open: false, sizes: 0, openElsewhere: 0, wrong };
+    return { ran: false, open: false, unsettled: false, sizes: 0, openElsewhere: 0, wrong };
   }
   const first = runIn(RAM, SEEDS[0]);
   const open = check(RAM);
+  const { kind, spare } = settledVerdict(listing, budget);
+  for (const seed of open ? MORE_SEEDS : []) {
+    const run = runIn(RAM, seed);
+    if (kind === 'runs' && run.full)
+      wrong.push(`settled as ${spare.worst} to spare, seed ${seed}\n${text}`);
+    if (kind === 'does not run' && run.whole) wrong.push(`settled as full, seed ${seed}\n${text}`);
+  }
   const sizes = AROUND.map((distance) => first.peak + distance).filter((ram) => ram < 3328);
   const openElsewhere = sizes.filter(check).length;
   const widest = [...areas].sort((a, b) => b.high - b.low - (a.high - a.low))[0];
@@ -81,6 +95,7 @@ export function compareVerdicts({
   return {
     ran,
     open,
+    unsettled: kind === 'may run',
     sizes: sizes.length,
     openElsewhere,
     wrong,
@@ -98,6 +113,7 @@ export function tallyOf(compared: readonly Compared[]): Tally {
   return {
     run: ran.length,
     open: ran.filter((one) => one.open).length,
+    unsettled: ran.filter((one) => one.unsettled).length,
     sizes: sum((one) => one.sizes),
     openElsewhere: sum((one) => one.openElsewhere),
     wrong: compared.flatMap((one) => one.wrong),
