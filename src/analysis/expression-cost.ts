@@ -8,7 +8,8 @@ import { partsOf } from '../../grammar/visit.js';
 import { NUMBER_MARKER } from '../machine/characters.js';
 import { NUMBER_SIZE } from '../machine/numbers.js';
 import { HIDDEN_SIZE } from '../machine/stored-codes.js';
-import { type ExpressionRanges, LONGEST_NUMBER, TYPED_LENGTH } from './expression-ranges.js';
+import { type ExpressionRanges, TYPED_LENGTH } from './expression-ranges.js';
+import { LONGEST_NUMBER, lengthOfNumber } from './number-length.js';
 import type { Step } from './steps.js';
 
 /** Numbers, and strings by address and length, take this many bytes of the calculator stack. */
@@ -87,7 +88,7 @@ function callCost(node: Expression & { kind: 'call' }, ranges: ExpressionRanges)
   const values = argument.values + (LABORIOUS.has(node.function) ? WORKING_VALUES : 0);
   let { strings } = argument;
   if (node.function === 'CHR$') strings += 1;
-  if (node.function === 'STR$') strings += ranges.lengthOfNumber(ranges.number(node.argument)).high;
+  if (node.function === 'STR$') strings += lengthOfNumber(ranges.number(node.argument)).high;
   if (node.function === 'VAL') strings += textCost(node.argument, ranges);
   return { values, nesting: argument.nesting + WAITING_SIZE, strings };
 }

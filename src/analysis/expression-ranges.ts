@@ -5,7 +5,6 @@
 import type { Call, Expression, Range, Subscripted } from '../../grammar/tree.js';
 import { baseVariable } from '../../grammar/visit.js';
 import { numberOfDecimal } from '../machine/arithmetic/decimal.js';
-import { numberText } from '../machine/arithmetic/digits.js';
 import { PI, power, squareRoot } from '../machine/arithmetic/functions.js';
 import { add, divide, multiply } from '../machine/arithmetic/operations.js';
 import { unicodeOfCode } from '../machine/characters.js';
@@ -13,6 +12,7 @@ import { DISPLAY_COLUMNS } from '../machine/memory-map.js';
 import { LARGEST_NUMBER } from '../machine/numbers.js';
 import { addressOf } from '../machine/system-variables.js';
 import { type Name, nameOfVariable } from './names.js';
+import { lengthOfNumber } from './number-length.js';
 
 export interface NumberRange {
   readonly low: number;
@@ -31,9 +31,6 @@ export interface LengthRange {
 
 export const ANY_NUMBER: NumberRange = range(-Infinity, Infinity, false);
 export const ANY_LENGTH: LengthRange = { low: 0, high: Infinity };
-
-/** Characters of the longest number that PRINT and STR$ write, such as -1.2345678E-38 (from memory). */
-export const LONGEST_NUMBER = 14;
 
 /** What a person is taken to type at most at an INPUT: a row of the display. */
 export const TYPED_LENGTH = DISPLAY_COLUMNS;
@@ -110,10 +107,10 @@ export abstract class ExpressionRanges {
       case 'call':
         return node.function === 'CHR$'
           ? { low: 1, high: 1 }
-          : this.lengthOfNumber(this.number(node.argument));
+          : lengthOfNumber(this.number(node.argument));
       case 'binary': {
         const left = this.length(node.left);
-        if (node.operator === 'AND') return { low: 0, high: left.high };
+        if (node.operator === 'AND') return lengthOfEither(left, this.number(node.right));
         const right = this.length(node.right);
         return { low: left.low + right.low, high: left.high + right.high };
       }
@@ -124,23 +121,13 @@ export abstract class ExpressionRanges {
     }
   }
 
-  /** Characters in which a number of this range is printed. */
-  lengthOfNumber(found: NumberRange): LengthRange {
-    if (!found.whole || Math.max(-found.low, found.high) >= 1e8) {
-      return { low: 1, high: LONGEST_NUMBER };
-    }
-    const ends = [found.low, found.high].map((end) => numberText(end).length);
-    const crossesZero = found.low <= 0 && found.high >= 0;
-    return { low: crossesZero ? 1 : Math.min(...ends), high: Math.max(...ends) };
-  }
-
   // ───────────────────────────────── expressions ─────────────────────────────────
 
   private not(operand: Expression): NumberRange {
     if (operand.type === 'string') return range(0, 1);
-    const { low, high } = this.number(operand);
-    if (low > 0 || high < 0) return range(0);
-    return low === 0 && high === 0 ? range(1) : range(0, 1);
+    const found = this.number(operand);
+    if (isNotZero(found)) return range(0);
+    return isZero(found) ? range(1) : range(0, 1);
   }
 
   private call(node: Call): NumberRange {
@@ -187,9 +174,9 @@ export abstract class ExpressionRanges {
         return Number.isNaN(value) ? ANY_NUMBER : around(range(value, value, false));
       }
       case 'AND':
-        return joined(left, range(0));
+        return isZero(right) ? range(0) : isNotZero(right) ? left : joined(left, range(0));
       case 'OR':
-        return joined(left, range(1));
+        return isZero(right) ? left : isNotZero(right) ? range(1) : joined(left, range(1));
       default:
         return this.compare(node.operator, left, right);
     }
@@ -224,6 +211,15 @@ export abstract class ExpressionRanges {
   }
 }
 
+const isZero = ({ low, high }: NumberRange): boolean => low === 0 && high === 0;
+const isNotZero = ({ low, high }: NumberRange): boolean => low > 0 || high < 0;
+
+/** A text AND a number: the text, or nothing where the number is 0. */
+export function lengthOfEither(text: LengthRange, chosen: NumberRange): LengthRange {
+  if (isZero(chosen)) return { low: 0, high: 0 };
+  return isNotZero(chosen) ? text : { low: 0, high: text.high };
+}
+
 /** Whole numbers between which a range lies. */
 function outward({ low, high }: NumberRange): LengthRange {
   return { low: Math.floor(low), high: Math.ceil(high) };
@@ -247,7 +243,8 @@ function around(found: NumberRange): NumberRange {
  */
 function reckonedRange(found: NumberRange, left: NumberRange, right: NumberRange): NumberRange {
   const known = single(left) !== undefined && single(right) !== undefined;
-  return known ? found : inexact(found);
+  if (!known) return inexact(found);
+  return found.whole ? found : { ...found, whole: Number.isInteger(single(found)) };
 }
 
 /** Bounds of a result that the machine may have rounded otherwise than we have. */
@@ -343,20 +340,48 @@ function functionRange(name: Call['function'], found: NumberRange): NumberRange 
       if (low >= 0) return found;
       return high <= 0 ? negated(found) : { ...found, low: 0, high: Math.max(-low, high) };
     case 'SIN':
+      return wave(Math.sin, found);
     case 'COS':
-      return range(-1, 1, false);
+      return wave(Math.cos, found);
     case 'SQR':
       return range(root(low), root(high), false);
     case 'EXP':
-      return range(0, Infinity, false);
+      return rising(Math.exp, found, 0);
+    case 'LN':
+      return low > 0 ? rising(Math.log, found, -Infinity) : ANY_NUMBER;
     case 'ATN':
-      return range(-2, 2, false);
+      return rising(Math.atan, found, -2);
     case 'ASN':
     case 'ACS':
       return range(-2, 4, false);
     default:
       return ANY_NUMBER;
   }
+}
+
+/** How far a series of the machine may lie from the true value, for 1 and for each 1 of it (an estimate). */
+const SERIES_ERROR = 1e-6;
+/** Arguments beyond which that is not so. */
+const LARGEST_ANGLE = 1000;
+
+/** SIN or COS: it changes by no more than its argument does. */
+function wave(of: (angle: number) => number, { low, high }: NumberRange): NumberRange {
+  const half = (high - low) / 2;
+  if (!(half < 1) || Math.max(-low, high) > LARGEST_ANGLE) return range(-1, 1, false);
+  const middle = of(low + half);
+  const reach = half + SERIES_ERROR;
+  return range(Math.max(-1, middle - reach), Math.min(1, middle + reach), false);
+}
+
+/** A function that rises with its argument and stays above a floor. */
+function rising(of: (value: number) => number, found: NumberRange, floor: number): NumberRange {
+  const error = (value: number): number => SERIES_ERROR * (1 + Math.abs(value));
+  const [least, most] = [of(found.low), of(found.high)];
+  return range(
+    Number.isFinite(least) ? Math.max(floor, least - error(least)) : floor,
+    Number.isFinite(most) ? most + error(most) : Infinity,
+    false,
+  );
 }
 
 /** The value of a text of digits alone; others are worked out when the program runs. */

@@ -4,7 +4,7 @@
  */
 import type { Expression } from '../../grammar/tree.js';
 import { hasSpaceAfter, hasSpaceBefore, KEYWORDS, QUOTE_IMAGE } from '../machine/characters.js';
-import type { ExpressionRanges, LengthRange } from './expression-ranges.js';
+import { type ExpressionRanges, type LengthRange, lengthOfEither } from './expression-ranges.js';
 import type { Use } from './steps.js';
 
 /** The fewest and the most characters that a code is shown as. */
@@ -67,7 +67,7 @@ export function printedLength(
       return printedLength(node.inner, ranges, longest);
     case 'binary': {
       const left = printedLength(node.left, ranges, longest);
-      if (node.operator === 'AND') return { low: 0, high: left.high };
+      if (node.operator === 'AND') return lengthOfEither(left, ranges.number(node.right));
       const right = printedLength(node.right, ranges, longest);
       return { low: left.low + right.low, high: left.high + right.high };
     }

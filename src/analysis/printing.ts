@@ -5,6 +5,7 @@
 import type { Expression, PrintItem } from '../../grammar/tree.js';
 import { DISPLAY_COLUMNS, DISPLAY_ROWS } from '../machine/memory-map.js';
 import type { ExpressionRanges, LengthRange, NumberRange } from './expression-ranges.js';
+import { lengthOfNumber } from './number-length.js';
 import { printedLength } from './printed-length.js';
 
 /** The last row that PRINT takes; below it stand reports and what INPUT is given. */
@@ -71,7 +72,7 @@ export class Printing {
   private lengthOf(node: Expression): LengthRange {
     return node.type === 'string'
       ? printedLength(node, this.ranges, this.longest)
-      : this.ranges.lengthOfNumber(this.ranges.number(node));
+      : lengthOfNumber(this.ranges.number(node));
   }
 
   private moveTo(node: PrintItem | undefined, row: Expression, column: Expression): Cursor {

@@ -126,6 +126,9 @@ function basisText({ kind, basis }: Verdict): string {
       : '  by the bounds above, whatever the run brings';
   }
   if (basis.alike) return '  the bounds leave it open; by a rehearsal, and each run does the same';
+  if (basis.seeds !== undefined) {
+    return `  the bounds leave it open; by ${basis.seeds} rehearsals to the end, each with other lots drawn by RND`;
+  }
   return basis.whole
     ? '  by a rehearsal to its end; a run that is given something else may need more'
     : '  by a rehearsal that did not come to its end: what follows may need more';

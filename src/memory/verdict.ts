@@ -28,7 +28,8 @@ export type VerdictKind = 'runs' | 'may run' | 'does not run' | 'does not load';
 /**
  * What a verdict rests on: on what the listing shows, or on a rehearsal. One that did not come to
  * the program's end says nothing of what follows: `line` is the last that ran. `alike`: every run
- * does the same, with nobody at the keys.
+ * does the same, with nobody at the keys. Where it does not, `seeds` counts the rehearsals, each with
+ * other lots drawn by RND; the fullest of them is told.
  */
 export type Basis =
   | { readonly on: 'bounds' }
@@ -37,6 +38,7 @@ export type Basis =
       readonly whole: boolean;
       readonly line: number;
       readonly alike?: boolean;
+      readonly seeds?: number;
     };
 
 export interface Verdict {
@@ -89,7 +91,7 @@ function kindOf(loads: Room, runs: Room, basis: Basis): VerdictKind {
 export function verdictText(verdict: Verdict): string {
   const { kind, ram, spare, basis } = verdict;
   const size = ramText(ram);
-  const rehearsed = basis.on === 'rehearsal' ? ', as rehearsed' : '';
+  const rehearsed = rehearsedText(basis);
   switch (kind) {
     case 'does not load':
       return doesNotLoad(-spare.best, ram);
@@ -111,6 +113,12 @@ export function verdictText(verdict: Verdict): string {
   }
 }
 
+function rehearsedText(basis: Basis): string {
+  if (basis.on === 'bounds') return '';
+  const many = basis.seeds !== undefined && basis.seeds > 1;
+  return many ? `, as rehearsed with ${basis.seeds} seeds of RND` : ', as rehearsed';
+}
+
 /** The verdict in the form of `--format json`; null where nothing bounds a number. */
 export function verdictJson({ kind, ram, needed, spare, basis }: Verdict) {
   const bounded = (bytes: number): number | null => (Number.isFinite(bytes) ? bytes : null);
@@ -121,5 +129,6 @@ export function verdictJson({ kind, ram, needed, spare, basis }: Verdict) {
     spare: { worst: bounded(spare.worst), best: spare.best },
     basis: basis.on,
     ...(basis.on === 'rehearsal' && !basis.whole ? { upToLine: basis.line } : {}),
+    ...(basis.on === 'rehearsal' && basis.seeds !== undefined ? { rehearsals: basis.seeds } : {}),
   };
 }

@@ -17,6 +17,8 @@ export interface Measured {
   readonly whole: boolean;
   /** Numbers of the lines that were never run: what they need is not in these bounds. */
   readonly unrun: readonly number[];
+  /** Numbers of the lines with an IF whose condition was never met. */
+  readonly untaken: readonly number[];
   /** The fullest moment: bytes in use with those that are kept back, bytes left, the line, the areas. */
   readonly peak: {
     readonly bytes: number;
@@ -45,7 +47,7 @@ export function measure(listing: Listing, options: RehearseOptions = {}): Measur
 
 /** What a rehearsal's memory came to. */
 export function measuredOf(rehearsal: Rehearsal): Measured {
-  const { deepestGosub, most, variables, unrun, line: last } = rehearsal;
+  const { deepestGosub, most, variables, unrun, untaken, line: last } = rehearsal;
   const { bytes, spare, line, sizes } = rehearsal.peak;
   const verdict = verdictOf(rehearsal);
   return {
@@ -55,6 +57,7 @@ export function measuredOf(rehearsal: Rehearsal): Measured {
     help: rehearsal.end.help,
     whole: SEEN_TO_THE_END.has(verdict),
     unrun,
+    untaken,
     peak: { bytes, spare, line, areas: sizes },
     largest: { ...sizes, ...most, gosub: GOSUB_SIZE * deepestGosub, kept: KEPT },
     variables: new Map(variables.map((variable) => [variable.name, variable])),

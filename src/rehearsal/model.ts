@@ -1,5 +1,5 @@
 /** Everything that a rehearsed program works on: what its compiled lines share. */
-import type { Line } from '../../grammar/tree.js';
+import type { IfStatement, Line } from '../../grammar/tree.js';
 import { addressOf } from '../machine/system-variables.js';
 import { LINE_PASSED } from '../machine/timing.js';
 import type { Clock } from './clock.js';
@@ -76,6 +76,8 @@ export class Model {
   readonly printer: Printer;
   readonly keyboard: Keys;
   readonly remarks = new Map<string, Remark>();
+  /** Each IF whose condition was met at some time. */
+  readonly taken = new Set<IfStatement>();
   lines: readonly ProgramLine[] = [];
   /** Index of the line that comes next. */
   next = 0;

@@ -1,5 +1,5 @@
 /** The rehearsal itself: a listing run on the model, from RUN to its end. */
-import type { Line, Listing, Statement } from '../../grammar/tree.js';
+import type { IfStatement, Line, Listing, Statement } from '../../grammar/tree.js';
 import { baseVariable } from '../../grammar/visit.js';
 import { buildImage, ramOf } from '../image/build.js';
 import { loadingShort } from '../image/loading.js';
@@ -98,6 +98,8 @@ export interface Rehearsal {
   readonly printer: readonly Uint8Array[];
   /** Numbers of the lines that were never run, REM left out. */
   readonly unrun: readonly number[];
+  /** Numbers of the lines that ran, with an IF whose condition was never met. */
+  readonly untaken: readonly number[];
   readonly remarks: readonly Remark[];
 }
 
@@ -226,6 +228,9 @@ export class Run {
       unrun: this.lines
         .filter((line) => !line.ran && line.source.statement?.kind !== 'REM')
         .map((line) => line.number),
+      untaken: this.lines
+        .filter(({ ran, source }) => ran && !ifsOf(source).every((one) => model.taken.has(one)))
+        .map(({ number }) => number),
       remarks: [...model.remarks.values()],
     };
   }
@@ -486,4 +491,11 @@ export class Run {
     }
     return rows;
   }
+}
+
+/** IF a THEN IF b THEN … has several. */
+function ifsOf({ statement }: Line): IfStatement[] {
+  const found: IfStatement[] = [];
+  for (let one = statement; one?.kind === 'IF'; one = one.then) found.push(one);
+  return found;
 }

@@ -301,14 +301,20 @@ export class StatementMaker implements Parts {
     };
   }
 
-  private if({ condition, then }: IfStatement): Action {
-    const { variables } = this.model;
+  private if(statement: IfStatement): Action {
+    const { condition, then } = statement;
+    const { variables, taken } = this.model;
     const test = this.operand(condition);
     const action = this.action(then);
     const cost = thenCost(then);
     const { clock } = this.model;
+    let known = false;
     return () => {
       if (readOperand(variables, test) === 0) return;
+      if (!known) {
+        taken.add(statement);
+        known = true;
+      }
       clock.spend(cost);
       action();
     };

@@ -4,8 +4,9 @@ import { describe, expect, it } from 'vitest';
 import { analyse } from '../../src/analysis/program.js';
 import { readListing } from '../../src/listing/read.js';
 import { budgetOf } from '../../src/memory/budget.js';
+import { verdictText } from '../../src/memory/verdict.js';
 import { rehearse } from '../../src/rehearsal/run.js';
-import { runsAlike, settledVerdict } from '../../src/rehearsal/settle.js';
+import { differenceOf, settledVerdict } from '../../src/rehearsal/settle.js';
 
 const programOf = (text: string) => analyse(readListing(text.replaceAll('|', '\n')).listing);
 const settled = (text: string, ram = 1024) => {
@@ -18,29 +19,30 @@ describe('a program', () => {
     '10 LET A$=""|20 LET A$=A$+"X"|30 IF LEN A$<20 THEN GOTO 20',
     '10 PRINT VAL "5"',
     '10 STOP|20 INPUT A',
+    '10 PAUSE 50',
   ])('runs alike each time: %s', (text) => {
-    expect(runsAlike(programOf(text))).toBe(true);
+    expect(differenceOf(programOf(text))).toBe('none');
   });
   it.each([
     '10 INPUT A',
     '10 IF INKEY$="" THEN GOTO 10',
-    '10 PRINT RND',
     '10 PRINT VAL "[RND]"',
     '10 LET A$="1"|20 PRINT VAL A$',
     '10 PRINT PEEK 16436',
-    '10 PAUSE 50',
-    '10 RAND',
     '10 LET A=USR 16514',
     '10 SAVE "A"',
   ])('may run otherwise the next time: %s', (text) => {
-    expect(runsAlike(programOf(text))).toBe(false);
+    expect(differenceOf(programOf(text))).toBe('anything');
+  });
+  it.each(['10 PRINT RND', '10 RAND'])('differs by the lots that it draws: %s', (text) => {
+    expect(differenceOf(programOf(text))).toBe('lots');
   });
 });
 
 describe('a verdict', () => {
   /** How often it goes round hangs on a function that no bound follows. */
   const grow = (turns: number) =>
-    `10 LET A$=""|15 LET N=0|20 LET A$=A$+"LANTERN LOFT LANTERN LOFT LANTERN LOFT"|25 LET N=N+1|30 IF SIN (N/${turns})<.9 THEN GOTO 20|40 STOP`;
+    `10 LET A$=""|15 LET N=0|20 LET A$=A$+"LANTERN LOFT LANTERN LOFT LANTERN LOFT"|25 LET N=N+1|30 IF TAN (N/${turns})<.9 THEN GOTO 20|40 STOP`;
 
   it('is settled by a rehearsal to the end', () => {
     expect(settled(grow(4))).toMatchObject({
@@ -59,6 +61,21 @@ describe('a verdict', () => {
     expect(settled(loop)).toMatchObject({ kind: 'may run', basis: { on: 'bounds' } });
     const asks = '10 LET A$=""|20 INPUT B$|30 LET A$=A$+B$|40 IF B$<>"" THEN GOTO 20';
     expect(settled(asks)).toMatchObject({ kind: 'may run', basis: { on: 'bounds' } });
+  });
+  const lots =
+    '10 LET A$=""|20 LET A$=A$+CHR$ (38+INT (RND*26))|30 IF TAN (LEN A$/40)<.7 THEN GOTO 20|40 IF RND<.5 THEN LET A$=A$+"OAK"|50 PRINT A$';
+  it('is settled by many rehearsals where lots are drawn', () => {
+    expect(settled(lots)).toMatchObject({
+      kind: 'runs',
+      basis: { on: 'rehearsal', whole: true, seeds: 64, alike: false },
+    });
+    expect(verdictText(settled(lots))).toMatch(/to spare, as rehearsed with 64 seeds of RND$/);
+  });
+  it('stays open where lots may well need more, or leave a line that was never run', () => {
+    const rest = `5 REM ${'X'.repeat(1024 - 11 - settled(lots).needed.high)}|`;
+    expect(settled(rest + lots)).toMatchObject({ kind: 'may run', basis: { on: 'bounds' } });
+    const seldom = `${lots}|60 IF RND*RND*RND<.0001 THEN DIM B(90)`;
+    expect(settled(seldom)).toMatchObject({ kind: 'may run', basis: { on: 'bounds' } });
   });
   it('rests on the bounds where they are enough', () => {
     expect(settled('10 PRINT "OAK"')).toMatchObject({ kind: 'runs', basis: { on: 'bounds' } });
@@ -81,7 +98,7 @@ const growing = fc
       `30 LET A$=A$+"${piece}"`,
       shown ? '40 PRINT A$' : '40 CLS',
       '50 LET N=N+1',
-      `60 IF SIN (N/${times})<.9 THEN GOTO 30`,
+      `60 IF TAN (N/${times})<.9 THEN GOTO 30`,
       array ? '70 DIM B(LEN A$)' : '70 LET B=LEN A$',
       `80 REM ${'X'.repeat(rest)}`,
       '90 STOP',

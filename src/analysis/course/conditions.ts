@@ -1,6 +1,7 @@
 /** What a condition tells of variables once it is known to hold, or not to. */
 import type { Expression, PrintItem } from '../../../grammar/tree.js';
 import { partsOf, withoutBrackets } from '../../../grammar/visit.js';
+import { blurred } from '../comparison.js';
 import type { NumberRange } from '../expression-ranges.js';
 import type { Name } from '../names.js';
 import type { State } from './state.js';
@@ -72,12 +73,15 @@ function narrowed(
   operator: string,
   bound: NumberRange,
 ): NumberRange | undefined {
-  const gap = found.whole && bound.whole ? 1 : 0;
+  const whole = found.whole && bound.whole;
+  const gap = whole ? 1 : 0;
+  const most = blurred(bound.high, whole, 1);
+  const least = blurred(bound.low, whole, -1);
   let { low, high } = found;
   switch (operator) {
     case '=':
-      low = Math.max(low, bound.low);
-      high = Math.min(high, bound.high);
+      low = Math.max(low, least);
+      high = Math.min(high, most);
       break;
     case '<>':
       if (gap === 1 && bound.low === bound.high) {
@@ -89,13 +93,13 @@ function narrowed(
       high = Math.min(high, bound.high - gap);
       break;
     case '<=':
-      high = Math.min(high, bound.high);
+      high = Math.min(high, most);
       break;
     case '>':
       low = Math.max(low, bound.low + gap);
       break;
     case '>=':
-      low = Math.max(low, bound.low);
+      low = Math.max(low, least);
       break;
   }
   if (low > high) return undefined;

@@ -18,6 +18,7 @@ import {
   numberVariableSize,
   stringVariableSize,
 } from '../../machine/variables.js';
+import { blurred, compared } from '../comparison.js';
 import { STACKED_SIZE, stepCost, workOfStatement } from '../expression-cost.js';
 import { ANY_NUMBER, type NumberRange, range, single, sum, TYPED } from '../expression-ranges.js';
 import type { Flow } from '../flow.js';
@@ -584,17 +585,21 @@ function split(
   value: NumberRange,
   { limit, step }: Counting,
 ): { within?: NumberRange; past?: NumberRange } {
+  const known = step.low >= 0 && single(value) !== undefined && single(limit) !== undefined;
+  if (known) return compared('>', value, limit).low === 0 ? { within: value } : { past: value };
   let [within, past]: (NumberRange | undefined)[] = [undefined, undefined];
   const whole = value.whole && limit.whole;
   if (step.high >= 0) {
-    if (value.low <= limit.high) within = { ...value, high: Math.min(value.high, limit.high) };
+    const most = blurred(limit.high, whole, 1);
+    if (value.low <= most) within = { ...value, high: Math.min(value.high, most) };
     if (value.high > limit.low) {
       past = { ...value, low: Math.max(value.low, whole ? limit.low + 1 : limit.low) };
     }
   }
   if (step.low < 0) {
-    const down: NumberRange = { ...value, low: Math.max(value.low, limit.low) };
-    if (value.high >= limit.low) within = within === undefined ? down : value;
+    const least = blurred(limit.low, whole, -1);
+    const down: NumberRange = { ...value, low: Math.max(value.low, least) };
+    if (value.high >= least) within = within === undefined ? down : value;
     const up = { ...value, high: Math.min(value.high, whole ? limit.high - 1 : limit.high) };
     if (value.low < limit.high) past = past === undefined ? up : value;
   }

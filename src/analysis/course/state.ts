@@ -3,6 +3,7 @@
  * bytes it takes, how wide each row of the display is, where printing goes on.
  */
 import { DISPLAY_COLUMNS } from '../../machine/memory-map.js';
+import { compared } from '../comparison.js';
 import {
   ANY_LENGTH,
   ANY_NUMBER,
@@ -10,7 +11,6 @@ import {
   joined,
   type LengthRange,
   type NumberRange,
-  range,
 } from '../expression-ranges.js';
 import type { Name } from '../names.js';
 import {
@@ -76,22 +76,7 @@ export class State extends ExpressionRanges {
   }
 
   protected override compare(operator: string, a: NumberRange, b: NumberRange): NumberRange {
-    switch (operator) {
-      case '=':
-        return truth(sameSingle(a, b), apart(a, b));
-      case '<>':
-        return truth(apart(a, b), sameSingle(a, b));
-      case '<':
-        return truth(a.high < b.low, a.low >= b.high);
-      case '>':
-        return truth(a.low > b.high, a.high <= b.low);
-      case '<=':
-        return truth(a.high <= b.low, a.low > b.high);
-      case '>=':
-        return truth(a.low >= b.high, a.high < b.low);
-      default:
-        return range(0, 1);
-    }
+    return compared(operator, a, b);
   }
 
   // ───────────────────────────────── sizes ─────────────────────────────────
@@ -167,16 +152,6 @@ export class State extends ExpressionRanges {
     return changed;
   }
 }
-
-function truth(surely: boolean, never: boolean): NumberRange {
-  if (surely) return range(1);
-  return never ? range(0) : range(0, 1);
-}
-
-const sameSingle = (a: NumberRange, b: NumberRange): boolean =>
-  a.low === a.high && b.low === b.high && a.low === b.low && a.whole && b.whole;
-
-const apart = (a: NumberRange, b: NumberRange): boolean => a.high < b.low || a.low > b.high;
 
 /** The first again where the second brings nothing new. */
 function joinHeld(mine: Held, theirs: Held, widen: boolean): Held {
