@@ -64,7 +64,7 @@ describe('a run that is measured', () => {
   );
   const grows = file(
     'grows.bas',
-    '10 LET A$=""\n15 LET N=0\n20 LET A$=A$+"X"\n25 LET N=N+1\n30 IF SIN (N/40)<.9 THEN GOTO 20\n',
+    '10 LET A$=""\n15 LET N=0\n20 LET A$=A$+"X"\n25 LET N=N+1\n30 IF TAN (N/60)<.9 THEN GOTO 20\n',
   );
   const code = file('code.bas', '10 LET A$=""\n20 LET A$=A$+STR$ USR 4\n30 GOTO 20\n');
   const chance = file('chance.bas', '10 LET A$=""\n20 LET A$=A$+STR$ RND\n30 GOTO 20\n');
