@@ -63,7 +63,7 @@ describe('variables', () => {
     expect(variable('10 LET A$="OAK"|20 LET B$=A$+A$', 'B$')).toMatchObject({ low: 9, high: 9 });
     expect(variable('10 LET A$="OAKS"(2 TO 3)', 'A$')).toMatchObject({ low: 5, high: 5 });
     expect(variable('10 LET A$=CHR$ 5', 'A$')).toMatchObject({ low: 4, high: 4 });
-    expect(variable('10 LET A$=STR$ RND', 'A$').high).toBe(3 + 14);
+    expect(variable('10 LET A$=STR$ RND', 'A$').high).toBe(3 + 13);
     expect(variable('10 LET A$="OAK" AND RND>.5', 'A$')).toMatchObject({ low: 3, high: 6 });
   });
 
