@@ -1,7 +1,7 @@
 /**
  * What comparing two numbers gives, and when a FOR goes on, as the machine compares: by subtracting.
  * What differs by less than its last bit can be equal to it, so that beyond whole numbers "at most"
- * and "equal" reach a little further than they should (machine.md, "Arithmetic").
+ * and "equal" reach a little further than they should (src/machine/arithmetic/operations.ts).
  */
 import { subtract } from '../machine/arithmetic/operations.js';
 import { type NumberRange, range, single } from './expression-ranges.js';

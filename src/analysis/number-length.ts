@@ -1,4 +1,4 @@
-/** How many characters a number is printed in, as far as its range tells (machine.md, "Arithmetic"). */
+/** How many characters a number is printed in, as far as its range tells (src/machine/arithmetic/digits.ts). */
 import { numberText } from '../machine/arithmetic/digits.js';
 import { type LengthRange, type NumberRange, single } from './expression-ranges.js';
 

@@ -138,7 +138,7 @@ export const TEXTS = {
   pageOfText: {
     title: 'A printed listing, read again',
     help: (changes: number, questions: number) =>
-      `${changes} changes were made. ${questions === 0 ? 'Nothing is left to ask.' : `${questions} questions are left: choose what the page says.`}`,
+      `${changes} changes were made. ${questions === 0 ? 'Nothing is left to ask.' : `${questions === 1 ? 'One question is left' : `${questions} questions are left`}: choose what the page says.`}`,
     question: (from: string, lines: string) =>
       `“${from}”${lines === '' ? '' : ` in line ${lines}`}`,
     asIs: 'leave it',

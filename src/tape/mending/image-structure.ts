@@ -1,7 +1,6 @@
 /**
  * What the bytes of an image must satisfy, whatever the program is: where its areas stand, how its
- * lines and variables follow one another. Source: the manual, chapter 27 (machine.md, "Program
- * lines", "Memory map", "Variables").
+ * lines and variables follow one another. Source: the manual, chapter 27, from memory.
  */
 
 import { KEYWORD_CODES, NEWLINE, NUMBER_MARKER } from '../../machine/characters.js';

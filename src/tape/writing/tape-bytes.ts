@@ -1,4 +1,4 @@
-/** The bytes of a program as they go on tape. Source: machine.md, "Tape signal" and "Words". */
+/** The bytes of a program as they go on tape. Source: src/machine/tape-signal.ts. */
 import { statedLength } from '../../machine/image-layout.js';
 import { NAME_END } from '../../machine/tape-signal.js';
 import { SoundError } from '../sound-error.js';
