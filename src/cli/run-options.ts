@@ -40,7 +40,7 @@ export function addRunOptions(command: Command): Command {
     .option('--inputs <file>', 'what is typed at INPUT, one value a line; - for standard input')
     .option(
       '--keys <keys>',
-      'keys pressed, such as "A SHIFT+5 200:NEWLINE 300-340:Z": a number is the frame, or the first and last',
+      'keys pressed, such as "A SHIFT+5 200:NEWLINE 300-340:Z": a number is the frame, or the first and last; A+B are held at once',
       keysOption,
     )
     .addOption(

@@ -455,7 +455,7 @@ export class Evaluator {
     const { model } = this;
     return () => {
       const press = model.keyboard.heldAt(model.frame);
-      if (press === undefined || press.isBreak) {
+      if (press === undefined || press.isBreak || press.isOneOfSeveral) {
         model.lastEmptyInkey = model.statements;
         return EMPTY;
       }

@@ -10,6 +10,8 @@ export interface KeyPress {
   readonly code: number;
   /** SPACE is BREAK while a program runs. */
   readonly isBreak: boolean;
+  /** Is it one of several that are held at once? Then INKEY$ gives nothing. */
+  readonly isOneOfSeveral?: boolean;
 }
 
 /** A key without a time is pressed so many frames after the one before it is let go… */
@@ -20,8 +22,8 @@ const HELD = 25;
 export class BadKeys extends Error {}
 
 /**
- * Reads `A SHIFT+P 200:NEWLINE 300-340:Z`: keys by their names, or by the sign that they give, with
- * spaces between; before a key, perhaps the frame at which it is pressed, or the first and the last
+ * Reads `A SHIFT+P 200:NEWLINE 300-340:Z A+B`: keys by their names, or by the sign that they give,
+ * with spaces between, and `+` between those that are held at once; before a key, perhaps the frame at which it is pressed, or the first and the last
  * frame. Throws BadKeys with words for a person.
  */
 export function readKeys(text: string): KeyPress[] {
@@ -34,10 +36,18 @@ export function readKeys(text: string): KeyPress[] {
     if (from < free)
       throw new BadKeys(`${word} is pressed before the key in front of it is let go`);
     if (to <= from) throw new BadKeys(`${word} is let go before it is pressed`);
-    presses.push({ from, to, ...keyOf(timed?.[3] ?? word) });
+    presses.push({ from, to, ...keysOf(timed?.[3] ?? word) });
     free = to;
   }
   return presses;
+}
+
+/** One key, or several at once: of these BREAK is still seen, and no other. */
+function keysOf(word: string): Omit<KeyPress, 'from' | 'to'> {
+  const several = /^(?!SHIFT\+)([^+]+)\+(.+)$/i.exec(word);
+  if (several === null) return keyOf(word);
+  const held = [keyOf(several[1]), keysOf(several[2])];
+  return { code: 0, isBreak: held.some(({ isBreak }) => isBreak), isOneOfSeveral: true };
 }
 
 function keyOf(word: string): Pick<KeyPress, 'code' | 'isBreak'> {
@@ -61,7 +71,7 @@ const find = (test: (key: Key) => boolean): Key | undefined => KEYS.find(test);
 /** What a run asks of its keyboard. Frames never go back. */
 export interface Keys {
   /** The key that is held at this frame. */
-  heldAt(frame: number): Pick<KeyPress, 'code' | 'isBreak'> | undefined;
+  heldAt(frame: number): Omit<KeyPress, 'from' | 'to'> | undefined;
   /** The first frame from this one on at which a key is down, or undefined where none will be. */
   nextDown(frame: number): number | undefined;
   /** The first frame from this one on at which BREAK is down. */

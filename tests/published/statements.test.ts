@@ -342,6 +342,12 @@ test('a point alone is 0, and an exponent without digits counts nothing (15)', (
   expect(shows('VAL ".";" ";VAL "1E";" ";VAL "1E+"')).toBe('0 1 1');
 });
 
+test('INKEY$ is empty where two keys are down', () => {
+  const lines = ['PAUSE 100', 'LET A$=INKEY$', 'PRINT LEN A$'];
+  expect(printed(lines, { keys: readKeys('10-90:A') })).toEqual(['1']);
+  expect(printed(lines, { keys: readKeys('10-90:A+B') })).toEqual(['0']);
+});
+
 test('INKEY$ is empty where no key is down', () => {
   expect(printed(['LET A$=INKEY$', 'PRINT LEN A$'], { keys: readKeys('500:A') })).toEqual(['0']);
 });

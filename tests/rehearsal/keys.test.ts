@@ -53,6 +53,14 @@ describe('keys in a program', () => {
     expect(play(loop, { keys: readKeys('NEWLINE') }).rows).toEqual(['?118']);
   });
 
+  test('of several keys at once only BREAK is seen', () => {
+    expect(readKeys('10-20:A+SHIFT+P')).toEqual([
+      { from: 10, to: 21, code: 0, isBreak: false, isOneOfSeveral: true },
+    ]);
+    expect(play(['GOTO 10'], { keys: readKeys('77:A+SPACE') }).report).toBe('D/10');
+    expect(() => readKeys('A+FOO')).toThrow('FOO is no key');
+  });
+
   test('BREAK ends the program with report D, at the line that is next', () => {
     const { report, frames } = play(['GOTO 10'], { keys: readKeys('77:SPACE') });
     expect([report, frames]).toEqual(['D/10', 77]);
