@@ -7,6 +7,7 @@ import type { Diagnostic } from '../listing/diagnostics.js';
 import { type ListingText, readListing } from '../listing/read.js';
 import { renumber } from '../listing/renumber.js';
 import { HIGHEST_LINE } from '../machine/memory-map.js';
+import { numberedLines } from './drawing.js';
 import type { WayOptions } from './ways.js';
 
 export interface PutIn {
@@ -59,7 +60,7 @@ export function putInto(
   const diagnostics = [...renumbered.diagnostics, ...movedAddresses(listing, first)];
   if (renumbered.text === undefined) return { numbers: [], moved: 0, diagnostics };
   const moved = news.filter((number, index) => number !== olds[index]).length;
-  const rows = statements.map((statement, index) => `${numbers[index]} ${statement}`);
+  const rows = numberedLines(statements, numbers);
   const whole = withRows(renumbered.text, first < 0 ? undefined : news[first], rows);
   return { text: whole, numbers, moved, diagnostics };
 }

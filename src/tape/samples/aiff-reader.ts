@@ -4,14 +4,9 @@
  * Source: the Audio Interchange File Format of 1989 and its extension AIFF-C of 1991, from memory.
  */
 import { SoundError } from '../sound-error.js';
+import { ChunkedReader } from './chunked-reader.js';
 import { convertSamples, letters, type PlainFormat, view } from './plain-samples.js';
-import {
-  BLOCK,
-  formatLie,
-  type SoundRead,
-  type SoundReader,
-  type TakeSamples,
-} from './sound-format.js';
+import { BLOCK, formatLie, type SoundRead } from './sound-format.js';
 
 const CONVERT = 'save the sound again as WAV with plain 16-bit samples';
 /** The description of the samples has a text in it, and is no longer than this all the same. */
@@ -31,44 +26,16 @@ const PLAIN: Record<string, Partial<PlainFormat>> = {
   FL64: { float: true, bits: 64 },
 };
 
-export class AiffReader implements SoundReader {
+export class AiffReader extends ChunkedReader {
   private format: PlainFormat | undefined;
   private samples = 0;
-  private readonly notes: string[] = [];
-  private held = new Uint8Array(0);
   private state: 'form' | 'chunk' | 'description' | 'before' | 'data' | 'skip' | 'end' = 'form';
-  /** Bytes of the present chunk still to come, and then of what fills it to an even length. */
-  private left = 0;
+  /** Bytes that fill the present chunk to an even length. */
   private odd = 0;
   /** Samples of each channel that the description promises. */
   private promised = 0;
   private isCompressed = false;
   private blocks: Float32Array[] = [];
-
-  /**
-   * @param take is called with the samples as they are read
-   * @param partial reads a file that ends before its header says, instead of refusing it
-   */
-  constructor(
-    private readonly take: TakeSamples,
-    private readonly partial = false,
-  ) {}
-
-  push(bytes: Uint8Array): void {
-    let rest = bytes;
-    if (this.held.length > 0) {
-      rest = new Uint8Array(this.held.length + bytes.length);
-      rest.set(this.held);
-      rest.set(bytes, this.held.length);
-    }
-    let used = 0;
-    for (;;) {
-      const step = this.step(rest.subarray(used));
-      if (step < 0) break;
-      used += step;
-    }
-    this.held = rest.slice(used);
-  }
 
   finish(): SoundRead {
     const { format, samples, notes, promised } = this;
@@ -76,21 +43,16 @@ export class AiffReader implements SoundReader {
       throw new SoundError('the AIFF header ends before it says what the samples are', CONVERT);
     }
     if (samples < promised) {
-      const message = `the AIFF header promises ${promised - samples} more samples than the file has`;
-      if (!this.partial) {
-        throw new SoundError(
-          message,
-          'copy the file again if it was cut short; --partial reads what is there',
-        );
-      }
-      notes.push(`${message}; what is there was read`);
+      this.endEarly(
+        `the AIFF header promises ${promised - samples} more samples than the file has`,
+      );
     }
     if (samples === 0) throw new SoundError('the AIFF file holds no samples');
     return { format, samples, notes };
   }
 
   /** Uses some bytes and says how many, or −1 to wait for more. */
-  private step(bytes: Uint8Array): number {
+  protected step(bytes: Uint8Array): number {
     switch (this.state) {
       case 'form':
         return this.form(bytes);
@@ -187,13 +149,9 @@ export class AiffReader implements SoundReader {
   }
 
   private skip(bytes: Uint8Array): number {
-    const used = Math.min(bytes.length, this.left);
-    this.left -= used;
-    if (this.left === 0) {
+    return this.skipChunk(bytes, () => {
       this.state = 'chunk';
-      return used;
-    }
-    return used > 0 ? used : -1;
+    });
   }
 }
 

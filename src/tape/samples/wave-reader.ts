@@ -4,14 +4,9 @@
  * Source: the RIFF/WAVE format of 1991 and its WAVE_FORMAT_EXTENSIBLE, from memory.
  */
 import { SoundError } from '../sound-error.js';
+import { ChunkedReader } from './chunked-reader.js';
 import { convertSamples, letters, type PlainFormat, view } from './plain-samples.js';
-import {
-  BLOCK,
-  formatLie,
-  type SoundRead,
-  type SoundReader,
-  type TakeSamples,
-} from './sound-format.js';
+import { BLOCK, formatLie, type SoundRead } from './sound-format.js';
 
 const PLAIN = 1;
 const FLOAT = 3;
@@ -31,15 +26,12 @@ const UNKNOWN_SIZES = [0, 0xffffffff, 0x7fffffff, 0xfffffffe, 0x7ffff000, 0xffff
 const LARGEST_FORMAT_CHUNK = 4096;
 const CONVERT = 'save the sound again as WAV with plain 16-bit samples';
 
-export class WaveReader implements SoundReader {
+export class WaveReader extends ChunkedReader {
   private format: PlainFormat | undefined;
   /** Samples of each channel that were read. */
   private samples = 0;
-  private readonly notes: string[] = [];
 
-  private held = new Uint8Array(0);
   private state: 'riff' | 'chunk' | 'format' | 'skip' | 'data' | 'end' = 'riff';
-  private left = 0; // bytes of the present chunk still to come
   private unknownSize = false;
   private wide = false; // RF64: the size of the data is in ds64
   private wideSize = 0;
@@ -47,31 +39,9 @@ export class WaveReader implements SoundReader {
   private bytesRead = 0;
   private blocks: Float32Array[] = [];
 
-  /**
-   * @param take is called with the samples as they are read
-   * @param partial reads a file that ends before its header says, instead of refusing it
-   */
-  constructor(
-    private readonly take: TakeSamples,
-    private readonly partial = false,
-  ) {}
-
-  /** Takes the next bytes of the file. Throws SoundError. */
-  push(bytes: Uint8Array): void {
+  override push(bytes: Uint8Array): void {
     this.bytesRead += bytes.length;
-    let rest = bytes;
-    if (this.held.length > 0) {
-      rest = new Uint8Array(this.held.length + bytes.length);
-      rest.set(this.held);
-      rest.set(bytes, this.held.length);
-    }
-    let used = 0;
-    for (;;) {
-      const step = this.step(rest.subarray(used));
-      if (step < 0) break;
-      used += step;
-    }
-    this.held = rest.slice(used);
+    super.push(bytes);
   }
 
   /** The file is at its end. Throws SoundError if that is too early. */
@@ -87,26 +57,17 @@ export class WaveReader implements SoundReader {
     }
     if (this.state === 'data' && !this.unknownSize && this.left > 0) {
       const missing = this.left - this.held.length;
-      if (missing > 0) this.endEarly(missing);
+      if (missing > 0) {
+        this.endEarly(`the WAV header promises ${missing} more bytes of sound than the file has`);
+      }
     }
     const { format, samples, notes } = this;
     if (samples === 0) throw new SoundError('the WAV file holds no samples');
     return { format, samples, notes };
   }
 
-  private endEarly(missing: number): void {
-    const message = `the WAV header promises ${missing} more bytes of sound than the file has`;
-    if (!this.partial) {
-      throw new SoundError(
-        message,
-        'copy the file again if it was cut short; --partial reads what is there',
-      );
-    }
-    this.notes.push(`${message}; what is there was read`);
-  }
-
   /** Uses some bytes and says how many, or −1 to wait for more. */
-  private step(bytes: Uint8Array): number {
+  protected step(bytes: Uint8Array): number {
     switch (this.state) {
       case 'riff':
         return this.riff(bytes);
@@ -182,13 +143,9 @@ export class WaveReader implements SoundReader {
   }
 
   private skip(bytes: Uint8Array): number {
-    const used = Math.min(bytes.length, this.left);
-    this.left -= used;
-    if (this.left === 0) {
+    return this.skipChunk(bytes, () => {
       this.state = 'chunk';
-      return used;
-    }
-    return used > 0 ? used : -1;
+    });
   }
 
   private data(bytes: Uint8Array): number {

@@ -1,0 +1,63 @@
+/** What the readers of files made of chunks share: bytes come in pieces of any size. */
+import { SoundError } from '../sound-error.js';
+import type { SoundRead, SoundReader, TakeSamples } from './sound-format.js';
+
+export abstract class ChunkedReader implements SoundReader {
+  protected readonly notes: string[] = [];
+  /** Bytes that do not suffice for the next step. */
+  protected held = new Uint8Array(0);
+  /** Bytes of the present chunk still to come. */
+  protected left = 0;
+
+  /**
+   * @param take is called with the samples as they are read
+   * @param partial reads a file that ends before its header says, instead of refusing it
+   */
+  constructor(
+    protected readonly take: TakeSamples,
+    private readonly partial = false,
+  ) {}
+
+  /** Takes the next bytes of the file. Throws SoundError. */
+  push(bytes: Uint8Array): void {
+    let rest = bytes;
+    if (this.held.length > 0) {
+      rest = new Uint8Array(this.held.length + bytes.length);
+      rest.set(this.held);
+      rest.set(bytes, this.held.length);
+    }
+    let used = 0;
+    for (;;) {
+      const step = this.step(rest.subarray(used));
+      if (step < 0) break;
+      used += step;
+    }
+    this.held = rest.slice(used);
+  }
+
+  /** The file is at its end. Throws SoundError if that is too early. */
+  abstract finish(): SoundRead;
+
+  /** Uses some bytes and says how many, or −1 to wait for more. */
+  protected abstract step(bytes: Uint8Array): number;
+
+  /** Notes that the file ends before its header says. Throws SoundError where that is refused. */
+  protected endEarly(message: string): void {
+    if (!this.partial) {
+      throw new SoundError(
+        message,
+        'copy the file again if it was cut short; --partial reads what is there',
+      );
+    }
+    this.notes.push(`${message}; what is there was read`);
+  }
+
+  /** Steps over the present chunk; `ended` is called behind it. */
+  protected skipChunk(bytes: Uint8Array, ended: () => void): number {
+    const used = Math.min(bytes.length, this.left);
+    this.left -= used;
+    if (this.left === 0) ended();
+    else if (used === 0) return -1;
+    return used;
+  }
+}
