@@ -4,7 +4,7 @@ import { charactersText } from '../listing/print.js';
 import { readListing } from '../listing/read.js';
 import type { SavedVariable } from '../machine/variables.js';
 import { type CallDepth, callDepth } from './calls.js';
-import { type Course, courseOf } from './course/course.js';
+import { type Course, courseOf, type GivenUp, givenUp } from './course/course.js';
 import { type DisplayUse, displayUse } from './display.js';
 import { Flow } from './flow.js';
 import { type Names, namesOf } from './names.js';
@@ -33,8 +33,8 @@ export interface Program {
   readonly sure: readonly boolean[];
   readonly display: DisplayUse;
   readonly calls: CallDepth;
-  /** What the courses that a run can take come to; undefined where they could not be followed. */
-  readonly course: Course | undefined;
+  /** What the courses that a run can take come to, or why they could not be followed. */
+  readonly course: Course | GivenUp;
   readonly saved: readonly SavedVariable[];
   /** Does the program run once it is loaded (`.start`)? Otherwise RUN is typed, which clears. */
   readonly runsItself: boolean;
@@ -61,7 +61,7 @@ export function analyse(listing: Listing): Program {
   const startsFresh = listing.items.every(
     ({ kind }) => kind !== 'var' && kind !== 'display' && kind !== 'system' && kind !== 'raw',
   );
-  let course: { found: Course | undefined } | undefined;
+  let course: Course | GivenUp | undefined;
   return {
     listing,
     steps,
@@ -75,13 +75,15 @@ export function analyse(listing: Listing): Program {
     calls: callDepth(flow),
     /** Followed when it is first asked for: only the budget does. */
     get course() {
-      course ??= { found: startsFresh ? courseOf(flow, longest) : undefined };
-      return course.found;
+      course ??= startsFresh ? courseOf(flow, longest) : SAVED_WITH_IT;
+      return course;
     },
     saved,
     runsItself: start !== undefined,
   };
 }
+
+const SAVED_WITH_IT = givenUp('variables, a display or system variables are saved with it');
 
 /** Gives the expressions within the text of a VAL, or undefined for a text that is none. */
 function textReader(): (codes: Uint8Array, step: Step) => readonly Use[] | undefined {

@@ -4,6 +4,7 @@
  * disassembly, from memory.
  */
 import type { Line, Listing } from '../../grammar/tree.js';
+import type { Course } from '../analysis/course/course.js';
 import { sureRows, widestRows } from '../analysis/display.js';
 import {
   INPUT_FRAME,
@@ -132,11 +133,13 @@ export function budgetOfProgram(program: Program, ram: number, image?: Uint8Arra
     program: built.D_FILE - PROGRAM_START,
     display: built.VARS - built.D_FILE,
   };
-  const sizes = atTheFullest(
-    program,
-    ram,
-    sizesOf(program, ram, fixed.program, fixed.display, variables),
-  );
+  const alone = sizesOf(program, ram, fixed.program, fixed.display, variables);
+  // To follow the courses takes longer than all else, so it is done only where it may decide.
+  const isOpen = total(alone, 'high') > ram && total(alone, 'low') <= ram;
+  const course = isOpen ? program.course : undefined;
+  const followed = course !== undefined && 'sizes' in course ? course : undefined;
+  const undone = course?.undone && { why: course.undone.why, line: course.undone.line?.number };
+  const sizes = followed === undefined ? alone : atTheFullest(followed, ram, alone);
   const loads = loadRoom(end, ram);
   const runs = room(ram, { low: total(sizes, 'low'), high: total(sizes, 'high') });
   return {
@@ -150,11 +153,11 @@ export function budgetOfProgram(program: Program, ram: number, image?: Uint8Arra
       bytes: lineSize(line),
       hidden: line.hidden,
     })),
-    variables,
+    variables: followed === undefined ? variables : atTheirLargest(variables, followed),
     loads,
     runs,
     tooLarge: fresh.diagnostics.find(({ rule }) => rule === NO_ROOM),
-    verdict: verdictOf(ram, loads, runs, { on: 'bounds' }),
+    verdict: verdictOf(ram, loads, runs, { on: 'bounds', undone }),
   };
 }
 
@@ -168,16 +171,13 @@ function total(sizes: readonly Size[], bound: 'low' | 'high'): number {
 }
 
 /**
- * The sizes at the fullest moment of the courses that a run can take, where the most of every area
- * together leave the verdict open: these need not come together. To follow the courses takes longer
- * than all else, so it is done only there.
+ * The sizes at the fullest moment of the courses that a run can take, where that is less than the
+ * most of every area together: these need not come together.
  */
-function atTheFullest(program: Program, ram: number, sizes: readonly Size[]): readonly Size[] {
-  const isOpen = total(sizes, 'high') > ram && total(sizes, 'low') <= ram;
-  if (!isOpen || program.course === undefined) return sizes;
-  const { together, besides } = program.course;
+function atTheFullest(course: Course, ram: number, sizes: readonly Size[]): readonly Size[] {
+  const { together, besides } = course;
   const full = hasFullDisplay(ram);
-  const { areas } = full ? besides : together;
+  const { areas, line } = full ? besides : together;
   const clear = clearDisplaySize(ram);
   const most: Partial<Record<AreaName, number>> = {
     display: full ? clear : clear + areas.display + REPORT_SIZE,
@@ -190,9 +190,32 @@ function atTheFullest(program: Program, ram: number, sizes: readonly Size[]): re
   const found = sizes.map((size): Size => {
     const high = most[size.area];
     if (high === undefined) return size;
-    return { ...size, high: Math.max(size.low, high), line: size.line };
+    const why = high > size.low ? AT_THE_FULLEST : undefined;
+    return {
+      area: size.area,
+      low: size.low,
+      high: Math.max(size.low, high),
+      line: line?.number,
+      why,
+    };
   });
   return total(found, 'high') < total(sizes, 'high') ? found : sizes;
+}
+
+const AT_THE_FULLEST = 'what stands here at the fullest moment of all ways through the program';
+
+/** Variables as large as they become on any way through the program. */
+function atTheirLargest(
+  variables: readonly VariableBudget[],
+  { sizes }: Course,
+): readonly VariableBudget[] {
+  return variables.map((variable) => {
+    const size = sizes.get(variable.name);
+    if (size === undefined || size >= variable.high) return variable;
+    const high = Math.max(variable.low, size);
+    const why = high > variable.low ? 'its size depends on the run' : undefined;
+    return { ...variable, high, why };
+  });
 }
 
 function sizesOf(

@@ -26,13 +26,17 @@ export interface Room {
 export type VerdictKind = 'runs' | 'may run' | 'does not run' | 'does not load';
 
 /**
- * What a verdict rests on: on what the listing shows, or on a rehearsal. One that did not come to
+ * What a verdict rests on: on what the listing shows, or on a rehearsal. `undone`: what was
+ * given up in following the program, so that the bounds may lie wider than they need, and where. A rehearsal that did not come to
  * the program's end says nothing of what follows: `line` is the last that ran. `alike`: every run
  * does the same, with nobody at the keys. Where it does not, `seeds` counts the rehearsals, each with
  * other lots drawn by RND; the fullest of them is told.
  */
 export type Basis =
-  | { readonly on: 'bounds' }
+  | {
+      readonly on: 'bounds';
+      readonly undone?: { readonly why: string; readonly line?: number };
+    }
   | {
       readonly on: 'rehearsal';
       readonly whole: boolean;
@@ -107,10 +111,17 @@ export function verdictText(verdict: Verdict): string {
           : Number.isFinite(spare.worst)
             ? `${best}, ${-spare.worst} over at worst`
             : `${best}, no bound at worst`;
-      if (basis.on === 'bounds' || basis.whole) return `may run in ${size}: ${bounds}${rehearsed}`;
+      if (basis.on === 'bounds') return `may run in ${size}: ${bounds}${undoneText(basis)}`;
+      if (basis.whole) return `may run in ${size}: ${bounds}${rehearsed}`;
       return `may run in ${size}: as far as it ran, up to line ${basis.line}, ${bounds}`;
     }
   }
+}
+
+function undoneText({ undone }: Basis & { readonly on: 'bounds' }): string {
+  if (undone === undefined) return '';
+  const where = undone.line === undefined ? '' : ` (line ${undone.line})`;
+  return `; ${undone.why}${where}`;
 }
 
 function rehearsedText(basis: Basis): string {
@@ -128,6 +139,7 @@ export function verdictJson({ kind, ram, needed, spare, basis }: Verdict) {
     needed: { low: needed.low, high: bounded(needed.high) },
     spare: { worst: bounded(spare.worst), best: spare.best },
     basis: basis.on,
+    ...(basis.on === 'bounds' && basis.undone !== undefined ? { undone: basis.undone } : {}),
     ...(basis.on === 'rehearsal' && !basis.whole ? { upToLine: basis.line } : {}),
     ...(basis.on === 'rehearsal' && basis.seeds !== undefined ? { rehearsals: basis.seeds } : {}),
   };

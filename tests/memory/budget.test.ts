@@ -194,6 +194,10 @@ describe('as JSON', () => {
       needed: { low: json.runs.needed.low, high: null },
       spare: { worst: null, best: 1024 - json.runs.needed.low },
       basis: 'bounds',
+      undone: {
+        why: 'a loop was followed pass by pass no further than pass 301',
+        line: 30,
+      },
     });
   });
 });

@@ -2,6 +2,7 @@
 import { expect, it } from 'vitest';
 import { readListing } from '../../src/listing/read.js';
 import { budgetOf } from '../../src/memory/budget.js';
+import { verdictText } from '../../src/memory/verdict.js';
 import { drawProgram } from '../support/draw-program.js';
 import { compareVerdicts, tallyOf } from '../support/verdict-tally.js';
 
@@ -65,4 +66,21 @@ it('take in that a keyword is printed in full', () => {
 it('settle for a program that goes on for ever', () => {
   expect(most('10 LET S=0|20 LET S=S+1|30 PRINT AT 0,0;S|40 GOTO 20')).toBeLessThan(400);
   expect(most('10 LET A$=""|20 LET A$=A$+"*"|30 GOTO 20')).toBe(Infinity);
+});
+
+it('tell what was given up in following the program', () => {
+  const told = (text: string): string => {
+    const { listing } = readListing(text.replaceAll('|', '\n'));
+    const { low } = budgetOf(listing, { ram: 1024 }).runs;
+    return verdictText(budgetOf(listing, { ram: low }).verdict);
+  };
+  const grows = '10 LET A$=""|20 LET A$=A$+"*"|';
+  expect(told(`${grows}30 CONT`)).toMatch(
+    /its ways were not followed: a jump may lead to any line, or a line is not understood$/,
+  );
+  expect(told(`${grows}30 INPUT A|40 POKE A,1|50 GOTO 20`)).toMatch(
+    /its ways were not followed: POKE may change the system variables \(line 40\)$/,
+  );
+  expect(told(`${grows}30 GOTO 20`)).toMatch(/no further than pass 301 \(line 30\)$/);
+  expect(told('10 PRINT "OAK"|20 IF RND>.5 THEN PRINT "ASH"')).toMatch(/over at worst$/);
 });

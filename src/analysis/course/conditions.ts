@@ -46,7 +46,7 @@ function narrow(
     if (held?.number === undefined) return state;
     const number = narrowed(held.number, operator, bound);
     if (number === undefined) return undefined;
-    if (number !== held.number) state.variables.set(node.name, { ...held, number });
+    if (number !== held.number) state.hold(node.name, { ...held, number });
     return state;
   }
   if (node.kind !== 'call' || node.function !== 'LEN') return state;
@@ -59,9 +59,9 @@ function narrow(
   if (found === undefined) return undefined;
   const length = { low: found.low, high: found.high };
   const size = held.size - (high - length.high);
-  if (Number.isFinite(high)) state.variables.set(argument.name, { ...held, length, size });
+  if (Number.isFinite(high)) state.hold(argument.name, { ...held, length, size });
   else if (Number.isFinite(length.high)) {
-    state.variables.set(argument.name, { ...held, length, size: STRING_HEAD + length.high });
+    state.hold(argument.name, { ...held, length, size: STRING_HEAD + length.high });
   }
   return state;
 }

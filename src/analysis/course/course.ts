@@ -6,44 +6,24 @@
  *
  * The work has a bound that follows from the length of the program. Past a part of it loops are no
  * longer followed pass by pass: their passes are joined, and what still moves is let go. Where that
- * does not settle either, or the program does what cannot be followed, there is no result.
+ * does not settle either, or the program does what cannot be followed, it gives up. Both are told.
  */
 import type { Line } from '../../../grammar/tree.js';
-import { baseVariable } from '../../../grammar/visit.js';
-import { GOSUB_SIZE, PROGRAM_START, RAM_START } from '../../machine/memory-map.js';
-import { NUMBER_SIZE } from '../../machine/numbers.js';
-import {
-  arraySize,
-  FOR_VARIABLE_SIZE,
-  numberVariableSize,
-  stringVariableSize,
-} from '../../machine/variables.js';
-import { blurred, compared } from '../comparison.js';
-import { STACKED_SIZE, stepCost, workOfStatement } from '../expression-cost.js';
-import { ANY_NUMBER, type NumberRange, range, single, sum, TYPED } from '../expression-ranges.js';
+import { PROGRAM_START, RAM_START } from '../../machine/memory-map.js';
+import { FOR_VARIABLE_SIZE } from '../../machine/variables.js';
+import { range, sum } from '../expression-ranges.js';
 import type { Flow } from '../flow.js';
-import { type Name, nameOfVariable } from '../names.js';
-import { ANYWHERE, Printing } from '../printing.js';
-import { expressionsOf, type Step } from '../steps.js';
-import { numbersIn, refined } from './conditions.js';
+import type { Name } from '../names.js';
+import { ANYWHERE } from '../printing.js';
+import type { Step } from '../steps.js';
+import { refined } from './conditions.js';
+import { type Counting, split } from './counting.js';
+import { CourseOrder } from './course-order.js';
+import { type Fullest, Moments } from './fullest.js';
 import { type Nesting, nestingOf } from './nesting.js';
-import { type Counting, type Held, State, Unfollowed } from './state.js';
-
-/** The most bytes that something takes, and the line that it takes them at. */
-export interface Most {
-  readonly bytes: number;
-  readonly line?: Line;
-}
-
-/** Sizes at one moment. */
-export type Areas = Readonly<
-  Record<'display' | 'variables' | 'workspace' | 'calculator' | 'nesting' | 'gosub', number>
->;
-
-/** The fullest moment, and what stands in memory then. */
-export interface Fullest extends Most {
-  readonly areas: Areas;
-}
+import { plot, print } from './printed-places.js';
+import { settingOf } from './setting.js';
+import { type Held, State, Unfollowed } from './state.js';
 
 export interface Course {
   /** The most that display rows, variables, workspace, calculator and both stacks take together. */
@@ -52,6 +32,19 @@ export interface Course {
   readonly besides: Fullest;
   /** The most bytes of each variable. */
   readonly sizes: ReadonlyMap<Name, number>;
+  /** What was let go so that the work came to an end; undefined where all was followed. */
+  readonly undone?: Undone;
+}
+
+/** What was not followed and why, as a sentence without its point, and the line where it was given up. */
+export interface Undone {
+  readonly why: string;
+  readonly line?: Line;
+}
+
+/** No course could be followed. */
+export interface GivenUp {
+  readonly undone: Undone;
 }
 
 /** Steps that are followed before loops are let go, and before all is: these and so many a line. */
@@ -62,12 +55,6 @@ const MOST_PASSES = 300;
 const DEEPEST_CALL = 40;
 /** The most lines that a computed jump is followed to. */
 const MOST_TARGETS = 64;
-/** GOSUB asks for this much more than it takes (the ROM). */
-const GOSUB_MARGIN = 4;
-/** SCROLL has the new row's end before the old row goes. */
-const SCROLL_SIZE = 1;
-/** Values of one variable for which a PRINT is followed one by one. */
-const MOST_VALUES = 32;
 
 /** Where a call goes back to, and the passes of the loops there. */
 interface Frame {
@@ -93,31 +80,34 @@ interface Meeting {
   visits: number;
 }
 
-/** Follows a program whose flow is not open; undefined where that could not be done. */
-export function courseOf(flow: Flow, longest: number): Course | undefined {
-  if (flow.open || flow.entry >= flow.length) return undefined;
+/** Follows a program; `longest`: characters that one character of a string is shown as at most. */
+export function courseOf(flow: Flow, longest: number): Course | GivenUp {
+  if (flow.open) return givenUp('a jump may lead to any line, or a line is not understood');
+  if (flow.entry >= flow.length) return givenUp('it has no line to begin at');
+  const follower = new Follower(flow, longest);
   try {
-    return new Follower(flow, longest).follow();
+    return follower.follow();
   } catch (error) {
-    if (error instanceof Unfollowed) return undefined;
-    throw error;
+    if (!(error instanceof Unfollowed)) throw error;
+    return givenUp(error.message, follower.line);
   }
 }
 
-const EMPTY: Fullest = {
-  bytes: 0,
-  areas: { display: 0, variables: 0, workspace: 0, calculator: 0, nesting: 0, gosub: 0 },
-};
+export function givenUp(why: string, line?: Line): GivenUp {
+  return { undone: { why: `its ways were not followed: ${why}`, line } };
+}
 
 class Follower {
   private readonly nesting: Nesting;
   private readonly meets: boolean[];
   private readonly meetings = new Map<string, Meeting>();
-  private readonly queue: Meeting[] = [];
-  private together = EMPTY;
-  private besides = EMPTY;
+  private readonly waiting = new CourseOrder<Meeting>();
+  private readonly moments = new Moments();
   private readonly sizes = new Map<Name, number>();
   private steps = 0;
+  /** The line that is being followed. */
+  line: Line | undefined;
+  private undone: Undone | undefined;
   private readonly patience: number;
   private readonly limit: number;
 
@@ -135,12 +125,13 @@ class Follower {
   follow(): Course {
     const { entry } = this.flow;
     this.arrive({ index: entry, passes: this.nesting.heads[entry].map(() => 0) }, new State());
-    for (let meeting = this.take(); meeting !== undefined; meeting = this.take()) {
+    for (let meeting = this.waiting.take(); meeting !== undefined; meeting = this.waiting.take()) {
       meeting.waiting = false;
       meeting.visits++;
       this.walk(meeting.place, meeting.state.copy());
     }
-    return { together: this.together, besides: this.besides, sizes: this.sizes };
+    const { together, besides } = this.moments;
+    return { together, besides, sizes: this.sizes, undone: this.undone };
   }
 
   /** Goes on as long as there is one way and no other can meet it. */
@@ -148,7 +139,10 @@ class Follower {
     let place = from;
     let state = start;
     for (;;) {
-      if (++this.steps > this.limit) throw new Unfollowed();
+      this.line = this.flow.steps[place.index].line;
+      if (++this.steps > this.limit) {
+        throw new Unfollowed(`it had not come to an end after ${this.limit} steps`);
+      }
       const ways = this.step(place, state);
       if (ways.length === 1 && !this.meets[ways[0].place.index]) {
         [{ place, state }] = ways;
@@ -163,17 +157,18 @@ class Follower {
 
   private arrive(place: Place, state: State): void {
     const path = this.pathOf(place);
-    const known = this.meetings.get(path.join());
+    const key = path.join();
+    const known = this.meetings.get(key);
     if (known === undefined) {
       if (this.isOld(place, state)) return;
       const meeting = { place, path, state: state.copy(), waiting: true, visits: 0 };
-      this.meetings.set(path.join(), meeting);
-      this.put(meeting);
+      this.meetings.set(key, meeting);
+      this.waiting.put(meeting);
       return;
     }
     if (!known.state.join(state, known.visits > 1) || known.waiting) return;
     known.waiting = true;
-    this.put(known);
+    this.waiting.put(known);
   }
 
   /** Does the pass before this one hold everything already? Then nothing new can follow. */
@@ -197,37 +192,6 @@ class Follower {
     return path;
   }
 
-  private put(meeting: Meeting): void {
-    const { queue } = this;
-    let at = queue.push(meeting) - 1;
-    while (at > 0) {
-      const above = (at - 1) >> 1;
-      if (compare(queue[above].path, meeting.path) <= 0) break;
-      queue[at] = queue[above];
-      at = above;
-    }
-    queue[at] = meeting;
-  }
-
-  private take(): Meeting | undefined {
-    const { queue } = this;
-    const first = queue[0];
-    const last = queue.pop();
-    if (last === undefined || queue.length === 0) return first;
-    let at = 0;
-    for (;;) {
-      let below = 2 * at + 1;
-      if (below >= queue.length) break;
-      if (below + 1 < queue.length && compare(queue[below + 1].path, queue[below].path) < 0)
-        below++;
-      if (compare(last.path, queue[below].path) <= 0) break;
-      queue[at] = queue[below];
-      at = below;
-    }
-    queue[at] = last;
-    return first;
-  }
-
   /** The passes at a line that is come to from another one within the same call. */
   private placeAfter({ index, passes, frame }: Place, to: number): Place {
     const [from, heads] = [this.nesting.heads[index], this.nesting.heads[to]];
@@ -236,10 +200,20 @@ class Follower {
       same &&= from[at] === head;
       if (!same) return 0;
       if (head !== to) return passes[at];
-      const patient = this.steps < this.patience && passes[at] < MOST_PASSES;
-      return patient ? passes[at] + 1 : passes[at];
+      if (this.isPatient(passes[at])) return passes[at] + 1;
+      return passes[at];
     });
     return { index: to, passes: next, frame };
+  }
+
+  /** Is a loop followed further pass by pass? */
+  private isPatient(passes: number): boolean {
+    if (this.steps < this.patience && passes < MOST_PASSES) return true;
+    this.undone ??= {
+      why: `a loop was followed pass by pass no further than pass ${passes + 1}`,
+      line: this.line,
+    };
+    return false;
   }
 
   // ───────────────────────────────── one line ─────────────────────────────────
@@ -256,12 +230,12 @@ class Follower {
         if (not !== undefined) this.go(ways, place, place.index + 1, not);
       }
       if (found.low === 0 && found.high === 0) {
-        this.note(step, place, before, before);
+        this.note(step, place, before);
         return ways;
       }
       state = refined(step.conditions.length > 0 ? state.copy() : state, condition, true);
       if (state === undefined) {
-        this.note(step, place, before, before);
+        this.note(step, place, before);
         return ways;
       }
     }
@@ -270,6 +244,10 @@ class Follower {
     this.run(step, place, after, ways);
     this.note(step, place, start, after);
     return ways;
+  }
+
+  private note(step: Step, { frame }: Place, before: State, after = before): void {
+    this.moments.note(step, frame?.depth ?? 0, before, after);
   }
 
   /** One more way to a line; ways to the same line of the same pass are joined at once. */
@@ -322,19 +300,19 @@ class Follower {
       case 'unchecked':
       case 'RUN':
       case 'CONT':
-        throw new Unfollowed();
+        throw new Unfollowed('RUN and CONT begin anew with what stands there');
       case 'LET':
       case 'INPUT':
       case 'DIM':
-        this.set(statement, state);
+        this.set(settingOf(statement, state), state);
         next();
         return;
       case 'PRINT':
-        if (this.print(statement.items, state)) next();
+        if (print(statement.items, state, this.longest)) next();
         return;
       case 'PLOT':
       case 'UNPLOT':
-        if (this.printed(state, (printing) => printing.plot(statement.args))) next();
+        if (plot(statement.args, state, this.longest)) next();
         return;
       case 'LIST':
         state.grow({ ...ANYWHERE, widest: 32, surely: 0, filled: 0, most: Infinity });
@@ -352,12 +330,14 @@ class Follower {
       case 'POKE': {
         // What PRINT has of the display can be changed there.
         const { low, high } = state.number(statement.args[0]);
-        if (low < PROGRAM_START && high >= RAM_START) throw new Unfollowed();
+        if (low < PROGRAM_START && high >= RAM_START) {
+          throw new Unfollowed('POKE may change the system variables');
+        }
         next();
         return;
       }
       case 'CLEAR':
-        state.variables.clear();
+        state.clearVariables();
         next();
         return;
       default:
@@ -369,13 +349,15 @@ class Follower {
     const found = state.number(node);
     const first = this.flow.indexOf(Math.ceil(found.low - 0.5));
     const last = this.flow.indexOf(Math.floor(found.high + 0.5));
-    if (!(last - first < MOST_TARGETS)) throw new Unfollowed();
+    if (!(last - first < MOST_TARGETS)) throw new Unfollowed('a jump may lead to too many lines');
     return Array.from({ length: last - first + 1 }, (_, at) => first + at);
   }
 
   private call(place: Place, state: State, targets: readonly number[], ways: Way[]): void {
     const depth = (place.frame?.depth ?? 0) + 1;
-    if (depth > DEEPEST_CALL) throw new Unfollowed();
+    if (depth > DEEPEST_CALL) {
+      throw new Unfollowed(`GOSUBs stand more than ${DEEPEST_CALL} deep within one another`);
+    }
     const { index: caller, passes } = place;
     const frame = { caller, passes, path: this.pathOf(place), depth, up: place.frame };
     for (const index of targets) {
@@ -391,61 +373,16 @@ class Follower {
     this.go(ways, { index, passes, frame: up }, index + 1, state);
   }
 
-  // ───────────────────────────────── variables ─────────────────────────────────
+  // ───────────────────────────────── loops and variables ─────────────────────────────────
 
-  private set(
-    statement: Step['statement'] & { kind: 'LET' | 'INPUT' | 'DIM' },
-    state: State,
-  ): void {
-    const { target } = statement;
-    const base = baseVariable(target);
-    if (base === undefined) return;
-    const inside = target.kind === 'subscripted';
-    const name = nameOfVariable(base, inside || statement.kind === 'DIM');
-    if (statement.kind === 'DIM') this.dim(name, base.type, statement.sizes, state);
-    else if (base.type === 'string') {
-      if (inside || state.elementLength(name) !== undefined) return;
-      const found = statement.kind === 'LET' ? state.length(statement.value) : TYPED;
-      this.hold(state, name, { size: stringVariableSize(found.high), length: found });
-    } else {
-      const value = statement.kind === 'LET' ? state.number(statement.value) : ANY_NUMBER;
-      const known = state.variables.get(name);
-      if (inside) {
-        if (known !== undefined) {
-          this.hold(state, name, { ...known, number: joinRanges(known.number, value) });
-        }
-        return;
-      }
-      const size = Math.max(known?.size ?? 0, numberVariableSize(name));
-      this.hold(state, name, { ...known, size, number: value });
-    }
+  private set(setting: ReturnType<typeof settingOf>, state: State): void {
+    if (setting !== undefined) this.hold(state, ...setting);
   }
 
   private hold(state: State, name: Name, held: Held): void {
-    state.variables.set(name, held);
+    state.hold(name, held);
     if (held.size > (this.sizes.get(name) ?? 0)) this.sizes.set(name, held.size);
   }
-
-  private dim(
-    name: Name,
-    type: 'number' | 'string',
-    sizes: (Step['statement'] & { kind: 'DIM' })['sizes'],
-    state: State,
-  ): void {
-    const found = sizes.map((size) => state.number(size));
-    const most = found.map(({ high }) => Math.max(1, Math.floor(high + 0.5)));
-    const size = arraySize(most, type === 'number' ? NUMBER_SIZE : 1);
-    if (type === 'number') {
-      this.hold(state, name, { size, number: range(0) });
-      return;
-    }
-    const element = single(found[found.length - 1]);
-    if (element === undefined) throw new Unfollowed();
-    const length = Math.max(1, Math.round(element));
-    this.hold(state, name, { size, length: { low: length, high: length }, element: length });
-  }
-
-  // ───────────────────────────────── loops ─────────────────────────────────
 
   private begin(
     step: Step,
@@ -499,121 +436,11 @@ class Follower {
     this.hold(state, name, { ...held, number: past });
     this.go(ways, place, place.index + 1, state);
   }
-
-  // ───────────────────────────────── display ─────────────────────────────────
-
-  /** PRINT; where a variable has few values it is followed for each, as AT and TAB hang together. */
-  private print(items: (Step['statement'] & { kind: 'PRINT' })['items'], state: State): boolean {
-    const name = this.severalPlaces(items, state);
-    if (name === undefined)
-      return this.printed(state, (printing) => printing.print(items, state.cursor));
-    const held = state.variables.get(name)!;
-    const { low, high } = held.number!;
-    let joinedState: State | undefined;
-    for (let value = low; value <= high; value++) {
-      const one = state.copy();
-      one.variables.set(name, { ...held, number: range(value) });
-      if (!this.printed(one, (printing) => printing.print(items, one.cursor))) continue;
-      if (joinedState === undefined) joinedState = one;
-      else joinedState.join(one, false);
-    }
-    if (joinedState === undefined) return false;
-    state.rows.set(joinedState.rows);
-    state.printed = joinedState.printed;
-    state.cursor = joinedState.cursor;
-    return true;
-  }
-
-  private severalPlaces(
-    items: (Step['statement'] & { kind: 'PRINT' })['items'],
-    state: State,
-  ): Name | undefined {
-    const moved = items.filter(({ kind }) => kind === 'AT' || kind === 'TAB');
-    if (moved.length === 0) return undefined;
-    return numbersIn(items).find((name) => {
-      const { low, high, whole } = state.named(name);
-      return whole && high > low && high - low < MOST_VALUES;
-    });
-  }
-
-  /** Prints; false where that leaves the display at the bottom, which ends the run. */
-  private printed(state: State, print: (printing: Printing) => State['cursor']): boolean {
-    let left = false;
-    const printing = new Printing(
-      state,
-      this.longest,
-      (growth) => state.grow(growth),
-      () => {
-        left = true;
-      },
-    );
-    state.cursor = print(printing);
-    return !left;
-  }
-
-  // ───────────────────────────────── sizes ─────────────────────────────────
-
-  private note(step: Step, place: Place, before: State, after: State): void {
-    const cost = stepCost(step, expressionsOf(step), before);
-    const { workspace, display: typed } = workOfStatement(step, before);
-    const depth = place.frame?.depth ?? 0;
-    const kind = step.statement?.kind;
-    const areas = {
-      display:
-        Math.max(before.printed, after.printed) + typed + (kind === 'SCROLL' ? SCROLL_SIZE : 0),
-      variables: Math.max(before.variablesSize, after.variablesSize),
-      workspace: cost.strings + workspace,
-      calculator: cost.values * STACKED_SIZE,
-      nesting: cost.nesting,
-      gosub: depth * GOSUB_SIZE + (kind === 'GOSUB' ? GOSUB_SIZE + GOSUB_MARGIN : 0),
-    };
-    const { line } = step;
-    const bytes = Object.values(areas).reduce((total, size) => total + size, 0);
-    if (bytes > this.together.bytes) this.together = { bytes, line, areas };
-    const besides = bytes - areas.display;
-    if (besides > this.besides.bytes) this.besides = { bytes: besides, line, areas };
-  }
 }
 
 interface Way {
   readonly place: Place;
   readonly state: State;
-}
-
-/** The values with which a loop goes on, and those with which it ends. */
-function split(
-  value: NumberRange,
-  { limit, step }: Counting,
-): { within?: NumberRange; past?: NumberRange } {
-  const known = step.low >= 0 && single(value) !== undefined && single(limit) !== undefined;
-  if (known) return compared('>', value, limit).low === 0 ? { within: value } : { past: value };
-  let [within, past]: (NumberRange | undefined)[] = [undefined, undefined];
-  const whole = value.whole && limit.whole;
-  if (step.high >= 0) {
-    const most = blurred(limit.high, whole, 1);
-    if (value.low <= most) within = { ...value, high: Math.min(value.high, most) };
-    if (value.high > limit.low) {
-      past = { ...value, low: Math.max(value.low, whole ? limit.low + 1 : limit.low) };
-    }
-  }
-  if (step.low < 0) {
-    const least = blurred(limit.low, whole, -1);
-    const down: NumberRange = { ...value, low: Math.max(value.low, least) };
-    if (value.high >= least) within = within === undefined ? down : value;
-    const up = { ...value, high: Math.min(value.high, whole ? limit.high - 1 : limit.high) };
-    if (value.low < limit.high) past = past === undefined ? up : value;
-  }
-  return { within, past };
-}
-
-function joinRanges(a: NumberRange | undefined, b: NumberRange): NumberRange {
-  if (a === undefined) return b;
-  return {
-    low: Math.min(a.low, b.low),
-    high: Math.max(a.high, b.high),
-    whole: a.whole && b.whole,
-    moves: a.moves && b.moves,
-  };
 }
 
 /** Lines at which ways can meet: heads of loops, what several lines lead to, and both ends of calls. */
@@ -629,11 +456,4 @@ function meetingPoints(
     if (flow.calls[index].length > 0) ways[index + 1] += 2;
   }
   return flow.steps.map(({ index }) => ways[index] > 1 || heads[index].at(-1) === index);
-}
-
-/** Places in the order of the course: outer loops pass by pass, within a pass line by line. */
-function compare(a: readonly number[], b: readonly number[]): number {
-  const shared = Math.min(a.length, b.length);
-  for (let at = 0; at < shared; at++) if (a[at] !== b[at]) return a[at] - b[at];
-  return a.length - b.length;
 }

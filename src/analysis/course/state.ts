@@ -22,13 +22,7 @@ import {
   sameCursor,
   widenedCursor,
 } from '../printing.js';
-
-/** How a variable counts: the limit and step of its FOR, and the lines that its NEXT leads to. */
-export interface Counting {
-  readonly limit: NumberRange;
-  readonly step: NumberRange;
-  readonly bodies: readonly number[];
-}
+import type { Counting } from './counting.js';
 
 /** What is known of one variable. Never changed, only replaced. */
 export interface Held {
@@ -42,23 +36,59 @@ export interface Held {
   readonly counting?: Counting;
 }
 
-/** A string that is both plain and an array, as the way goes, is not followed. */
+/** What cannot be followed; the message says why. */
 export class Unfollowed extends Error {}
 
+/** A copy shares what it holds with the first, until either changes it. */
 export class State extends ExpressionRanges {
-  constructor(
-    readonly variables = new Map<Name, Held>(),
-    /** The most that each row is wide. */
-    readonly rows = new Uint8Array(LAST_PRINT_ROW + 1),
-    /** The most bytes that all rows take together: less than their sum, where one was printed on and it is not known which. */
-    public printed = 0,
-    public cursor: Cursor = HOME,
-  ) {
-    super();
-  }
+  private held: ReadonlyMap<Name, Held> = new Map();
+  private ownsHeld = false;
+  /** The most that each row is wide. */
+  private widths: Uint8Array = new Uint8Array(LAST_PRINT_ROW + 1);
+  private ownsWidths = true;
+  /** The most bytes that all rows take together: less than their sum, where one was printed on and it is not known which. */
+  printed = 0;
+  cursor: Cursor = HOME;
+  /** What all variables take; undefined since one changed. */
+  private total: number | undefined = 0;
 
   copy(): State {
-    return new State(new Map(this.variables), this.rows.slice(), this.printed, this.cursor);
+    const copy = new State();
+    this.ownsHeld = this.ownsWidths = copy.ownsWidths = false;
+    copy.held = this.held;
+    copy.widths = this.widths;
+    copy.printed = this.printed;
+    copy.cursor = this.cursor;
+    copy.total = this.total;
+    return copy;
+  }
+
+  get variables(): ReadonlyMap<Name, Held> {
+    return this.held;
+  }
+
+  get rows(): Readonly<Uint8Array> {
+    return this.widths;
+  }
+
+  hold(name: Name, held: Held): void {
+    if (!this.ownsHeld) this.held = new Map(this.held);
+    this.ownsHeld = true;
+    (this.held as Map<Name, Held>).set(name, held);
+    this.total = undefined;
+  }
+
+  clearVariables(): void {
+    this.held = new Map();
+    this.ownsHeld = true;
+    this.total = 0;
+  }
+
+  /** Rows that may be changed. */
+  private ownWidths(): Uint8Array {
+    if (!this.ownsWidths) this.widths = this.widths.slice();
+    this.ownsWidths = true;
+    return this.widths;
   }
 
   // ───────────────────────────────── values ─────────────────────────────────
@@ -82,41 +112,47 @@ export class State extends ExpressionRanges {
   // ───────────────────────────────── sizes ─────────────────────────────────
 
   get variablesSize(): number {
-    let sum = 0;
-    for (const { size } of this.variables.values()) sum += size;
-    return sum;
+    if (this.total === undefined) {
+      this.total = 0;
+      for (const { size } of this.held.values()) this.total += size;
+    }
+    return this.total;
   }
 
   /** A row is widened, or one of several, it is not known which. */
   grow({ rowLow, rowHigh, widest, most }: RowGrowth): void {
     const width = Math.min(widest, DISPLAY_COLUMNS);
     for (let row = rowLow; row <= Math.min(rowHigh, LAST_PRINT_ROW); row++) {
-      if (width > this.rows[row]) this.rows[row] = width;
+      if (width > this.widths[row]) this.ownWidths()[row] = width;
     }
     this.printed = Math.min(this.printed + Math.max(0, most), this.sumOfRows());
   }
 
   scroll(): void {
-    this.rows.copyWithin(0, 1);
-    this.rows[LAST_PRINT_ROW] = 0;
+    const rows = this.ownWidths();
+    rows.copyWithin(0, 1);
+    rows[LAST_PRINT_ROW] = 0;
     this.printed = Math.min(this.printed, this.sumOfRows());
-    this.cursor = {
-      rowLow: LAST_PRINT_ROW,
-      rowHigh: LAST_PRINT_ROW,
-      columnLow: 0,
-      columnHigh: 0,
-    };
+    this.cursor = BOTTOM;
   }
 
   clearDisplay(): void {
-    this.rows.fill(0);
+    this.ownWidths().fill(0);
     this.printed = 0;
     this.cursor = HOME;
   }
 
+  /** Has the display of another state from now on. */
+  takeDisplay({ widths, printed, cursor }: State): void {
+    this.widths = widths;
+    this.ownsWidths = false;
+    this.printed = printed;
+    this.cursor = cursor;
+  }
+
   private sumOfRows(): number {
     let sum = 0;
-    for (const width of this.rows) sum += width;
+    for (const width of this.widths) sum += width;
     return sum;
   }
 
@@ -128,16 +164,10 @@ export class State extends ExpressionRanges {
    */
   join(other: State, widen: boolean): boolean {
     let changed = false;
-    for (const [name, theirs] of other.variables) {
-      const mine = this.variables.get(name);
-      const both = mine === undefined ? theirs : joinHeld(mine, theirs, widen);
-      if (both === mine) continue;
-      this.variables.set(name, both);
-      changed = true;
-    }
-    for (let row = 0; row < this.rows.length; row++) {
-      if (other.rows[row] <= this.rows[row]) continue;
-      this.rows[row] = widen ? DISPLAY_COLUMNS : other.rows[row];
+    if (this.held !== other.held) changed = this.joinVariables(other, widen);
+    for (let row = 0; row < this.widths.length; row++) {
+      if (other.widths[row] <= this.widths[row]) continue;
+      this.ownWidths()[row] = widen ? DISPLAY_COLUMNS : other.widths[row];
       changed = true;
     }
     if (other.printed > this.printed) {
@@ -151,12 +181,33 @@ export class State extends ExpressionRanges {
     }
     return changed;
   }
+
+  private joinVariables(other: State, widen: boolean): boolean {
+    let changed = false;
+    for (const [name, theirs] of other.held) {
+      const mine = this.held.get(name);
+      const both = mine === undefined ? theirs : joinHeld(mine, theirs, widen);
+      if (both === mine) continue;
+      this.hold(name, both);
+      changed = true;
+    }
+    return changed;
+  }
 }
+
+/** Where SCROLL leaves the place of printing. */
+const BOTTOM: Cursor = {
+  rowLow: LAST_PRINT_ROW,
+  rowHigh: LAST_PRINT_ROW,
+  columnLow: 0,
+  columnHigh: 0,
+};
 
 /** The first again where the second brings nothing new. */
 function joinHeld(mine: Held, theirs: Held, widen: boolean): Held {
   if (mine === theirs) return mine;
-  if (mine.element !== theirs.element) throw new Unfollowed();
+  if (mine.element !== theirs.element)
+    throw new Unfollowed('a string is plain on one way and an array on another');
   const number = joinNumbers(mine.number, theirs.number, widen);
   const length = joinLengths(mine.length, theirs.length, widen);
   const counting = joinCounting(mine.counting, theirs.counting, widen);
