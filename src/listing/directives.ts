@@ -15,7 +15,7 @@ import { DISPLAY_COLUMNS, DISPLAY_ROWS, HIGHEST_LINE, LOWEST_LINE } from '../mac
 import { encodeNumber, NUMBER_SIZE } from '../machine/numbers.js';
 import { readRamSize } from '../machine/ram-size.js';
 import { MARGIN_OF_FRAMES, SYSTEM_VARIABLES, systemVariable } from '../machine/system-variables.js';
-import { arraySize, type SavedVariable } from '../machine/variables.js';
+import { arraySize, elementSize, type SavedVariable } from '../machine/variables.js';
 import { wordDistance } from './explain.js';
 import { count } from './print.js';
 
@@ -338,7 +338,7 @@ function readArray(
   dimensions: number[],
 ): SavedVariable {
   cursor.need(/=/, '=');
-  if (arraySize(dimensions, isString ? 1 : NUMBER_SIZE) - 3 > 0xffff) {
+  if (arraySize(dimensions, elementSize(isString ? 'string' : 'number')) - 3 > 0xffff) {
     cursor.fail('this array is larger than any memory', 'use smaller dimensions');
   }
   const size = dimensions.reduce((product, most) => product * most, 1);

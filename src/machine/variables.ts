@@ -4,6 +4,7 @@
  * letter (A is 6); all lengths and dimensions are two bytes, low byte first.
  */
 import { FIRST_LETTER, INVERSE, unicodeOfCode } from './characters.js';
+import { wordAt } from './image-layout.js';
 import { NUMBER_SIZE } from './numbers.js';
 
 /** Numbers are kept as their five bytes, so that nothing is lost. Names are in capitals. */
@@ -72,6 +73,11 @@ export function stringVariableSize(length: number): number {
   return 3 + length;
 }
 
+/** Bytes of one element of an array of numbers, or of characters. */
+export function elementSize(type: 'number' | 'string'): number {
+  return type === 'number' ? NUMBER_SIZE : 1;
+}
+
 /**
  * DIM takes sizes up to about here; a larger one is report 3. Source: G. Wearmouth, "An Assembly
  * Listing of the Operating System" (2004): D-RUN 141C.
@@ -83,6 +89,65 @@ export function arraySize(dimensions: readonly number[], elementSize: number): n
   const elements = dimensions.reduce((product, size) => product * size, 1);
   return 4 + 2 * dimensions.length + elements * elementSize;
 }
+
+/** Bytes of the variable stored at `at`, by its kind and lengths alone; 0 where it is of no kind. */
+function storedSize(bytes: Uint8Array, at: number, limit: number): number {
+  switch (bytes[at] >> 5) {
+    case KIND_BITS.number:
+      return numberVariableSize('A');
+    case KIND_BITS.longNumber: {
+      let last = at + 1;
+      while (last < limit && (bytes[last] & INVERSE) === 0) last++;
+      return last + 1 - at + NUMBER_SIZE;
+    }
+    case KIND_BITS.for:
+      return FOR_VARIABLE_SIZE;
+    case KIND_BITS.string:
+    case KIND_BITS.numbers:
+    case KIND_BITS.characters:
+      return stringVariableSize(wordAt(bytes, at + 1));
+    default:
+      return 0;
+  }
+}
+
+/** Where the variable stored at `at` ends, as the ROM passes over it; undefined if not by `limit`. */
+export function endOfVariable(bytes: Uint8Array, at: number, limit: number): number | undefined {
+  const end = at + storedSize(bytes, at, limit);
+  return end > at && end <= limit ? end : undefined;
+}
+
+const KINDS = new Map<number, SavedVariable['kind']>([
+  [KIND_BITS.number, 'number'],
+  [KIND_BITS.longNumber, 'number'],
+  [KIND_BITS.for, 'for'],
+  [KIND_BITS.string, 'string'],
+  [KIND_BITS.numbers, 'numbers'],
+  [KIND_BITS.characters, 'characters'],
+]);
+
+/** Kind and name of the variable stored at `at`, whatever its letters are; arrays have `()` after it. */
+export function storedName(
+  bytes: Uint8Array,
+  at: number,
+): { readonly name: string; readonly kind: SavedVariable['kind'] } {
+  const kind = KINDS.get(bytes[at] >> 5) ?? 'number';
+  const dollar = kind === 'string' || kind === 'characters' ? '$' : '';
+  const brackets = kind === 'numbers' || kind === 'characters' ? '()' : '';
+  return { name: lettersOf(bytes, at) + dollar + brackets, kind };
+}
+
+/** Letters and digits of a variable's name. */
+function lettersOf(bytes: Uint8Array, at: number): string {
+  let name = letterOf((bytes[at] & 0x1f) | (FIRST_LETTER & 0x20));
+  if (bytes[at] >> 5 !== KIND_BITS.longNumber) return name;
+  for (let next = at + 1; ; next++) {
+    name += letterOf(bytes[next] & ~INVERSE);
+    if (bytes[next] & INVERSE) return name;
+  }
+}
+
+const letterOf = (code: number): string => unicodeOfCode(code) ?? '?';
 
 const low = (value: number): number => value & 0xff;
 const high = (value: number): number => (value >> 8) & 0xff;
@@ -163,86 +228,49 @@ export function decodeVariable(
   at: number,
   limit = bytes.length,
 ): DecodedVariable | undefined {
-  const kind = bytes[at] >> 5;
-  const letter = unicodeOfCode((bytes[at] & 0x1f) + 32) ?? '';
-  if (!/^[A-Z]$/.test(letter)) return undefined;
+  const end = endOfVariable(bytes, at, limit);
+  if (end === undefined) return undefined;
+  const name = lettersOf(bytes, at);
+  if (!/^[A-Z][A-Z0-9]*$/.test(name)) return undefined;
+  const { kind } = storedName(bytes, at);
   const numberAt = (offset: number): Uint8Array => bytes.slice(offset, offset + NUMBER_SIZE);
-  const word = (offset: number): number => bytes[offset] | (bytes[offset + 1] << 8);
-  const within = (end: number, variable: () => SavedVariable): DecodedVariable | undefined =>
-    end > limit ? undefined : { variable: variable(), end };
   switch (kind) {
-    case KIND_BITS.number:
-      return within(at + 6, () => ({ kind: 'number', name: letter, value: numberAt(at + 1) }));
-    case KIND_BITS.longNumber: {
-      const name = longName(bytes, at + 1, limit);
-      if (name === undefined) return undefined;
-      const value = at + 1 + name.length;
-      return within(value + NUMBER_SIZE, () => ({
-        kind: 'number',
-        name: letter + name,
-        value: numberAt(value),
-      }));
+    case 'number':
+      return { variable: { kind, name, value: numberAt(end - NUMBER_SIZE) }, end };
+    case 'for': {
+      const [value, most, step] = [1, 6, 11].map((offset) => numberAt(at + offset));
+      return {
+        variable: { kind, name, value, limit: most, step, line: wordAt(bytes, at + 16) },
+        end,
+      };
     }
-    case KIND_BITS.for:
-      return within(at + FOR_VARIABLE_SIZE, () => ({
-        kind: 'for',
-        name: letter,
-        value: numberAt(at + 1),
-        limit: numberAt(at + 6),
-        step: numberAt(at + 11),
-        line: word(at + 16),
-      }));
-    case KIND_BITS.string: {
-      if (at + 3 > limit) return undefined;
-      const end = at + 3 + word(at + 1);
-      return within(end, () => ({
-        kind: 'string',
-        name: `${letter}$`,
-        codes: bytes.slice(at + 3, end),
-      }));
+    case 'string':
+      return { variable: { kind, name: `${name}$`, codes: bytes.slice(at + 3, end) }, end };
+    default: {
+      const variable = decodeArray(bytes, at, end, kind, name);
+      return variable && { variable, end };
     }
-    case KIND_BITS.numbers:
-    case KIND_BITS.characters:
-      return decodeArray(bytes, at, limit, letter, kind === KIND_BITS.numbers);
-    default:
-      return undefined;
   }
-}
-
-function longName(bytes: Uint8Array, start: number, limit: number): string | undefined {
-  let name = '';
-  for (let at = start; at < limit; at++) {
-    const code = bytes[at] & 0x7f;
-    const character = unicodeOfCode(code) ?? '';
-    if (!/^[A-Z0-9]$/.test(character)) return undefined;
-    name += character;
-    if (bytes[at] & INVERSE) return name;
-  }
-  return undefined;
 }
 
 function decodeArray(
   bytes: Uint8Array,
   at: number,
-  limit: number,
+  end: number,
+  kind: 'numbers' | 'characters',
   letter: string,
-  ofNumbers: boolean,
-): DecodedVariable | undefined {
-  if (at + 4 > limit) return undefined;
-  const word = (offset: number): number => bytes[offset] | (bytes[offset + 1] << 8);
+): SavedVariable | undefined {
   const count = bytes[at + 3];
   const start = at + 4 + 2 * count;
-  const end = at + 3 + word(at + 1);
-  if (count === 0 || start > limit || end > limit) return undefined;
-  const dimensions = Array.from({ length: count }, (_, index) => word(at + 4 + 2 * index));
+  if (at + 3 >= end || count === 0 || start > end) return undefined;
+  const dimensions = Array.from({ length: count }, (_, index) => wordAt(bytes, at + 4 + 2 * index));
   if (dimensions.includes(0)) return undefined;
-  const elementSize = ofNumbers ? NUMBER_SIZE : 1;
-  if (at + arraySize(dimensions, elementSize) !== end) return undefined;
+  const ofNumbers = kind === 'numbers';
+  if (at + arraySize(dimensions, elementSize(ofNumbers ? 'number' : 'string')) !== end) {
+    return undefined;
+  }
   const elements = bytes.slice(start, end);
-  return {
-    variable: ofNumbers
-      ? { kind: 'numbers', name: letter, dimensions, values: elements }
-      : { kind: 'characters', name: `${letter}$`, dimensions, codes: elements },
-    end,
-  };
+  return ofNumbers
+    ? { kind: 'numbers', name: letter, dimensions, values: elements }
+    : { kind: 'characters', name: `${letter}$`, dimensions, codes: elements };
 }

@@ -4,14 +4,15 @@ import { TYPED_LENGTH } from '../analysis/expression-ranges.js';
 import type { NamedVariable, Setting } from '../analysis/names.js';
 import type { Program } from '../analysis/program.js';
 import { wholeOf } from '../machine/arithmetic/operations.js';
-import { NUMBER_SIZE } from '../machine/numbers.js';
 import {
   arraySize,
+  elementSize,
   encodeVariable,
   FOR_VARIABLE_SIZE,
   LARGEST_DIMENSION,
   numberVariableSize,
   type SavedVariable,
+  sharedName,
   stringVariableSize,
 } from '../machine/variables.js';
 
@@ -36,7 +37,7 @@ interface Sizes {
 
 /** The budget of every variable, in the order in which the listing first makes them. */
 export function variableBudgets(program: Program): VariableBudget[] {
-  const saved = new Map(program.saved.map((variable) => [savedName(variable), variable]));
+  const saved = new Map(program.saved.map((variable) => [sharedName(variable), variable]));
   const budgets: VariableBudget[] = [];
   for (const [name, variable] of saved) {
     if (!program.names.all.has(name)) budgets.push(savedBudget(name, variable, program));
@@ -46,10 +47,6 @@ export function variableBudgets(program: Program): VariableBudget[] {
     if (found !== undefined) budgets.push(found);
   }
   return budgets;
-}
-
-function savedName(variable: SavedVariable): string {
-  return variable.kind === 'numbers' ? `${variable.name}()` : variable.name;
 }
 
 /** RUN clears what was saved; a program that runs itself, or is begun by GOTO, keeps it. */
@@ -120,20 +117,20 @@ function settingSizes({ kind, step, target }: Setting, program: Program): Sizes 
 
 function arraySizes(
   statement: {
-    target: { type: string };
+    target: { type: 'number' | 'string' };
     sizes: readonly Parameters<Program['ranges']['number']>[0][];
   },
   { ranges }: Program,
 ): Sizes {
-  const elementSize = statement.target.type === 'number' ? NUMBER_SIZE : 1;
+  const element = elementSize(statement.target.type);
   const found = statement.sizes.map((size) => ranges.number(size));
   const low = arraySize(
     found.map(({ low }) => dimensionOf(low)),
-    elementSize,
+    element,
   );
   const high = arraySize(
     found.map(({ high }) => dimensionOf(high)),
-    elementSize,
+    element,
   );
   return { low, high, why: low === high ? undefined : 'only the run tells how large DIM makes it' };
 }

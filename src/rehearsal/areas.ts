@@ -1,5 +1,6 @@
 /** The areas of the machine's memory as the ledger counts them, and what the machine keeps back. */
 import { KEPT_FREE, MACHINE_STACK_HIGH, MACHINE_STACK_LOW } from '../machine/memory-map.js';
+import type { SavedVariable } from '../machine/variables.js';
 
 /**
  * What the machine stack is taken to need, of the 18 to 29 bytes that are known: the most, so that
@@ -43,6 +44,6 @@ export const AREA_NAMES = Object.keys(AREA_WORDS) as (keyof AreaSizes)[];
 export interface VariableSize {
   /** `A`, `SCORE`, `N$`; arrays are `A()` and `C$()`. */
   readonly name: string;
-  readonly kind: 'number' | 'for' | 'numbers' | 'string' | 'characters';
+  readonly kind: SavedVariable['kind'];
   readonly bytes: number;
 }

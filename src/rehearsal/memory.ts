@@ -21,11 +21,11 @@ import {
 } from '../machine/memory-map.js';
 import { addressOf, systemVariable } from '../machine/system-variables.js';
 import { BYTE_MOVED, DISPLAY_BYTE, ROOM_MADE } from '../machine/timing.js';
+import { endOfVariable, storedName } from '../machine/variables.js';
 import { type AreaSizes, KEPT, STACK_DOUBT, STACK_SHARE, type VariableSize } from './areas.js';
 import { Clock } from './clock.js';
 import { halt, report } from './halt.js';
 import type { Ledger } from './ledger.js';
-import { endOfVariable, nameOfVariable } from './stored-variables.js';
 
 /** The address space. */
 const ADDRESSES = 65536;
@@ -374,9 +374,9 @@ export class Memory {
   variableSizes(): VariableSize[] {
     const sizes: VariableSize[] = [];
     for (let at = this.vars; this.bytes[at] !== VARIABLES_END; ) {
-      const end = endOfVariable(this.bytes, at, this.eLine);
+      const end = endOfVariable(this.bytes, at, this.eLine - 1);
       if (end === undefined) break;
-      sizes.push({ ...nameOfVariable(this.bytes, at), bytes: end - at });
+      sizes.push({ ...storedName(this.bytes, at), bytes: end - at });
       at = end;
     }
     return sizes;

@@ -14,6 +14,8 @@ import { decodeNumber, NUMBER_SIZE, writeNumber } from '../machine/numbers.js';
 import { VARIABLE_PASSED } from '../machine/timing.js';
 import {
   arraySize,
+  elementSize,
+  endOfVariable,
   FOR_VARIABLE_SIZE,
   firstByte,
   KIND_BITS,
@@ -22,7 +24,6 @@ import {
 } from '../machine/variables.js';
 import { halt, report } from './halt.js';
 import type { Memory } from './memory.js';
-import { endOfVariable } from './stored-variables.js';
 
 /** What a name refers to. */
 export interface Slot {
@@ -90,13 +91,13 @@ export class Variables {
   }
 
   private search(slot: Slot): void {
-    const { bytes, vars, eLine } = this.memory;
+    const { bytes, vars } = this.memory;
     const matches = this.matchers.get(slot)!;
     slot.stamp = this.memory.stamp;
     slot.start = 0;
     slot.reach = 0;
     for (let at = vars; bytes[at] !== VARIABLES_END; ) {
-      const end = this.endOf(at, eLine);
+      const end = this.endOf(at);
       if (matches(bytes, at)) {
         slot.start = at;
         const loop = bytes[at] >> 5 === KIND_BITS.for;
@@ -109,8 +110,9 @@ export class Variables {
     }
   }
 
-  private endOf(at: number, limit: number): number {
-    const end = endOfVariable(this.memory.bytes, at, limit);
+  private endOf(at: number): number {
+    // The byte that ends the variables is none of theirs.
+    const end = endOfVariable(this.memory.bytes, at, this.memory.eLine - 1);
     if (end !== undefined) return end;
     throw halt(
       'memory',
@@ -199,13 +201,13 @@ export class Variables {
     memory.bytes[start] = firstByte('string', name);
     memory.setWord(start + 1, codes.length);
     memory.bytes.set(codes, start + 3);
-    if (old !== 0) memory.reclaim(old, this.endOf(old, memory.eLine) - old);
+    if (old !== 0) memory.reclaim(old, this.endOf(old) - old);
   }
 
   /** Gives up what a slot's name refers to, if anything. */
   drop(slot: Slot): void {
     if (!this.find(slot)) return;
-    this.memory.reclaim(slot.start, this.endOf(slot.start, this.memory.eLine) - slot.start);
+    this.memory.reclaim(slot.start, this.endOf(slot.start) - slot.start);
   }
 
   /** DIM, once what had the name is gone; numbers are 0, characters are spaces. */
@@ -214,7 +216,7 @@ export class Variables {
     const letter = slot.name[0];
     const name = isString ? `${letter}$` : letter;
     const shown = `DIM ${name}(${dimensions.join(',')})`;
-    const size = arraySize(dimensions, isString ? 1 : NUMBER_SIZE);
+    const size = arraySize(dimensions, elementSize(isString ? 'string' : 'number'));
     if (size > 0xffff) {
       throw report('4', `${shown} needs ${size} bytes, more than any machine has`, SMALLER);
     }

@@ -5,8 +5,7 @@ import type { DimStatement } from '../../../grammar/tree.js';
 import { nameOfVariable } from '../../analysis/names.js';
 import { count } from '../../listing/print.js';
 import { wholeOf } from '../../machine/arithmetic/operations.js';
-import { NUMBER_SIZE } from '../../machine/numbers.js';
-import { arraySize, LARGEST_DIMENSION } from '../../machine/variables.js';
+import { arraySize, elementSize, LARGEST_DIMENSION } from '../../machine/variables.js';
 import { elementUses } from '../elements.js';
 import type { LintContext, Rule } from '../rule.js';
 
@@ -24,8 +23,8 @@ export const arrayExtent: Rule = {
       const sizes = statement.sizes.map((size) => wholeOf(context.constant(size) ?? Number.NaN));
       // What DIM does not take at all is for `argument-range` to say.
       if (!sizes.every((size) => size >= 1 && size <= LARGEST_DIMENSION)) continue;
-      const elementSize = statement.target.type === 'number' ? NUMBER_SIZE : 1;
-      const bytes = arraySize(sizes, elementSize);
+      const element = elementSize(statement.target.type);
+      const bytes = arraySize(sizes, element);
       if (bytes > context.ram) {
         report({
           severity: 'error',
@@ -38,7 +37,7 @@ export const arrayExtent: Rule = {
         continue;
       }
       const used = usedSizes(statement, sizes, context);
-      const spare = used === undefined ? 0 : bytes - arraySize(used, elementSize);
+      const spare = used === undefined ? 0 : bytes - arraySize(used, element);
       if (used === undefined || spare <= 0) continue;
       report({
         start: statement.start,

@@ -2,7 +2,7 @@
 // Not valid: LET B=A where both keep the same value for the rest of the run.
 
 import { withoutBrackets } from '../../../grammar/visit.js';
-import { numberVariableSize } from '../../machine/variables.js';
+import { numberVariableSize, stringVariableSize } from '../../machine/variables.js';
 import type { Rule } from '../rule.js';
 
 export const copiedVariable: Rule = {
@@ -21,7 +21,8 @@ export const copiedVariable: Rule = {
       if (value.kind !== 'variable' || value.name === target.name) continue;
       const source = program.names.all.get(value.name)?.settings;
       if (source?.length !== 1 || source[0].kind !== 'LET') continue;
-      const size = target.type === 'number' ? numberVariableSize(target.name) : 3;
+      const size =
+        target.type === 'number' ? numberVariableSize(target.name) : stringVariableSize(0);
       const bytes = 5 + step.line.codes.length + size;
       report({
         start: step.statement.start,

@@ -3,7 +3,7 @@
  * lines and variables follow one another. Source: the manual, chapter 27, from memory.
  */
 
-import { KEYWORD_CODES, NEWLINE, NUMBER_MARKER } from '../../machine/characters.js';
+import { FIRST_LETTER, KEYWORD_CODES, NEWLINE, NUMBER_MARKER } from '../../machine/characters.js';
 import {
   endOfLine,
   HEAD_SIZE,
@@ -19,9 +19,10 @@ import {
   RAM_START,
   VARIABLES_END,
 } from '../../machine/memory-map.js';
+import { NUMBER_SIZE } from '../../machine/numbers.js';
 import { LARGEST_RAM } from '../../machine/ram-size.js';
+import { endOfVariable } from '../../machine/variables.js';
 
-const NUMBER_BYTES = 5;
 /** What an odd code in the program costs, in bytes of an image that hold together. */
 const ODDITY = 20;
 /** Worth of an image that holds together to its last byte. */
@@ -182,7 +183,7 @@ function oddCodes(image: Uint8Array, from: number, to: number): number {
       if (code === NEWLINE) odd++;
       continue;
     }
-    if (code === NUMBER_MARKER) i += NUMBER_BYTES;
+    if (code === NUMBER_MARKER) i += NUMBER_SIZE;
     else if ((code >= 67 && code < 128) || code === 195) odd++;
     // A statement begins with a command, and only there.
     if (i === from && code < 225) odd++;
@@ -194,33 +195,13 @@ function oddCodes(image: Uint8Array, from: number, to: number): number {
 export function endOfVariables(image: Uint8Array, from: number, end: number): number {
   let at = from;
   while (at < end - 1) {
-    const next = at + variableSize(image, at, end);
-    if (next <= at || next > end - 1) return at;
+    // A name begins with a letter.
+    const next =
+      (image[at] & 31) < (FIRST_LETTER & 31) ? undefined : endOfVariable(image, at, end - 1);
+    if (next === undefined) return at;
     at = next;
   }
   return image[at] === VARIABLES_END ? end : at;
-}
-
-/** Bytes of the variable that begins here; 0 if none can. Kinds are the first byte's three top bits. */
-function variableSize(image: Uint8Array, at: number, end: number): number {
-  if ((image[at] & 31) < 6) return 0;
-  switch (image[at] >> 5) {
-    case 0b011:
-      return 1 + NUMBER_BYTES;
-    case 0b101: {
-      let last = at + 1;
-      while (last < end && image[last] < 128) last++;
-      return last + 1 + NUMBER_BYTES - at;
-    }
-    case 0b111:
-      return 1 + 3 * NUMBER_BYTES + 2;
-    case 0b010:
-    case 0b100:
-    case 0b110:
-      return 3 + image[at + 1] + 256 * image[at + 2];
-    default:
-      return 0;
-  }
 }
 
 /**

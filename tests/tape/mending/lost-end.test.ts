@@ -137,6 +137,18 @@ describe('a recording that ends before its program does', () => {
     expect(text).not.toContain('.raw');
   });
 
+  it('keeps those before the cut wherever it comes within a string', () => {
+    const { program } = recorded('10 REM\n.var A = 5\n.var B$ = "TEXT"\n');
+    const bits = bitsOf(program);
+    // B$ has seven bytes, and the end one: of eight lost, the last bit of A is in doubt as well.
+    for (let lost = 2; lost <= 7; lost++) {
+      const [found] = readPrograms(bits.slice(0, -8 * lost), 'mono').programs;
+      const { text } = listingOfImage(found.image);
+      expect(text, `${lost} bytes lost`).toContain('.var A = 5');
+      expect(text, `${lost} bytes lost`).not.toMatch(/\.var B|\.raw/);
+    }
+  });
+
   it('gives way to a take that has its end', () => {
     const full = recoverPrograms(wavOf(whole));
     const cut = cutAt(whole, 0.7 * whole.seconds);
