@@ -109,21 +109,31 @@ if (keep.status !== 0) throw new Error(`the built command line does not run: ${k
 rmSync(warm);
 
 if (!process.argv.includes('--no-types')) {
-  const bundler = join(root, 'node_modules/dts-bundle-generator/dist/bin/dts-bundle-generator.js');
-  const types = spawnSync(
-    process.execPath,
-    [
-      bundler,
-      // `npm run check` checks the types; here they are only brought together.
-      '--no-check',
-      '--no-banner',
-      '--silent',
-      '--project=tsconfig.build.json',
-      '--out-file=dist/index.d.ts',
-      'src/index.ts',
-    ],
-    { cwd: root, stdio: ['ignore', 'ignore', 'inherit'] },
+  // The compiler writes the types of each file, and the bundler brings them together: it looks
+  // through all that is declared again and again, so it is given no types but these. `npm run check`
+  // checks them.
+  const each = join(dist, 'declarations');
+  const node = (script, ...args) => {
+    const { status } = spawnSync(process.execPath, [join(root, 'node_modules', script), ...args], {
+      cwd: root,
+      stdio: ['ignore', 'inherit', 'inherit'],
+    });
+    if (status !== 0) throw new Error(`the types of the library are not written: ${script} failed`);
+  };
+  node('typescript/bin/tsc', '--project', 'tsconfig.build.json', '--outDir', each);
+  writeFileSync(
+    join(each, 'tsconfig.json'),
+    '{ "extends": "../../tsconfig.json", "compilerOptions": { "types": [] }, "include": ["src"] }',
   );
-  if (types.status === 0) copyFileSync(join(dist, 'index.d.ts'), join(dist, 'index.d.cts'));
-  process.exitCode = types.status ?? 1;
+  node(
+    'dts-bundle-generator/dist/bin/dts-bundle-generator.js',
+    '--no-check',
+    '--no-banner',
+    '--silent',
+    `--project=${join(each, 'tsconfig.json')}`,
+    '--out-file=dist/index.d.ts',
+    join(each, 'src', 'index.d.ts'),
+  );
+  rmSync(each, { recursive: true, force: true });
+  copyFileSync(join(dist, 'index.d.ts'), join(dist, 'index.d.cts'));
 }
