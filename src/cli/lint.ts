@@ -1,13 +1,13 @@
 /** `lint LISTING…`: mistakes and memory-hungry constructs; `--fix` applies the safe savings. */
 
 import type { Command } from 'commander';
-import { createTwoFilesPatch } from 'diff';
 import { NO_ROOM } from '../image/build.js';
 import type { Silenced } from '../lint/allowances.js';
 import { bytesOver, type FixResult, fixListing } from '../lint/fix.js';
 import { lint } from '../lint/lint.js';
 import type { Finding } from '../lint/rule.js';
 import { sarifLog } from '../lint/sarif.js';
+import { patchOf } from '../listing/changes.js';
 import { type Diagnostic, hasErrors, placeDiagnostics } from '../listing/diagnostics.js';
 import { ramText } from '../machine/ram-size.js';
 import { type Verdict, verdictText } from '../memory/verdict.js';
@@ -182,11 +182,7 @@ function showFixes(
     show(`line ${line}: ${what}: ${count(bytes, 'byte')} [${rule}]`);
   }
   if (result.text !== before) {
-    show(
-      createTwoFilesPatch(name, name, before, result.text, 'before', 'after', {
-        context: 0,
-      }).trimEnd(),
-    );
+    show(patchOf(name, before, result.text).trimEnd());
   }
   const { ram } = result.after;
   show(

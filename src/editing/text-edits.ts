@@ -1,7 +1,7 @@
 /** Changes of a text as the protocol's edits. */
-import { diffLines } from 'diff';
 import type { TextEdit } from 'vscode-languageserver-types';
 import type { Span } from '../../grammar/tree.js';
+import { changesBetween, rowsOf } from '../listing/changes.js';
 import type { Snapshot } from './snapshot.js';
 
 /** One change, given by offsets. */
@@ -15,26 +15,14 @@ export function textEdit(
 /** The lines that must change to give another text: the cursor and marks elsewhere stay put. */
 export function editsBetween(snapshot: Snapshot, text: string): TextEdit[] {
   if (text === snapshot.text) return [];
-  const edits: TextEdit[] = [];
-  let at = 0;
-  let open: { start: number; end: number; text: string } | undefined;
-  const close = (): void => {
-    if (open !== undefined) edits.push(textEdit(snapshot, open));
-    open = undefined;
-  };
-  for (const { value, added, removed } of diffLines(snapshot.text, text)) {
-    if (!added && !removed) {
-      close();
-      at += value.length;
-      continue;
-    }
-    open ??= { start: at, end: at, text: '' };
-    if (added) open.text += value;
-    else {
-      at += value.length;
-      open.end = at;
-    }
-  }
-  close();
-  return edits;
+  const [before, after] = [rowsOf(snapshot.text), rowsOf(text)];
+  const starts = [0];
+  for (const row of before) starts.push(starts.at(-1)! + row.length);
+  return changesBetween(before, after).map((change) =>
+    textEdit(snapshot, {
+      start: starts[change.before.start],
+      end: starts[change.before.end],
+      text: after.slice(change.after.start, change.after.end).join(''),
+    }),
+  );
 }

@@ -5,6 +5,7 @@ import { hasErrors } from '../listing/diagnostics.js';
 import { applyEdits } from '../listing/edits.js';
 import type { ListingText } from '../listing/read.js';
 import { readListing } from '../listing/read.js';
+import { firstIndex } from '../listing/search.js';
 import type { Budget } from '../memory/budget.js';
 import { type LintOptions, lint } from './lint.js';
 import type { Finding, Fix } from './rule.js';
@@ -104,8 +105,9 @@ function fewest(candidates: readonly Fixable[], budget: Budget): Fixable[] {
   const last = chosen.at(-1);
   if (last === undefined) return chosen;
   const needed = over + last.bytes;
+  const taken = new Set(chosen);
   const smaller = apart(candidates)
-    .filter((finding) => !chosen.includes(finding) && finding.bytes >= needed)
+    .filter((finding) => !taken.has(finding) && finding.bytes >= needed)
     .at(-1);
   return smaller === undefined ? chosen : [...chosen.slice(0, -1), smaller];
 }
@@ -154,11 +156,11 @@ function programBytes({ lines }: Listing): number {
 }
 
 function appliedFix(finding: Fixable, { lines }: Listing): AppliedFix {
-  const line = lines.find(({ start, end }) => finding.start >= start && finding.start < end);
+  const line = lines[firstIndex(lines.length, (index) => lines[index].end > finding.start)];
   return {
     rule: finding.rule,
     what: finding.fix.what,
-    line: line?.number ?? 0,
+    line: line !== undefined && finding.start >= line.start ? line.number : 0,
     bytes: finding.bytes,
   };
 }
