@@ -1,6 +1,10 @@
 /**
  * How the time of each command grows with its input: rows of each kind, and one line of each kind
  * of token. A ratio of 1 is linear. `ONLY='lint|keys'` takes the rows whose names match.
+ *
+ * Commands run within this process, so that no start of Node counts, after runs that let their code
+ * be compiled. Counted is the processor time, all threads, of the shortest of several runs, less
+ * that of a run on a few rows or tokens.
  */
 import fs, { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { syncBuiltinESMExports } from 'node:module';
@@ -87,8 +91,9 @@ const TOKENS: [string, (size: number) => string][] = [
   ['points', repeated('PRINT ', '.', '')],
 ];
 
-/** Seconds that a command takes; nothing that it says is shown. */
-async function timeOf(words: string[], times: number): Promise<number> {
+/** Seconds of processor time that a command takes; nothing that it says is shown. */
+async function timeOf(words: string[], text: string): Promise<number> {
+  writeFileSync(listing, text);
   const { writeSync } = fs;
   fs.writeSync = ((descriptor: number, bytes: Uint8Array, ...more: number[]) =>
     descriptor > 2
@@ -96,10 +101,15 @@ async function timeOf(words: string[], times: number): Promise<number> {
       : (more[1] ?? bytes.length - (more[0] ?? 0))) as typeof writeSync;
   syncBuiltinESMExports();
   let least = Number.POSITIVE_INFINITY;
-  for (let at = 0; at < times; at++) {
-    const start = process.hrtime.bigint();
+  let all = 0;
+  for (let run = 0; run < 2 || (run < 6 && all < 0.3); run++) {
+    globalThis.gc?.();
+    const start = process.cpuUsage();
     await main(words);
-    least = Math.min(least, Number(process.hrtime.bigint() - start) / 1e9);
+    const { user, system } = process.cpuUsage(start);
+    const time = (user + system) / 1e6;
+    least = Math.min(least, time);
+    all += time;
   }
   fs.writeSync = writeSync;
   syncBuiltinESMExports();
@@ -108,6 +118,10 @@ async function timeOf(words: string[], times: number): Promise<number> {
 
 /** A step that would take longer than this, by the ones before it, is left out. */
 const LONGEST = 20;
+/** The size whose time is taken off the others: a few rows or tokens. */
+const LEAST = 16;
+/** What processor time is too short to tell from none, in seconds. */
+const TICK = 1e-3;
 
 async function measure(
   name: string,
@@ -116,13 +130,13 @@ async function measure(
   sizes: number[],
 ) {
   if (!only.test(name)) return;
+  await timeOf(words, make(sizes[0]));
+  const least = await timeOf(words, make(LEAST));
   const times: number[] = [];
   for (const [index, size] of sizes.entries()) {
-    const growth = index === 0 ? 1 : sizes[index] / sizes[index - 1];
+    const growth = index === 0 ? 1 : size / sizes[index - 1];
     if (index > 0 && times[index - 1] * growth ** 2 > LONGEST) break;
-    writeFileSync(listing, make(size));
-    if (index === 0) await timeOf(words, 3);
-    times.push(await timeOf(words, 2));
+    times.push(Math.max((await timeOf(words, make(size))) - least, TICK));
   }
   const ratios = times
     .slice(1)
