@@ -53,12 +53,16 @@ function listing(): string {
     ),
     e('div', { id: 'editor' }),
     e('p', { id: 'verdict', class: 'verdict', role: 'status' }),
-    e('div', { id: 'map', class: 'map', role: 'img', 'aria-label': TEXTS.fit.title }),
     e(
-      'details',
-      { id: 'map-details' },
-      e('summary', {}, words(TEXTS.fit.table)),
-      e('div', { id: 'map-table', class: 'scrolls', tabindex: 0 }),
+      'div',
+      { id: 'fit', hidden: '' },
+      e('div', { id: 'map', class: 'map', role: 'img', 'aria-label': TEXTS.fit.title }),
+      e(
+        'details',
+        { id: 'map-details' },
+        e('summary', {}, words(TEXTS.fit.table)),
+        e('div', { id: 'map-table', class: 'scrolls', tabindex: 0 }),
+      ),
     ),
     e(
       'div',
@@ -69,8 +73,8 @@ function listing(): string {
     ),
     e('h3', { id: 'findings-title' }, words(TEXTS.findings.title)),
     e('p', { id: 'findings-none', class: 'quiet', role: 'status' }, words(TEXTS.findings.waiting)),
-    e('ul', { id: 'findings', 'aria-labelledby': 'findings-title' }),
     e('div', { id: 'savings', class: 'bar' }),
+    e('ul', { id: 'findings', class: 'rows', 'aria-labelledby': 'findings-title' }),
     e('p', { id: 'listing-note', class: 'quiet', role: 'status' }),
   );
 }
@@ -85,7 +89,16 @@ function machine(): string {
       { id: 'glass', class: 'glass', tabindex: 0, role: 'application', 'aria-label': t.screen },
       e('canvas', { id: 'screen', 'aria-hidden': 'true' }),
     ),
-    e('p', { id: 'report', class: 'report', role: 'status' }, words(t.off)),
+    e(
+      'div',
+      { class: 'beside' },
+      e('p', { id: 'report', class: 'report', role: 'status' }, words(t.off)),
+      select(
+        'pace',
+        t.pace,
+        ...Object.entries(t.paces).map(([value, label]) => e('option', { value }, words(label))),
+      ),
+    ),
     e(
       'div',
       { class: 'bar' },
@@ -95,17 +108,16 @@ function machine(): string {
       button('here', t.here),
       button('restart', t.restart, { disabled: '' }),
       button('break', t.stop, { disabled: '' }),
-      select(
-        'pace',
-        t.pace,
-        ...Object.entries(t.paces).map(([value, label]) => e('option', { value }, words(label))),
-      ),
     ),
     e('div', { id: 'keys', class: 'keys', role: 'group', 'aria-label': t.keyboard }),
-    e('p', { id: 'now', class: 'quiet' }),
-    e('div', { id: 'now-map', class: 'map', 'aria-hidden': 'true' }),
-    e('canvas', { id: 'ledger', class: 'ledger', 'aria-hidden': 'true' }),
-    e('ul', { id: 'remarks', class: 'quiet' }),
+    e(
+      'div',
+      { id: 'in-use', hidden: '' },
+      e('p', { id: 'now', class: 'quiet' }),
+      e('div', { id: 'now-map', class: 'map', 'aria-hidden': 'true' }),
+      e('canvas', { id: 'ledger', class: 'ledger', 'aria-hidden': 'true' }),
+    ),
+    e('ul', { id: 'remarks', class: 'rows quiet' }),
     e(
       'details',
       { id: 'screen-details' },
@@ -129,7 +141,7 @@ function socket(): string {
       e(
         'div',
         {},
-        e('p', { id: 'sound-ready', class: 'quiet', role: 'status' }),
+        e('h3', {}, words(t.playTitle)),
         e(
           'div',
           { class: 'bar' },
@@ -178,7 +190,7 @@ function socket(): string {
           ),
           e('span', { id: 'meter-words', role: 'status' }),
         ),
-        e('ul', { id: 'heard' }),
+        e('ul', { id: 'heard', class: 'rows' }),
         e(
           'div',
           { id: 'drop', class: 'drop' },
@@ -201,9 +213,13 @@ function typing(): string {
       'div',
       { class: 'bar' },
       button('typing-start', t.start),
-      select('typing-line', t.line),
-      button('typing-back', t.back, { disabled: '' }),
-      button('typing-next', t.next, { class: 'main', disabled: '' }),
+      e(
+        'div',
+        { id: 'typing-steps', class: 'bar', hidden: '' },
+        select('typing-line', t.line),
+        button('typing-back', t.back, { disabled: '' }),
+        button('typing-next', t.next, { class: 'main', disabled: '' }),
+      ),
     ),
     e('p', { id: 'typing-key', class: 'typing-key', role: 'status' }),
     e('p', { id: 'typing-place', class: 'quiet' }),
@@ -211,13 +227,13 @@ function typing(): string {
   );
 }
 
-function dialog(id: string, title: string, ...inside: string[]): string {
+function dialog(id: string, title: string, inside: readonly string[], ...acts: string[]): string {
   return e(
     'dialog',
     { id, 'aria-labelledby': `${id}-title` },
     e('h2', { id: `${id}-title` }, words(title)),
     ...inside,
-    e('div', { class: 'bar end' }, button(`${id}-close`, TEXTS.close)),
+    e('div', { class: 'bar end' }, button(`${id}-close`, TEXTS.close), ...acts),
   );
 }
 
@@ -227,36 +243,35 @@ function dialogs(): string {
     dialog(
       'caution',
       s.cautionTitle,
-      e('p', {}, words(s.caution)),
-      e('p', {}, words(s.silent)),
-      e('div', { class: 'bar' }, button('caution-yes', s.understood, { class: 'main' })),
+      [e('p', {}, words(s.caution)), e('p', {}, words(s.silent))],
+      button('caution-yes', s.understood, { class: 'main' }),
     ),
     dialog(
       'link',
       l.shareTitle,
-      e('p', {}, words(l.shareHelp)),
-      element('input', { id: 'link-text', readonly: '', 'aria-label': l.shareTitle }),
-      e(
-        'div',
-        { class: 'bar' },
-        button('link-copy', l.copy, { class: 'main' }),
-        e('span', { id: 'link-note', role: 'status' }),
-      ),
+      [
+        e('p', {}, words(l.shareHelp)),
+        element('input', { id: 'link-text', readonly: '', 'aria-label': l.shareTitle }),
+        e('p', { id: 'link-note', role: 'status' }),
+      ],
+      button('link-copy', l.copy, { class: 'main' }),
     ),
     dialog(
       'erase',
       l.delete,
-      e('p', { id: 'erase-words' }),
-      e('div', { class: 'bar' }, button('erase-yes', l.deleteYes, { class: 'main' })),
+      [e('p', { id: 'erase-words' })],
+      button('erase-yes', l.deleteYes, { class: 'main' }),
     ),
     dialog(
       'scan',
       p.title,
-      e('p', { id: 'scan-help', role: 'status' }),
-      e('ul', { id: 'scan-questions' }),
-      e('h3', {}, words(p.result)),
-      e('pre', { id: 'scan-text', tabindex: 0, 'aria-label': p.result }),
-      e('div', { class: 'bar' }, button('scan-open', p.open, { class: 'main' })),
+      [
+        e('p', { id: 'scan-help', role: 'status' }),
+        e('ul', { id: 'scan-questions', class: 'rows' }),
+        e('h3', {}, words(p.result)),
+        e('pre', { id: 'scan-text', tabindex: 0, 'aria-label': p.result }),
+      ],
+      button('scan-open', p.open, { class: 'main' }),
     ),
   ].join('');
 }
@@ -288,6 +303,13 @@ export function documentText(): string {
     '<script src="page.js" defer></script></head><body>',
     e('a', { class: 'skip', href: '#listing-title' }, words(TEXTS.skip)),
     e('header', {}, e('h1', {}, words(TEXTS.name)), e('p', {}, words(TEXTS.lede))),
+    e(
+      'nav',
+      { 'aria-label': TEXTS.parts },
+      ...Object.entries(TEXTS.goTo).map(([id, label]) =>
+        e('a', { href: `#${id}-title` }, words(label)),
+      ),
+    ),
     e('noscript', {}, e('p', {}, words(TEXTS.noScript))),
     e('p', { id: 'fault', class: 'caution', role: 'alert', hidden: '' }),
     e('main', {}, listing(), machine(), socket(), typing()),

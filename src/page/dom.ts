@@ -25,6 +25,13 @@ export function make<K extends keyof HTMLElementTagNameMap>(
   return element;
 }
 
+/** Words with `code` in them. */
+export function withCode(words: string): (Node | string)[] {
+  return words
+    .split('`')
+    .map((piece, index) => (index % 2 === 1 ? make('code', {}, piece) : piece));
+}
+
 /** A button that does something. */
 export function button(words: string, act: () => void, properties: Properties = {}) {
   return make('button', { type: 'button', onclick: act, ...properties }, words);

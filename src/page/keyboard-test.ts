@@ -56,6 +56,7 @@ export class KeyboardTest {
       .join('; ');
     if (this.steps.length === 0) $('typing-key').textContent = t.noListing;
     else {
+      $('typing-steps').hidden = false;
       this.go(0);
       $('typing-next').focus();
     }

@@ -6,6 +6,8 @@ export const TEXTS = {
   lede: 'Write a listing, see that it fits, run it, play it into the tape socket, listen to an old tape.',
   noScript: 'This page is a program: it needs JavaScript, and runs wholly within your browser.',
   skip: 'To the listing',
+  parts: 'Parts of the page',
+  goTo: { listing: 'Listing', machine: 'Machine', socket: 'Socket', typing: 'Keys' },
   close: 'Close',
   working: 'Working…',
   fault: (words: string) => `Something went wrong on this page itself: ${words}`,
@@ -18,9 +20,9 @@ export const TEXTS = {
     delete: 'Delete',
     deleteAsk: (name: string) => `Delete the draft ${name}? It cannot be brought back.`,
     deleteYes: 'Delete it',
-    keep: 'Keep it',
     untitled: 'Empty listing',
-    sample: 'Open a sample…',
+    sample: 'Sample',
+    sampleChoose: 'open one…',
     open: 'Open a file…',
     tidy: 'Tidy',
     save: 'Save listing',
@@ -97,6 +99,7 @@ export const TEXTS = {
     title: 'Tape socket',
     caution:
       'Recordings are loud square-edged tones: start with the volume low, never with headphones on, and never feed a speaker-level or mains amplifier output into the tape socket.',
+    playTitle: 'Play to the machine',
     understood: 'Volume is low, no headphones: play',
     cautionTitle: 'Before it plays',
     play: 'Play',
@@ -107,8 +110,6 @@ export const TEXTS = {
     silent:
       'On a phone: turn silent mode and call sounds off, and the media volume up until the machine loads.',
     left: (time: string) => `${time} left`,
-    ready: (name: string, bytes: number, time: string) =>
-      `“${name}”: ${bytes} bytes, ${time} of sound`,
     played: 'It has been played to its end.',
     stopped: 'Stopped.',
     progress: 'How much has been played',

@@ -95,6 +95,7 @@ export class Editor {
           drawSelection(),
           highlightActiveLine(),
           highlightActiveLineGutter(),
+          EditorView.lineWrapping,
           EditorState.allowMultipleSelections.of(false),
           EditorView.contentAttributes.of({
             'aria-label': TEXTS.listing.editor,

@@ -150,7 +150,7 @@ export class Desk {
 
   private listenToSamples(): void {
     const samples = $<HTMLSelectElement>('sample');
-    const first = make('option', { value: '' }, '—');
+    const first = make('option', { value: '' }, TEXTS.listing.sampleChoose);
     samples.append(first);
     let texts: ReadonlyMap<string, string> | undefined;
     const fill = async () => {

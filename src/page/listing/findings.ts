@@ -1,11 +1,13 @@
 /** The findings as a list, each with the way there and what can be done about it. */
-import { $, button, make, rested } from '../dom.js';
+import { $, button, make, rested, withCode } from '../dom.js';
 import type { Editor, Finding } from '../editor/editor.js';
 import { TEXTS } from '../texts.js';
 import type { Known } from '../workers/known.js';
 
 /** Findings that are listed; the editor marks all. */
 const MOST = 20;
+/** What to do by the command line: here a button does it. */
+const COMMAND = /\ndo: `listwright .*/;
 /** Milliseconds of rest after which the server is asked for fixes. */
 const REST = 150;
 
@@ -40,7 +42,8 @@ export class FindingsList {
         'p',
         {},
         make('span', { className: `severity ${severity}` }, t.severity[severity]),
-        `${t.row(row, column)}  ${message}`,
+        `${t.row(row, column)} `,
+        ...withCode(message.replace(COMMAND, '')),
       ),
       make(
         'div',

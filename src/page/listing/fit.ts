@@ -17,7 +17,10 @@ export function showFit({ verdict, areas, ram, lines }: Known): void {
   const words = $('verdict');
   words.textContent = verdict?.text ?? (lines === 0 ? '' : TEXTS.fit.broken);
   words.dataset.kind = verdict?.kind ?? '';
+  // While a listing has errors the last map stays, paler: a page that jumps is hard to write on.
+  $('fit').classList.toggle('stale', verdict === undefined);
   if (verdict === undefined) return;
+  $('fit').hidden = false;
   const map = $('map');
   const bounded = areas.map(({ area, low, high }) => ({ area, low, high: high ?? low + ram / 4 }));
   const whole = Math.max(ram, ...[bounded.reduce((sum, { high }) => sum + high, 0)]);

@@ -182,6 +182,7 @@ export class Machine {
 
   private showMemory({ sizes, ram, spare }: MachineView): void {
     if (sizes === undefined) return;
+    $('in-use').hidden = false;
     setText($('now'), t.now(ram - spare, ram, spare));
     $('now-map').replaceChildren(
       ...(Object.keys(AREAS) as (keyof AreaSizes)[]).map((area) =>

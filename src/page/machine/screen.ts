@@ -1,15 +1,23 @@
 /** The machine's picture on a canvas: our own glyphs, sharp at any size. */
+import { codesOfText, INVERSE } from '../../machine/characters.js';
 import { GLYPH_SIZE, glyphOf } from '../../machine/glyphs.js';
 import { DISPLAY_COLUMNS, DISPLAY_ROWS } from '../../machine/memory-map.js';
 
 const PAPER = '#f4f2ea';
 const INK = '#1c1c1c';
 
+/** What the machine shows when it is switched on: the cursor that waits for a keyword. */
+function switchedOn(): Uint8Array {
+  const codes = new Uint8Array(DISPLAY_COLUMNS * DISPLAY_ROWS);
+  codes[codes.length - DISPLAY_COLUMNS] = codesOfText('K')[0] + INVERSE;
+  return codes;
+}
+
 export class Screen {
   private readonly context: CanvasRenderingContext2D;
   /** Device pixels of a dot. */
   private dot = 0;
-  private codes: Uint8Array = new Uint8Array(DISPLAY_COLUMNS * DISPLAY_ROWS);
+  private codes = switchedOn();
   /** What stands on the canvas; 256 where nothing does. */
   private drawn = new Uint16Array(this.codes.length).fill(256);
   private isWaiting = false;
