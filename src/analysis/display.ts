@@ -19,6 +19,7 @@ import {
 } from './printing.js';
 import type { Ranges } from './ranges.js';
 import type { Step } from './steps.js';
+import { upward, Worklist } from './worklist.js';
 
 /** Something that widens rows: at most to `widest`, and surely to `surely` where the row is known. */
 export interface Growth extends RowGrowth {
@@ -97,20 +98,18 @@ class DisplayFollower {
 
   private settle(): void {
     const { flow } = this;
-    const waiting = new Set<number>();
+    const waiting = new Worklist<number>(upward);
     const arrive = (index: number, cursor: Cursor): void => {
       if (index >= flow.length) return;
       const known = this.before[index];
       const next = known === undefined ? cursor : this.join(index, known, cursor);
       if (known !== undefined && sameCursor(known, next)) return;
       this.before[index] = next;
-      waiting.add(index);
+      waiting.put(index);
     };
     let returned: Cursor | undefined;
     arrive(flow.entry, HOME);
-    // A set gives its members in the order in which they came, those that come meanwhile too.
     for (const index of waiting) {
-      waiting.delete(index);
       const step = flow.steps[index];
       const before = this.before[index]!;
       const after = this.after(step, before);

@@ -1,4 +1,5 @@
 /** Strongly connected parts and dominators, for graphs of lines. All take time linear in the edges, or nearly. */
+import { Worklist } from './worklist.js';
 
 /** The part of each node: parts are numbered so that every edge leads to an equal or lower number. */
 export function connectedParts(edges: readonly (readonly number[])[]): Int32Array {
@@ -99,18 +100,16 @@ export function dominators(edges: readonly (readonly number[])[], root: number):
     }
     return left;
   };
-  for (let changed = true; changed; ) {
-    changed = false;
-    for (let at = order.length - 2; at >= 0; at--) {
-      const node = order[at];
-      let nearest = -1;
-      for (const from of before[node]) {
-        if (found[from] >= 0) nearest = nearest < 0 ? from : meet(from, nearest);
-      }
-      if (nearest === found[node]) continue;
-      found[node] = nearest;
-      changed = true;
+  const waiting = new Worklist<number>((a, b) => rank[b] - rank[a], true);
+  for (let at = order.length - 2; at >= 0; at--) waiting.put(order[at]);
+  for (const node of waiting) {
+    let nearest = -1;
+    for (const from of before[node]) {
+      if (found[from] >= 0) nearest = nearest < 0 ? from : meet(from, nearest);
     }
+    if (nearest === found[node]) continue;
+    found[node] = nearest;
+    for (const to of edges[node]) if (to !== root) waiting.put(to);
   }
   found[root] = -1;
   return found;

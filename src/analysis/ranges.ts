@@ -20,19 +20,29 @@ import {
   sum,
   TYPED,
 } from './expression-ranges.js';
-import { type Name, type Names, nameOfVariable, type Setting } from './names.js';
+import {
+  type Name,
+  type NamedVariable,
+  type Names,
+  nameOfVariable,
+  type Setting,
+} from './names.js';
+import type { Step } from './steps.js';
+import { upward, Worklist } from './worklist.js';
 
-/** Rounds of plain joining before bounds that still move are given up. */
+/**
+ * Rounds of plain joining before bounds that still move are given up. After these each bound moves
+ * once more at most, so that all is settled in time linear in what the settings read.
+ */
 const PATIENT_ROUNDS = 3;
-const MOST_ROUNDS = 12;
 
 export class Ranges extends ExpressionRanges {
   private readonly numbers = new Map<Name, NumberRange>();
   private readonly lengths = new Map<Name, LengthRange>();
   private readonly elements = new Map<Name, number>();
   private readonly unknownNames = new Set<Name>();
-  private changed = false;
-  private round = 0;
+  /** May bounds that move still be joined plainly? */
+  private patient = true;
 
   constructor(
     private readonly names: Names,
@@ -41,13 +51,54 @@ export class Ranges extends ExpressionRanges {
     super();
     for (const variable of saved) this.addSaved(variable);
     this.findElementLengths();
-    const settings = [...names.all.values()].flatMap((variable) => variable.settings);
-    do {
-      this.changed = false;
-      for (const setting of settings) this.addSetting(setting);
-      this.round++;
-    } while (this.changed && this.round < MOST_ROUNDS);
-    if (this.changed) this.giveUp();
+    this.settle();
+  }
+
+  /** Takes in what the settings give their variables until nothing moves. */
+  private settle(): void {
+    const variables = [...this.names.all.values()];
+    const settings = variables.flatMap((variable) => variable.settings);
+    /** Of each line the variables that it reads, and its setting. */
+    const reads = new Map<Step, NamedVariable[]>();
+    const settingAt = new Map<Step, number>();
+    settings.forEach(({ step }, at) => {
+      settingAt.set(step, at);
+      reads.set(step, []);
+    });
+    for (const variable of variables) {
+      for (const { step, inText } of variable.readings) {
+        if (!inText) reads.get(step)?.push(variable);
+      }
+    }
+    const waiting = new Worklist<number>(upward, true);
+    settings.forEach((_, at) => {
+      waiting.put(at);
+    });
+    for (const at of waiting) {
+      this.patient = waiting.round < PATIENT_ROUNDS;
+      const { step, target } = settings[at];
+      // What is set from a variable that is not yet set: the machine stops there (report 2).
+      if (reads.get(step)!.some((variable) => !this.isKnown(variable))) continue;
+      if (!this.addSetting(settings[at])) continue;
+      const base = baseVariable(target)!;
+      for (const name of base.type === 'number' ? [base.name, `${base.name}()`] : [base.name]) {
+        for (const { step: reader } of this.names.all.get(name)?.readings ?? []) {
+          const next = settingAt.get(reader);
+          if (next !== undefined) waiting.put(next);
+        }
+      }
+    }
+  }
+
+  /** Has anything set the variable already, or does nothing at all? */
+  private isKnown({ name, settings }: NamedVariable): boolean {
+    return (
+      this.numbers.has(name) ||
+      this.lengths.has(name) ||
+      this.elements.has(name) ||
+      this.unknownNames.has(name) ||
+      !settings.some(({ kind, target }) => kind !== 'NEXT' && target.kind === 'variable')
+    );
   }
 
   /** Is the variable an array of strings of this element length? */
@@ -101,39 +152,41 @@ export class Ranges extends ExpressionRanges {
     return this.number(node);
   }
 
-  private addSetting({ kind, step, target }: Setting): void {
+  /** Did that move what is known of the variable? */
+  private addSetting({ kind, step, target }: Setting): boolean {
     const { statement } = step;
     const base = baseVariable(target);
-    if (base === undefined || statement === undefined) return;
+    if (base === undefined || statement === undefined) return false;
     const name = nameOfVariable(base, target.kind === 'subscripted' || kind === 'DIM');
     if (base.type === 'string') {
-      if (kind === 'DIM' || target.kind === 'subscripted') return;
-      this.joinLength(name, statement.kind === 'LET' ? this.length(statement.value) : TYPED);
-    } else if (statement.kind === 'LET') this.joinNumber(name, this.number(statement.value));
-    else if (statement.kind === 'INPUT') this.joinNumber(name, ANY_NUMBER);
-    else if (statement.kind === 'DIM') this.joinNumber(name, range(0));
-    else if (statement.kind === 'FOR') {
+      if (kind === 'DIM' || target.kind === 'subscripted') return false;
+      return this.joinLength(name, statement.kind === 'LET' ? this.length(statement.value) : TYPED);
+    }
+    if (statement.kind === 'LET') return this.joinNumber(name, this.number(statement.value));
+    if (statement.kind === 'INPUT') return this.joinNumber(name, ANY_NUMBER);
+    if (statement.kind === 'DIM') return this.joinNumber(name, range(0));
+    if (statement.kind === 'FOR') {
       const step_ = statement.step === undefined ? range(1) : this.number(statement.step);
       const from = this.number(statement.from);
       const past = sum(this.number(statement.to), step_);
       // Counting up, the variable never falls below where it began; counting down, never above.
-      this.joinNumber(name, {
+      return this.joinNumber(name, {
         low: step_.low > 0 ? from.low : Math.min(from.low, past.low),
         high: step_.high < 0 ? from.high : Math.max(from.high, past.high),
         whole: from.whole && step_.whole,
         moves: from.moves,
       });
     }
+    return false;
   }
 
-  private joinNumber(name: Name, found: NumberRange): void {
+  private joinNumber(name: Name, found: NumberRange): boolean {
     const known = this.numbers.get(name);
-    if (known !== undefined && holds(known, found)) return;
+    if (known !== undefined && holds(known, found)) return false;
     const next = known === undefined ? found : joined(known, found);
-    this.changed = true;
     this.numbers.set(
       name,
-      known === undefined || this.round < PATIENT_ROUNDS
+      known === undefined || this.patient
         ? next
         : {
             ...next,
@@ -141,20 +194,19 @@ export class Ranges extends ExpressionRanges {
             high: next.high > known.high ? Infinity : next.high,
           },
     );
+    return true;
   }
 
-  private joinLength(name: Name, found: LengthRange): void {
+  private joinLength(name: Name, found: LengthRange): boolean {
     const known = this.lengths.get(name);
-    const low = Math.min(known?.low ?? Infinity, found.low);
+    let low = Math.min(known?.low ?? Infinity, found.low);
     let high = Math.max(known?.high ?? 0, found.high);
-    if (known !== undefined && known.low === low && known.high === high) return;
-    this.changed = true;
-    if (known !== undefined && high > known.high && this.round >= PATIENT_ROUNDS) high = Infinity;
+    if (known !== undefined && known.low === low && known.high === high) return false;
+    if (known !== undefined && !this.patient) {
+      if (low < known.low) low = 0;
+      if (high > known.high) high = Infinity;
+    }
     this.lengths.set(name, { low, high });
-  }
-
-  private giveUp(): void {
-    for (const name of this.numbers.keys()) this.unknownNames.add(name);
-    for (const name of this.lengths.keys()) this.unknownNames.add(name);
+    return true;
   }
 }

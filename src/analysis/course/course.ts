@@ -16,9 +16,9 @@ import type { Flow } from '../flow.js';
 import type { Name } from '../names.js';
 import { ANYWHERE } from '../printing.js';
 import type { Step } from '../steps.js';
+import { Worklist } from '../worklist.js';
 import { refined } from './conditions.js';
 import { type Counting, split } from './counting.js';
-import { CourseOrder } from './course-order.js';
 import { type Fullest, Moments } from './fullest.js';
 import { type Nesting, nestingOf } from './nesting.js';
 import { plot, print } from './printed-places.js';
@@ -76,7 +76,6 @@ interface Meeting {
   readonly place: Place;
   readonly path: readonly number[];
   readonly state: State;
-  waiting: boolean;
   visits: number;
 }
 
@@ -101,7 +100,7 @@ class Follower {
   private readonly nesting: Nesting;
   private readonly meets: boolean[];
   private readonly meetings = new Map<string, Meeting>();
-  private readonly waiting = new CourseOrder<Meeting>();
+  private readonly waiting = new Worklist<Meeting>((a, b) => inOrder(a.path, b.path));
   private readonly moments = new Moments();
   private readonly sizes = new Map<Name, number>();
   private steps = 0;
@@ -125,8 +124,7 @@ class Follower {
   follow(): Course {
     const { entry } = this.flow;
     this.arrive({ index: entry, passes: this.nesting.heads[entry].map(() => 0) }, new State());
-    for (let meeting = this.waiting.take(); meeting !== undefined; meeting = this.waiting.take()) {
-      meeting.waiting = false;
+    for (const meeting of this.waiting) {
       meeting.visits++;
       this.walk(meeting.place, meeting.state.copy());
     }
@@ -161,14 +159,12 @@ class Follower {
     const known = this.meetings.get(key);
     if (known === undefined) {
       if (this.isOld(place, state)) return;
-      const meeting = { place, path, state: state.copy(), waiting: true, visits: 0 };
+      const meeting = { place, path, state: state.copy(), visits: 0 };
       this.meetings.set(key, meeting);
       this.waiting.put(meeting);
       return;
     }
-    if (!known.state.join(state, known.visits > 1) || known.waiting) return;
-    known.waiting = true;
-    this.waiting.put(known);
+    if (known.state.join(state, known.visits > 1)) this.waiting.put(known);
   }
 
   /** Does the pass before this one hold everything already? Then nothing new can follow. */
@@ -441,6 +437,13 @@ class Follower {
 interface Way {
   readonly place: Place;
   readonly state: State;
+}
+
+/** Places in the order of the course: outer loops pass by pass, within a pass line by line. */
+function inOrder(a: readonly number[], b: readonly number[]): number {
+  const shared = Math.min(a.length, b.length);
+  for (let at = 0; at < shared; at++) if (a[at] !== b[at]) return a[at] - b[at];
+  return a.length - b.length;
 }
 
 /** Lines at which ways can meet: heads of loops, what several lines lead to, and both ends of calls. */
