@@ -32,8 +32,13 @@ export async function buildPage() {
     minify: true,
     legalComments: 'none',
     logLevel: 'warning',
-    // The little Markdown of our own server needs no package.
-    alias: { marked: './src/page/editor/markdown.ts' },
+    alias: {
+      // The little Markdown of our own server needs no package.
+      marked: './src/page/editor/markdown.ts',
+      // The packages bring the whole protocol, an eighth of what the page loads.
+      'vscode-languageserver': './src/page/workers/protocol.ts',
+      'vscode-languageserver-types': './src/page/workers/protocol.ts',
+    },
   };
   const define = { SAMPLES: JSON.stringify(samples()) };
   const scripts = await build({

@@ -1,14 +1,9 @@
 /** The language server of the page, in a Web Worker. */
-import {
-  BrowserMessageReader,
-  BrowserMessageWriter,
-  createConnection,
-} from 'vscode-languageserver/browser';
 import { serve } from '../../language-server/serve.js';
+import { connectionOver, type Port } from './connection.js';
 import { knownOf } from './known.js';
 
-const port = self as unknown as Worker;
-const connection = createConnection(new BrowserMessageReader(port), new BrowserMessageWriter(port));
+const connection = connectionOver(self as unknown as Port);
 
 serve(connection, {
   known: (uri, version, snapshot) => {
