@@ -1,5 +1,6 @@
 // Runs the built command line many times in one process: a start for each of hundreds would take
-// minutes. Standard input: JSON, a list of lists of words. Standard output: JSON, a result for each.
+// minutes. Standard input: JSON, a list of lists of words. Standard output: JSON, a result for each,
+// with the processor time that it took and the most memory that this process had so far.
 
 import fs from 'node:fs';
 import { createRequire } from 'node:module';
@@ -20,8 +21,16 @@ const results = [];
 for (const words of asked) {
   streams = { 1: '', 2: '' };
   process.exitCode = 0;
+  const start = process.cpuUsage();
   await main(words);
-  results.push({ status: process.exitCode, stdout: streams[1], stderr: streams[2] });
+  const { user, system } = process.cpuUsage(start);
+  results.push({
+    status: process.exitCode,
+    stdout: streams[1],
+    stderr: streams[2],
+    seconds: (user + system) / 1e6,
+    memory: process.resourceUsage().maxRSS * 1024,
+  });
 }
 process.exitCode = 0;
 fs.writeSync = writeSync;

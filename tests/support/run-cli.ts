@@ -31,15 +31,26 @@ export function runCli(args: readonly string[], options: CliOptions = {}): CliRe
   return { status, stdout, stderr: stderr.toString() };
 }
 
-/** Runs the built command line once for each list of words, all in one process. */
+export interface ManyResult {
+  readonly status: number;
+  readonly stdout: string;
+  readonly stderr: string;
+  /** Processor time that it took, in seconds. */
+  readonly seconds: number;
+  /** The most memory that the process had up to its end, in bytes. */
+  readonly memory: number;
+}
+
+/** Runs the built command line once for each list of words, all in one process, of a user's. */
 export function runMany(
   asked: readonly (readonly string[])[],
   cwd: string,
-): { status: number; stdout: string; stderr: string }[] {
+  user: { readonly uid?: number; readonly gid?: number } = {},
+): ManyResult[] {
   const { stdout, stderr } = spawnSync(
     process.execPath,
     [join(ROOT, 'tests', 'support', 'many-cli.mjs')],
-    { input: JSON.stringify(asked), cwd, maxBuffer: 1 << 28 },
+    { input: JSON.stringify(asked), cwd, maxBuffer: 1 << 28, ...user },
   );
   if (stderr.length > 0) throw new Error(stderr.toString());
   return JSON.parse(stdout.toString());
