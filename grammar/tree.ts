@@ -2,6 +2,7 @@
  * The syntax tree of a listing. Positions are offsets into the listing's text, in UTF-16 units:
  * `start` is the first, `end` one past the last.
  */
+import type { AreaPointer } from '../src/machine/image-layout.js';
 import type { SavedVariable } from '../src/machine/variables.js';
 
 export interface Span {
@@ -331,9 +332,6 @@ export interface VarDirective extends Span {
   readonly kind: 'var';
   readonly variable: SavedVariable;
 }
-
-/** Areas whose addresses a system variable can be counted from. */
-export type AreaPointer = 'D_FILE' | 'VARS' | 'E_LINE';
 
 /** A system variable that differs from what a plain build would store. */
 export interface SystemDirective extends Span {

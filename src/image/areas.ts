@@ -1,9 +1,9 @@
 /** Where things stand in an image, by its own pointers and lengths. */
-import type { AreaPointer } from '../../grammar/tree.js';
 import { count } from '../listing/print.js';
 import { NEWLINE } from '../machine/characters.js';
 import {
   type AreaAddresses,
+  type AreaPointer,
   endOfLine,
   HEADER_SIZE,
   LINE_HEAD,

@@ -4,7 +4,7 @@
  * form of bytes where the two differ.
  */
 
-import type { AreaPointer, Directive, SystemDirective } from '../../grammar/tree.js';
+import type { Directive, SystemDirective } from '../../grammar/tree.js';
 import { directiveText } from '../listing/directive-text.js';
 import { charactersText, count, statementText } from '../listing/print.js';
 import { type ReadListing, readListing } from '../listing/read.js';
@@ -14,6 +14,7 @@ import { sameBytes } from '../machine/bytes.js';
 import { KEYWORD_CODES, NEWLINE, NUMBER_MARKER, SPACE } from '../machine/characters.js';
 import {
   type AreaAddresses,
+  type AreaPointer,
   DEFAULT_FRAMES_PER_SECOND,
   displayBytes,
   LINE_HEAD,

@@ -3,7 +3,6 @@
 import { endOfString } from '../../grammar/lexer.js';
 import { ByteBuffer, readCodes, readGivenBytes, readHexBytes } from '../../grammar/text.js';
 import type {
-  AreaPointer,
   Directive,
   Item,
   Problem,
@@ -11,6 +10,7 @@ import type {
   SystemDirective,
 } from '../../grammar/tree.js';
 import { type NumberMaking, nearestOfDecimal } from '../machine/arithmetic/decimal.js';
+import type { AreaPointer } from '../machine/image-layout.js';
 import { DISPLAY_COLUMNS, DISPLAY_ROWS, HIGHEST_LINE, LOWEST_LINE } from '../machine/memory-map.js';
 import { encodeNumber, NUMBER_SIZE } from '../machine/numbers.js';
 import { readRamSize } from '../machine/ram-size.js';

@@ -9,8 +9,10 @@ import {
 } from './memory-map.js';
 import { addressOf, MARGIN_OF_FRAMES, systemVariable } from './system-variables.js';
 
+/** The system variables that point at the areas after the program. */
+export type AreaPointer = 'D_FILE' | 'VARS' | 'E_LINE';
 /** First addresses of the areas that follow the program. */
-export type AreaAddresses = Readonly<Record<'D_FILE' | 'VARS' | 'E_LINE', number>>;
+export type AreaAddresses = Readonly<Record<AreaPointer, number>>;
 
 export const HEADER_SIZE = PROGRAM_START - IMAGE_START;
 /** Bytes of a program line before its text: number, high byte first, and length, low byte first. */

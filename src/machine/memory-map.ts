@@ -12,6 +12,22 @@ export const IMAGE_START = 16393;
 export const PROGRAM_START = 16509;
 /** Bytes of system variables, from RAM_START. */
 export const SYSTEM_VARIABLES_SIZE = PROGRAM_START - RAM_START;
+/**
+ * The areas of the RAM from the bottom up, by the names that budgets, ledgers and charts give them;
+ * from the margin on they hang from its top.
+ */
+export type AreaName =
+  | 'system variables'
+  | 'program'
+  | 'display'
+  | 'variables'
+  | 'end byte'
+  | 'edit line'
+  | 'workspace'
+  | 'calculator stack'
+  | 'kept free by the ROM'
+  | 'machine stack'
+  | 'GOSUB stack';
 /** Rows and columns of the display. */
 export const DISPLAY_ROWS = 24;
 export const DISPLAY_COLUMNS = 32;

@@ -19,6 +19,7 @@ import { areasOf } from '../image/areas.js';
 import { buildImage, NO_ROOM, ramOf } from '../image/build.js';
 import type { Diagnostic } from '../listing/diagnostics.js';
 import {
+  type AreaName,
   clearDisplaySize,
   EDIT_LINE_SIZE,
   GOSUB_SIZE,
@@ -42,19 +43,6 @@ import {
   verdictJson,
   verdictOf,
 } from './verdict.js';
-
-export type AreaName =
-  | 'system variables'
-  | 'program'
-  | 'display'
-  | 'variables'
-  | 'end byte'
-  | 'edit line'
-  | 'workspace'
-  | 'calculator stack'
-  | 'kept free by the ROM'
-  | 'machine stack'
-  | 'GOSUB stack';
 
 export interface AreaBudget {
   readonly area: AreaName;
@@ -180,12 +168,9 @@ function atTheFullest(course: Course, ram: number, sizes: readonly Size[]): read
   const { areas, line } = full ? besides : together;
   const clear = clearDisplaySize(ram);
   const most: Partial<Record<AreaName, number>> = {
+    ...areas,
     display: full ? clear : clear + areas.display + REPORT_SIZE,
-    variables: areas.variables,
-    workspace: areas.workspace,
-    'calculator stack': areas.calculator,
-    'machine stack': MACHINE_STACK_HIGH + areas.nesting,
-    'GOSUB stack': areas.gosub,
+    'machine stack': MACHINE_STACK_HIGH + areas['machine stack'],
   };
   const found = sizes.map((size): Size => {
     const high = most[size.area];

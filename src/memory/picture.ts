@@ -4,11 +4,12 @@
  */
 
 import { count } from '../listing/print.js';
+import type { AreaName } from '../machine/memory-map.js';
 import { RAM_START } from '../machine/memory-map.js';
 import { ramText } from '../machine/ram-size.js';
 import { element } from '../markup/markup.js';
 import { line, rect, svgFile, text } from '../markup/svg.js';
-import type { AreaName, Budget } from './budget.js';
+import type { Budget } from './budget.js';
 import { boundsText, roomText } from './table.js';
 
 const WIDTH = 800;

@@ -1,5 +1,10 @@
 /** The areas of the machine's memory as the ledger counts them, and what the machine keeps back. */
-import { KEPT_FREE, MACHINE_STACK_HIGH, MACHINE_STACK_LOW } from '../machine/memory-map.js';
+import {
+  type AreaName,
+  KEPT_FREE,
+  MACHINE_STACK_HIGH,
+  MACHINE_STACK_LOW,
+} from '../machine/memory-map.js';
 import type { SavedVariable } from '../machine/variables.js';
 
 /**
@@ -12,33 +17,28 @@ export const STACK_DOUBT = MACHINE_STACK_HIGH - MACHINE_STACK_LOW;
 /** Bytes that are never granted: the stack's share, and what the ROM keeps free. */
 export const KEPT = STACK_SHARE + KEPT_FREE;
 
+/** The machine stack's own share, and the bytes that the ROM keeps free. */
+export const KEPT_AREA = 'kept by the ROM';
+
+/**
+ * The areas that the ledger tells apart, from the bottom of the RAM: `variables` with the byte that
+ * ends them; `workspace` is strings being worked on, and what is typed at INPUT.
+ */
+export const LEDGER_AREAS = [
+  'system variables',
+  'program',
+  'display',
+  'variables',
+  'workspace',
+  'calculator stack',
+  'GOSUB stack',
+  KEPT_AREA,
+] as const satisfies readonly (AreaName | typeof KEPT_AREA)[];
+
+export type LedgerArea = (typeof LEDGER_AREAS)[number];
+
 /** Bytes of each area at one moment; together, the RAM less what is spare. */
-export interface AreaSizes {
-  readonly system: number;
-  readonly program: number;
-  readonly display: number;
-  readonly variables: number;
-  /** Strings being worked on, and what is typed at INPUT. */
-  readonly workspace: number;
-  readonly calculator: number;
-  readonly gosub: number;
-  /** The machine stack's own share, and the bytes that the ROM keeps free. */
-  readonly kept: number;
-}
-
-/** The areas from the bottom of the RAM, with the words that reports and charts use. */
-export const AREA_WORDS: Readonly<Record<keyof AreaSizes, string>> = {
-  system: 'system variables',
-  program: 'program',
-  display: 'display',
-  variables: 'variables',
-  workspace: 'workspace',
-  calculator: 'calculator stack',
-  gosub: 'GOSUB stack',
-  kept: 'kept by the ROM',
-};
-
-export const AREA_NAMES = Object.keys(AREA_WORDS) as (keyof AreaSizes)[];
+export type AreaSizes = Readonly<Record<LedgerArea, number>>;
 
 /** A variable and the bytes that it takes, name and lengths included. */
 export interface VariableSize {

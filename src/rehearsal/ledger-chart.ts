@@ -3,7 +3,7 @@
 import { RAM_START } from '../machine/memory-map.js';
 import { element } from '../markup/markup.js';
 import { line, rect, svgFile, text } from '../markup/svg.js';
-import { AREA_WORDS, type AreaSizes } from './areas.js';
+import { KEPT_AREA, LEDGER_AREAS, type LedgerArea } from './areas.js';
 import type { Entry } from './ledger.js';
 
 const WIDTH = 960;
@@ -12,27 +12,19 @@ const MARGIN = { left: 70, right: 190, top: 54, bottom: 52 };
 const PLOT_WIDTH = WIDTH - MARGIN.left - MARGIN.right;
 const PLOT_HEIGHT = HEIGHT - MARGIN.top - MARGIN.bottom;
 
-type Area = keyof AreaSizes;
 /** From the bottom of the RAM up, and from its top down: the room left lies between. */
-const FROM_BOTTOM: Area[] = [
-  'system',
-  'program',
-  'display',
-  'variables',
-  'workspace',
-  'calculator',
-];
-const FROM_TOP: Area[] = ['kept', 'gosub'];
+const FROM_TOP: LedgerArea[] = [KEPT_AREA, 'GOSUB stack'];
+const FROM_BOTTOM = LEDGER_AREAS.filter((area) => !FROM_TOP.includes(area));
 /** Told apart by lightness as well as by hue. */
-const COLOURS: Record<Area, string> = {
-  system: '#4a4a4a',
+const COLOURS: Readonly<Record<LedgerArea, string>> = {
+  'system variables': '#4a4a4a',
   program: '#2f6690',
   display: '#81a4cd',
   variables: '#e09f3e',
   workspace: '#9e2a2b',
-  calculator: '#f2c6c0',
-  gosub: '#6a994e',
-  kept: '#a8a8a8',
+  'calculator stack': '#f2c6c0',
+  'GOSUB stack': '#6a994e',
+  [KEPT_AREA]: '#a8a8a8',
 };
 const ROOM = '#fbfaf5';
 
@@ -89,7 +81,7 @@ function band(
   entries: readonly Entry[],
   floor: readonly number[],
   ceiling: readonly number[],
-  area: Area,
+  area: LedgerArea,
   scale: Scale,
 ): string {
   const place = (statements: number, bytes: number): string =>
@@ -178,14 +170,14 @@ function peaks(entries: readonly Entry[], scale: Scale): string[] {
 
 function legend(entries: readonly Entry[], ram: number, scale: Scale): string[] {
   const x = MARGIN.left + PLOT_WIDTH + 16;
-  const present = (area: Area): boolean => entries.some((entry) => entry.sizes[area] > 0);
+  const present = (area: LedgerArea): boolean => entries.some((entry) => entry.sizes[area] > 0);
   const items: [string, string][] = [
-    ...FROM_TOP.filter(present).map((area): [string, string] => [COLOURS[area], AREA_WORDS[area]]),
+    ...FROM_TOP.filter(present).map((area): [string, string] => [COLOURS[area], area]),
     [ROOM, 'room left'],
     ...[...FROM_BOTTOM]
       .reverse()
       .filter(present)
-      .map((area): [string, string] => [COLOURS[area], AREA_WORDS[area]]),
+      .map((area): [string, string] => [COLOURS[area], area]),
   ];
   const shapes = items.map(([colour, words], index) => {
     const y = MARGIN.top + 10 + 24 * index;

@@ -1,17 +1,17 @@
 /** A budget with what a rehearsal measured in the place of its bounds: for `fit --rehearse`. */
-import { type AreaName, type Budget, placed } from '../memory/budget.js';
+import { type Budget, placed } from '../memory/budget.js';
 import { room, verdictOf } from '../memory/verdict.js';
-import { type AreaSizes, STACK_DOUBT } from './areas.js';
+import { type LedgerArea, STACK_DOUBT } from './areas.js';
 import type { Measured } from './measured.js';
 
-/** The areas whose sizes depend on the run, and the ledger's names for them. */
-const MEASURED_AREAS: Readonly<Partial<Record<AreaName, keyof AreaSizes>>> = {
-  display: 'display',
-  variables: 'variables',
-  workspace: 'workspace',
-  'calculator stack': 'calculator',
-  'GOSUB stack': 'gosub',
-};
+/** The areas whose sizes depend on the run. */
+const MEASURED_AREAS: readonly LedgerArea[] = [
+  'display',
+  'variables',
+  'workspace',
+  'calculator stack',
+  'GOSUB stack',
+];
 
 /**
  * The budget with the sizes that were measured. They hold for that run: another input may need
@@ -20,7 +20,7 @@ const MEASURED_AREAS: Readonly<Partial<Record<AreaName, keyof AreaSizes>>> = {
 export function measuredBudget(budget: Budget, measured: Measured): Budget {
   const { ram } = budget;
   const areas = budget.areas.map((area) => {
-    const name = MEASURED_AREAS[area.area];
+    const name = MEASURED_AREAS.find((one) => one === area.area);
     if (name === undefined) return area;
     // The ledger counts the byte that ends the variables with them; a budget has it apart.
     const size = measured.largest[name] - (name === 'variables' ? 1 : 0);

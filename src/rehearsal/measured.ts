@@ -1,7 +1,7 @@
 /** What a rehearsal measured, in the terms of a budget: for `fit --rehearse`. */
 import type { Listing } from '../../grammar/tree.js';
 import { GOSUB_SIZE } from '../machine/memory-map.js';
-import { type AreaSizes, KEPT, type VariableSize } from './areas.js';
+import type { AreaSizes, VariableSize } from './areas.js';
 import { type Rehearsal, type RehearseOptions, rehearse } from './run.js';
 import { verdictOf } from './show.js';
 
@@ -59,7 +59,7 @@ export function measuredOf(rehearsal: Rehearsal): Measured {
     unrun,
     untaken,
     peak: { bytes, spare, line, areas: sizes },
-    largest: { ...sizes, ...most, gosub: GOSUB_SIZE * deepestGosub, kept: KEPT },
+    largest: { ...sizes, ...most, 'GOSUB stack': GOSUB_SIZE * deepestGosub },
     variables: new Map(variables.map((variable) => [variable.name, variable])),
     gosubDepth: deepestGosub,
   };

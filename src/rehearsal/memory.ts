@@ -17,12 +17,21 @@ import {
   IMAGE_START,
   PROGRAM_START,
   RAM_START,
+  SYSTEM_VARIABLES_SIZE,
   VARIABLES_END,
 } from '../machine/memory-map.js';
 import { addressOf, systemVariable } from '../machine/system-variables.js';
 import { BYTE_MOVED, DISPLAY_BYTE, ROOM_MADE } from '../machine/timing.js';
 import { endOfVariable, storedName } from '../machine/variables.js';
-import { type AreaSizes, KEPT, STACK_DOUBT, STACK_SHARE, type VariableSize } from './areas.js';
+import {
+  type AreaSizes,
+  KEPT,
+  KEPT_AREA,
+  type LedgerArea,
+  STACK_DOUBT,
+  STACK_SHARE,
+  type VariableSize,
+} from './areas.js';
 import { Clock } from './clock.js';
 import { halt, report } from './halt.js';
 import type { Ledger } from './ledger.js';
@@ -175,13 +184,13 @@ export class Memory {
   }
 
   /** Asks for room as the ROM does, for an area, and keeps the ledger. Throws report 4. */
-  ask(growth: number, what: string, area: keyof AreaSizes = 'workspace'): void {
+  ask(growth: number, what: string, area: LedgerArea = 'workspace'): void {
     const left = this.spare - growth;
     if (left < this.ledger.low) this.note(left, growth, area);
     if (left < 0) throw this.noRoom(-left, growth, what);
   }
 
-  private note(left: number, growth: number, area: keyof AreaSizes): void {
+  private note(left: number, growth: number, area: LedgerArea): void {
     const sizes = this.sizes();
     this.ledger.lower(left, { ...sizes, [area]: sizes[area] + growth }, this);
   }
@@ -269,12 +278,12 @@ export class Memory {
   }
 
   pushReturn(line: number): void {
-    this.ask(GOSUB_ROOM, `GOSUB number ${this.gosubDepth + 1} inside one another`, 'gosub');
+    this.ask(GOSUB_ROOM, `GOSUB number ${this.gosubDepth + 1} inside one another`, 'GOSUB stack');
     this.setWord(this.gosubAddress, line);
     this.gosubDepth++;
     this.deepestGosub = Math.max(this.deepestGosub, this.gosubDepth);
     this.setCeiling();
-    if (this.spare < this.ledger.low) this.note(this.spare, 0, 'gosub');
+    if (this.spare < this.ledger.low) this.note(this.spare, 0, 'GOSUB stack');
   }
 
   /** The line to go back to. Throws report 7. */
@@ -359,14 +368,14 @@ export class Memory {
   /** Sizes of the areas now. */
   sizes(): AreaSizes {
     return {
-      system: PROGRAM_START - RAM_START,
+      'system variables': SYSTEM_VARIABLES_SIZE,
       program: this.dFile - PROGRAM_START,
       display: this.vars - this.dFile,
       variables: this.eLine - this.vars,
       workspace: this.workspace,
-      calculator: this.calculator,
-      gosub: GOSUB_SIZE * this.gosubDepth,
-      kept: KEPT,
+      'calculator stack': this.calculator,
+      'GOSUB stack': GOSUB_SIZE * this.gosubDepth,
+      [KEPT_AREA]: KEPT,
     };
   }
 

@@ -91,7 +91,7 @@ export interface Rehearsal {
   readonly variables: readonly VariableSize[];
   readonly deepestGosub: number;
   /** The most bytes that these areas had at any time. */
-  readonly most: Pick<AreaSizes, 'display' | 'variables' | 'workspace' | 'calculator'>;
+  readonly most: Pick<AreaSizes, 'display' | 'variables' | 'workspace' | 'calculator stack'>;
   /** 24 rows of at most 32 codes, with the report in the last, as the machine shows it. */
   readonly screen: readonly Uint8Array[];
   /** Rows of 32 codes. */
@@ -219,7 +219,7 @@ export class Run {
       deepestGosub: model.memory.deepestGosub,
       most: {
         ...model.memory.most,
-        calculator: this.lines.reduce((most, { ran, calculator }) => {
+        'calculator stack': this.lines.reduce((most, { ran, calculator }) => {
           return ran ? Math.max(most, calculator) : most;
         }, 0),
       },

@@ -2,7 +2,7 @@
 import { charactersText, count } from '../listing/print.js';
 import { INVERSE, unicodeOfCode } from '../machine/characters.js';
 import { DISPLAY_COLUMNS } from '../machine/memory-map.js';
-import { AREA_NAMES, AREA_WORDS, STACK_SHARE } from './areas.js';
+import { LEDGER_AREAS, STACK_SHARE } from './areas.js';
 import { wordsOf } from './halt.js';
 import type { Peak } from './ledger.js';
 import type { Rehearsal } from './run.js';
@@ -110,8 +110,8 @@ const VARIABLES_NAMED = 8;
 
 /** The fullest moment, in a few lines: how full, where, and what held it. */
 export function peakText(peak: Peak, ram: number): string {
-  const areas = AREA_NAMES.filter((name) => peak.sizes[name] > 0).map(
-    (name) => `${AREA_WORDS[name]} ${peak.sizes[name]}`,
+  const areas = LEDGER_AREAS.filter((name) => peak.sizes[name] > 0).map(
+    (name) => `${name} ${peak.sizes[name]}`,
   );
   const room =
     peak.spare < 0

@@ -1,7 +1,8 @@
 /** The budget: what each area holds, its bounds, and the line that causes them. */
 import { describe, expect, it } from 'vitest';
 import { readListing } from '../../src/listing/read.js';
-import { type AreaName, budgetJson, budgetOf } from '../../src/memory/budget.js';
+import type { AreaName } from '../../src/machine/memory-map.js';
+import { budgetJson, budgetOf } from '../../src/memory/budget.js';
 
 function budget(text: string, ram = 1024) {
   const { listing, diagnostics } = readListing(text.replaceAll('|', '\n'));

@@ -250,7 +250,7 @@ describe('loops and jumps', () => {
     const held: number[] = [];
     play(['GOSUB 20', 'GOSUB 30', 'STOP'], {
       inspect: ({ memory }) => {
-        held.push(memory.sizes().gosub);
+        held.push(memory.sizes()['GOSUB stack']);
       },
     });
     expect(held).toEqual([2, 4]);

@@ -77,7 +77,11 @@ describe('what was measured', () => {
     expect(measured.unrun).toEqual([]);
     expect(measured.variables.get('A$')).toEqual({ name: 'A$', kind: 'string', bytes: 11 });
     expect(measured.gosubDepth).toBe(1);
-    expect(measured.largest).toMatchObject({ display: 30, gosub: 2, system: 125 });
+    expect(measured.largest).toMatchObject({
+      display: 30,
+      'GOSUB stack': 2,
+      'system variables': 125,
+    });
     expect(measured.largest.variables).toBe(11 + 4 + 1);
     const { areas, spare } = measured.peak;
     expect(Object.values(areas).reduce((sum, bytes) => sum + bytes)).toBe(1024 - spare);

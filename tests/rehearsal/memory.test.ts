@@ -135,7 +135,7 @@ describe('room', () => {
     const { report, deepestGosub, peak } = play(['GOSUB 10']);
     expect(report).toBe('4/10');
     // The ROM asks for six.
-    expect(peak.sizes.gosub).toBe(2 * deepestGosub + 6);
+    expect(peak.sizes['GOSUB stack']).toBe(2 * deepestGosub + 6);
   });
 
   test('a string that is joined needs its bytes three times over', () => {

@@ -1,19 +1,28 @@
 /** The fullest moment of a course: what stands in memory at the same time. */
 import type { Line } from '../../../grammar/tree.js';
-import { GOSUB_SIZE } from '../../machine/memory-map.js';
+import { type AreaName, GOSUB_SIZE } from '../../machine/memory-map.js';
 import { STACKED_SIZE, stepCost, workOfStatement } from '../expression-cost.js';
 import { expressionsOf, type Step } from '../steps.js';
 import type { State } from './state.js';
 
-/** Sizes at one moment. */
-export type Areas = Readonly<
-  Record<'display' | 'variables' | 'workspace' | 'calculator' | 'nesting' | 'gosub', number>
+/**
+ * Bytes at one moment of what depends on the course: the display's beyond a clear one, the machine
+ * stack's beyond its own share.
+ */
+type AreasOfCourse = Readonly<
+  Record<
+    Extract<
+      AreaName,
+      'display' | 'variables' | 'workspace' | 'calculator stack' | 'machine stack' | 'GOSUB stack'
+    >,
+    number
+  >
 >;
 
 /** The fullest moment, what stands in memory then, and the line that is run. */
 export interface Fullest {
   readonly bytes: number;
-  readonly areas: Areas;
+  readonly areas: AreasOfCourse;
   readonly line?: Line;
 }
 
@@ -24,7 +33,14 @@ const SCROLL_SIZE = 1;
 
 const EMPTY: Fullest = {
   bytes: 0,
-  areas: { display: 0, variables: 0, workspace: 0, calculator: 0, nesting: 0, gosub: 0 },
+  areas: {
+    display: 0,
+    variables: 0,
+    workspace: 0,
+    'calculator stack': 0,
+    'machine stack': 0,
+    'GOSUB stack': 0,
+  },
 };
 
 /** The fullest of the moments that are noted. */
@@ -38,14 +54,14 @@ export class Moments {
     const cost = stepCost(step, expressionsOf(step), before);
     const { workspace, display: typed } = workOfStatement(step, before);
     const kind = step.statement?.kind;
-    const areas = {
+    const areas: AreasOfCourse = {
       display:
         Math.max(before.printed, after.printed) + typed + (kind === 'SCROLL' ? SCROLL_SIZE : 0),
       variables: Math.max(before.variablesSize, after.variablesSize),
       workspace: cost.strings + workspace,
-      calculator: cost.values * STACKED_SIZE,
-      nesting: cost.nesting,
-      gosub: depth * GOSUB_SIZE + (kind === 'GOSUB' ? GOSUB_SIZE + GOSUB_MARGIN : 0),
+      'calculator stack': cost.values * STACKED_SIZE,
+      'machine stack': cost.nesting,
+      'GOSUB stack': depth * GOSUB_SIZE + (kind === 'GOSUB' ? GOSUB_SIZE + GOSUB_MARGIN : 0),
     };
     const { line } = step;
     const bytes = Object.values(areas).reduce((total, size) => total + size, 0);

@@ -1,6 +1,6 @@
 /** The machine's part of the page: screen, buttons, keys, what it says, and its memory as it runs. */
 import { KEYWORD_CODES } from '../../machine/characters.js';
-import type { AreaSizes } from '../../rehearsal/areas.js';
+import { LEDGER_AREAS } from '../../rehearsal/areas.js';
 import { $, make } from '../dom.js';
 import { strip } from '../listing/fit.js';
 import { TEXTS } from '../texts.js';
@@ -185,9 +185,7 @@ export class Machine {
     $('in-use').hidden = false;
     setText($('now'), t.now(ram - spare, ram, spare));
     $('now-map').replaceChildren(
-      ...(Object.keys(AREAS) as (keyof AreaSizes)[]).map((area) =>
-        strip(AREAS[area], Math.max(0, sizes[area]) / ram),
-      ),
+      ...LEDGER_AREAS.map((area) => strip(area, Math.max(0, sizes[area]) / ram)),
     );
     this.drawLedger(ram);
   }
@@ -225,18 +223,6 @@ export class Machine {
 const STOP = KEYWORD_CODES.get('STOP')!;
 /** Milliseconds that BREAK is held. */
 const HELD = 150;
-
-/** Areas of the running machine, as the memory map of the listing names and colours them. */
-const AREAS: Record<keyof AreaSizes, string> = {
-  system: 'system variables',
-  program: 'program',
-  display: 'display',
-  variables: 'variables',
-  workspace: 'workspace',
-  calculator: 'calculator stack',
-  gosub: 'GOSUB stack',
-  kept: 'kept free by the ROM',
-};
 
 /** Text that is the same is not set again: a screen reader would read it again. */
 function setText(element: HTMLElement, words: string): void {

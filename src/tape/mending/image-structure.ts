@@ -13,6 +13,7 @@ import {
   wordAt,
 } from '../../machine/image-layout.js';
 import {
+  type AreaName,
   COLLAPSED_DISPLAY_SIZE,
   HIGHEST_LINE,
   IMAGE_START,
@@ -30,14 +31,14 @@ const WHOLE = 1000;
 const REM = KEYWORD_CODES.get('REM')!;
 
 /** Where the areas of an image begin, as offsets into it. */
-export interface Areas {
+export interface AreaOffsets {
   readonly display: number;
   readonly variables: number;
   readonly end: number;
 }
 
 /** The areas by the image's own pointers, or undefined if these cannot be. */
-export function areasOf(image: Uint8Array): Areas | undefined {
+export function areaOffsets(image: Uint8Array): AreaOffsets | undefined {
   if (image.length < HEAD_SIZE) return undefined;
   const pointer = (name: string) => wordAt(image, offsetOf(name)) - IMAGE_START;
   const display = pointer('D_FILE');
@@ -53,7 +54,7 @@ export function areasOf(image: Uint8Array): Areas | undefined {
 
 /** Do the other pointers of an image's head lie where they must? They do unless a program changed them. */
 export function pointersAgree(image: Uint8Array): boolean {
-  if (areasOf(image) === undefined || image.length < offsetOf('STKEND') + 2) return false;
+  if (areaOffsets(image) === undefined || image.length < offsetOf('STKEND') + 2) return false;
   const pointer = (name: string) => wordAt(image, offsetOf(name));
   return (
     pointer('DF_CC') >= pointer('D_FILE') &&
@@ -99,7 +100,7 @@ export function worthOf({ good, walk, whole }: Structure): number {
  * @param known of an image that begins with the same lines, to save going through them again
  */
 export function checkStructure(image: Uint8Array, known = NO_LINES): Structure {
-  const areas = areasOf(image);
+  const areas = areaOffsets(image);
   const walk = areas === undefined ? NO_LINES : walkLines(image, areas.display, known);
   const upTo = (good: number, whole: boolean): Structure => {
     return { good: Math.min(good, image.length), whole, walk };
@@ -210,7 +211,7 @@ export function endOfVariables(image: Uint8Array, from: number, end: number): nu
  * the next piece that shows whether the bits are in step, so a head belongs to both.
  */
 export function unitAround(image: Uint8Array, offset: number): { from: number; to: number } {
-  const display = areasOf(image)?.display ?? HEADER_SIZE;
+  const display = areaOffsets(image)?.display ?? HEADER_SIZE;
   let [from, to] = [0, HEADER_SIZE];
   for (;;) {
     if (to >= image.length) return { from, to: image.length };
@@ -229,14 +230,14 @@ function endOfPiece(image: Uint8Array, at: number, display: number): number {
 
 /** Where a byte of an image stands. */
 export interface BytePlace {
-  readonly area: 'system variables' | 'program' | 'display' | 'variables';
+  readonly area: Extract<AreaName, 'system variables' | 'program' | 'display' | 'variables'>;
   /** The program line that it is in. */
   readonly line?: number;
 }
 
 /** The place of every offset asked for, in ascending order. */
 export function placesOf(image: Uint8Array, offsets: readonly number[]): BytePlace[] {
-  const areas = areasOf(image) ?? { display: image.length, variables: image.length };
+  const areas = areaOffsets(image) ?? { display: image.length, variables: image.length };
   let at = HEADER_SIZE;
   return offsets.map((offset) => {
     if (offset < HEADER_SIZE) return { area: 'system variables' };

@@ -38,8 +38,8 @@ import { systemVariable } from '../../machine/system-variables.js';
 import { SURE_ENOUGH } from '../hearing/bit-finder.js';
 import { bytesOfBits } from './bytes-of-bits.js';
 import {
-  type Areas,
-  areasOf,
+  type AreaOffsets,
+  areaOffsets,
   checkStructure,
   endOfVariables,
   lineGoesOn,
@@ -71,7 +71,7 @@ interface Plan {
   /** Offset from which on all is new. */
   readonly kept: number;
   readonly after: Uint8Array;
-  readonly areas: Areas;
+  readonly areas: AreaOffsets;
   /** Where the cut line stands, and its new length. */
   readonly line?: { readonly at: number; readonly length: number };
 }
@@ -118,7 +118,7 @@ function endsLine(image: Uint8Array, bits: number): boolean {
 }
 
 function planFor(image: Uint8Array): Plan | undefined {
-  const areas = areasOf(image);
+  const areas = areaOffsets(image);
   if (areas === undefined) return undefined;
   if (image.length >= areas.variables) return cutInVariables(image, areas);
   if (image.length >= areas.display) return cutInDisplay(image, areas);
@@ -127,7 +127,7 @@ function planFor(image: Uint8Array): Plan | undefined {
   return cutInProgram(image, areas, end);
 }
 
-function cutInVariables(image: Uint8Array, areas: Areas): Plan | undefined {
+function cutInVariables(image: Uint8Array, areas: AreaOffsets): Plan | undefined {
   const { end, display } = areas;
   // Only a display and variables that hold together show that this is what was heard.
   const kept = endOfVariables(image, areas.variables, image.length + 1);
@@ -148,7 +148,7 @@ function variableGoesOn(image: Uint8Array, at: number, end: number): boolean {
   return image.length - at < 3 || endOfVariables(longer, at, end) > at;
 }
 
-function cutInDisplay(image: Uint8Array, areas: Areas): Plan | undefined {
+function cutInDisplay(image: Uint8Array, areas: AreaOffsets): Plan | undefined {
   const { display, variables } = areas;
   if (checkStructure(image).walk.end < display) return undefined;
   const rest = restOfDisplay(image.subarray(display), variables - display);
@@ -183,13 +183,13 @@ function restOfDisplay(heard: Uint8Array, size: number): Uint8Array | undefined 
 }
 
 /** A clear display as the machine that saved this program has it. */
-function clearDisplay({ display, variables, end }: Areas): Uint8Array {
+function clearDisplay({ display, variables, end }: AreaOffsets): Uint8Array {
   const isFull = variables - display === FULL_DISPLAY_SIZE || end > LARGEST_COLLAPSED;
   const size = isFull ? FULL_DISPLAY_SIZE : COLLAPSED_DISPLAY_SIZE;
   return restOfDisplay(new Uint8Array(0), size)!;
 }
 
-function cutInProgram(image: Uint8Array, areas: Areas, cut: number): Plan | undefined {
+function cutInProgram(image: Uint8Array, areas: AreaOffsets, cut: number): Plan | undefined {
   if (cut < image.length && !lineGoesOn(image, cut, areas.display)) return undefined;
   const text = closedText(image.subarray(cut + LINE_HEAD));
   const head = image.slice(cut, cut + LINE_HEAD);
@@ -211,7 +211,7 @@ function cutInProgram(image: Uint8Array, areas: Areas, cut: number): Plan | unde
   };
 }
 
-function withoutLines(image: Uint8Array, areas: Areas): Plan {
+function withoutLines(image: Uint8Array, areas: AreaOffsets): Plan {
   const header = plainHeader({
     areas: { D_FILE: 0, VARS: 0, E_LINE: 0 },
     firstLine: 0,
@@ -222,7 +222,11 @@ function withoutLines(image: Uint8Array, areas: Areas): Plan {
 }
 
 /** A display and no variables after a program that ends here; `before` stands between. */
-function endedAt(display: number, areas: Areas, before: Uint8Array): Pick<Plan, 'after' | 'areas'> {
+function endedAt(
+  display: number,
+  areas: AreaOffsets,
+  before: Uint8Array,
+): Pick<Plan, 'after' | 'areas'> {
   const clear = clearDisplay(areas);
   const variables = display + clear.length;
   return {
@@ -260,7 +264,7 @@ function closedText(heard: Uint8Array): Uint8Array | undefined {
 function newImage(heard: Uint8Array, { kept, after, areas, line }: Plan): Uint8Array {
   const image = Uint8Array.of(...heard.subarray(0, kept), ...after);
   if (line !== undefined) setWord(image, line.at + 2, line.length);
-  const old = areasOf(heard)!;
+  const old = areaOffsets(heard)!;
   const address = (offset: number) => IMAGE_START + offset;
   const plain = plainHeader({
     areas: {

@@ -39,7 +39,7 @@ const LINES_ENOUGH = 3;
 const SIZES = [0, 1, -1, 2];
 
 /** Where the areas of a program without its head stand, as bits from the first heard. */
-interface Areas {
+interface AreaBits {
   readonly program: number;
   readonly display: number;
   readonly variables: number;
@@ -127,7 +127,10 @@ function asFresh(bits: readonly SettledBit[]): SettledBit[] {
 }
 
 /** The head of a fresh machine with these areas in an image of `size` bytes. */
-function headerFor(bits: readonly TapeBit[], areas: Areas & { readonly size: number }): Uint8Array {
+function headerFor(
+  bits: readonly TapeBit[],
+  areas: AreaBits & { readonly size: number },
+): Uint8Array {
   const address = (at: number) => IMAGE_START + areas.size - (areas.end - at) / 8;
   const number = bytesOfBits(bits.slice(areas.program, areas.program + 16));
   return plainHeader({
@@ -157,7 +160,7 @@ function heardBytes(before: readonly TapeBit[]): number {
   return Math.min(bytes.length, HEADER_SIZE - offsetOf('BERG'));
 }
 
-function findAreas(bits: readonly TapeBit[]): Areas | undefined {
+function findAreas(bits: readonly TapeBit[]): AreaBits | undefined {
   const rows = bytesAtShifts(bits);
   for (let shift = 0; shift < 8; shift++) {
     const display = findDisplay(rows[shift], bits.length - shift);

@@ -6,7 +6,7 @@ import { SURE_ENOUGH, type TapeBit } from '../hearing/bit-finder.js';
 import { weakenMistimed } from '../mending/bit-lengths.js';
 import type { Budget } from '../mending/budget.js';
 import { bytesOfBits, imageOfTape } from '../mending/bytes-of-bits.js';
-import { areasOf, checkStructure, pointersAgree } from '../mending/image-structure.js';
+import { areaOffsets, checkStructure, pointersAgree } from '../mending/image-structure.js';
 import { withNewEnd } from '../mending/lost-end.js';
 import { type Headed, withNewHead, withNewPointers } from '../mending/lost-head.js';
 import { backInStep } from '../mending/lost-step.js';
@@ -90,7 +90,7 @@ export function isFragment(bits: readonly TapeBit[]): boolean {
 /** Bytes of the image that hold together; if all of them do, WHOLE and the number of its lines. */
 function goodness({ bits }: Settled): number {
   const image = imageOfTape(bytesOfBits(bits));
-  const { good, walk, whole } = checkStructure(image.subarray(0, areasOf(image)?.end));
+  const { good, walk, whole } = checkStructure(image.subarray(0, areaOffsets(image)?.end));
   return whole ? WHOLE + walk.lines : good;
 }
 
@@ -193,5 +193,5 @@ function headAt(bits: readonly TapeBit[], place: number): 'head' | 'name' | unde
   if (bits.length < place + 8 * (name + HEAD_SIZE)) return undefined;
   const first = place + 8 * name;
   const head = Uint8Array.from({ length: HEAD_SIZE }, (_, i) => byteAt(bits, first + 8 * i));
-  return areasOf(head) ? 'head' : 'name';
+  return areaOffsets(head) ? 'head' : 'name';
 }

@@ -4,7 +4,7 @@ import { BIT_SECONDS, NAME_END } from '../../machine/tape-signal.js';
 import { SURE_ENOUGH, type TapeBit } from '../hearing/bit-finder.js';
 import { Budget } from '../mending/budget.js';
 import { bytesOfBits } from '../mending/bytes-of-bits.js';
-import { areasOf, checkStructure } from '../mending/image-structure.js';
+import { areaOffsets, checkStructure } from '../mending/image-structure.js';
 import { withNewEnd } from '../mending/lost-end.js';
 import { clearBits, holeBefore } from '../mending/unclear-zones.js';
 import type { Settled, SettledBit } from '../mending/zone-settling.js';
@@ -81,7 +81,7 @@ export function readProgram(
   const heard = bytesOfBits(bits);
   const head = heard.subarray(nameSize);
   // Without sensible pointers the image is as long as what was heard.
-  const size = areasOf(head) ? statedLength(head)! : head.length;
+  const size = areaOffsets(head) ? statedLength(head)! : head.length;
   const tape = new Uint8Array(nameSize + size);
   tape.set(heard.subarray(0, tape.length));
   const used = Math.min(bits.length, 8 * tape.length);
