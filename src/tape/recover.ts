@@ -30,8 +30,6 @@ export interface RecoverOptions {
 
 /** A pause in the bits of this many seconds ends a program: no hole that long is worth bridging. */
 const PAUSE_SECONDS = 0.4;
-/** After so many seconds the finder has given every bit before. */
-const FINDER_SECONDS = 9;
 /** No program has more bits, and so many are kept at most. */
 const MOST_BITS = 8 * (LARGEST_RAM + 1024);
 /** By so much a recording counts as longer: a short one is tried in every way as well. */
@@ -94,14 +92,12 @@ export class ProgramListener {
   private readonly meter = new LoudnessMeter();
   private tracks: Track[] | undefined;
   private samples = 0;
-  private rate = 1;
 
   constructor(private readonly options: Pick<RecoverOptions, 'channel'> = {}) {}
 
   /** Takes the next samples of every channel. Throws SoundError. */
   readonly take = (samples: Float32Array[], count: number, rate: number): void => {
     const channel = this.options.channel ?? 'best';
-    this.rate = rate;
     this.tracks ??= firstTracks(channel, samples.length, rate, () => this.tracks!.length);
     if (channel === 'best' && this.tracks.length === 1 && channelsDiffer(samples, count)) {
       // So far all the sounds were the same one, and the first track has it.
@@ -116,11 +112,11 @@ export class ProgramListener {
 
   /**
    * The programs that are known to have ended by now: a pause follows each. A program appears some
-   * seconds after its end, since unclear sound is judged by what comes after it.
+   * two seconds after its end where it is quiet there; in noise up to ten, since unclear sound is
+   * judged by what comes after it.
    */
   soFar(): readonly RecoveredProgram[] {
-    const seconds = this.samples / this.rate;
-    return bestOf((this.tracks ?? []).map((track) => track.soFar(seconds))).programs;
+    return bestOf((this.tracks ?? []).map((track) => track.soFar())).programs;
   }
 
   /** Seconds to the end of the last bit that was heard; 0 before the first. */
@@ -200,10 +196,12 @@ class Track {
     this.finder.push(this.block, count);
   }
 
-  /** What is known once so many seconds have been pushed. */
-  soFar(seconds: number): TrackResult {
+  /** What is known of the sound that has been pushed. */
+  soFar(): TrackResult {
+    this.finder.settleInQuiet();
     const last = this.bits[this.bits.length - 1];
-    if (last !== undefined && seconds - last.end > FINDER_SECONDS + PAUSE_SECONDS) this.read();
+    const known = this.startSeconds + this.finder.settledSeconds;
+    if (last !== undefined && known - last.end > PAUSE_SECONDS) this.read();
     return this.result();
   }
 

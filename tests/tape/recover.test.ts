@@ -11,6 +11,7 @@ import {
   dropouts,
   fades,
   mix,
+  noise,
   soundOf,
   speed,
   splices,
@@ -73,6 +74,60 @@ describe('a clean recording gives the program back', () => {
     const recovery = recoverPrograms(recordPrograms(programs, { rate: 22050, gap }));
     expect(recovery.programs.map(({ name, image }) => ({ name, image }))).toEqual(programs);
     expect(recovery.programs.every(({ doubts }) => doubts.length === 0)).toBe(true);
+  });
+});
+
+describe('while one listens', () => {
+  const PIECE = 4096;
+  const TAIL = 4;
+
+  /** What is known after each piece, and what is at the end. */
+  function heard(wav: Uint8Array): { appeared: number[]; recovery: Recovery } {
+    const { rate } = soundOf(wav);
+    const recoverer = new Recoverer();
+    recoverer.push(wav.subarray(0, 44));
+    const appeared: number[] = [];
+    for (let at = 44; at < wav.length; at += 2 * PIECE) {
+      recoverer.push(wav.subarray(at, at + 2 * PIECE));
+      const seconds = (at + 2 * PIECE - 44) / 2 / rate;
+      while (appeared.length < recoverer.soFar().length) appeared.push(seconds);
+    }
+    return { appeared, recovery: recoverer.finish() };
+  }
+
+  it.each<[string, Damage]>([
+    ['as it is', (sound) => sound],
+    ['with hiss', noise(20)],
+    ['a tenth too slow', speed(-10)],
+  ])('a program appears within three seconds of its end: %s', (_, damage) => {
+    const wav = recordProgram(program, { rate: 11025, lead: 1, tail: TAIL });
+    const { appeared, recovery } = heard(wavOf(damage(soundOf(wav), 1)));
+    expect(verdictOn(recovery, program)).toBe('whole');
+    const [found] = recovery.programs;
+    expect(appeared).toHaveLength(1);
+    expect(appeared[0] - found.end).toBeGreaterThan(0);
+    expect(appeared[0] - found.end).toBeLessThan(3);
+  });
+
+  it('each of several appears, and none twice or in parts', () => {
+    const programs = [2, 3, 4].map((seed) => ({ name: drawName(seed), image: drawImage(seed) }));
+    const wav = recordPrograms(programs, { rate: 11025, gap: 3, tail: TAIL });
+    const { appeared, recovery } = heard(wav);
+    expect(recovery.programs.map(({ name, image }) => ({ name, image }))).toEqual(programs);
+    const delays = recovery.programs.map(({ end }, index) => appeared[index] - end);
+    expect(Math.max(...delays)).toBeLessThan(3);
+    expect(Math.min(...delays)).toBeGreaterThan(0);
+  });
+
+  it('two seconds without sound within a program costs no more than it does in a whole recording', () => {
+    const wav = recordProgram(program, { rate: 11025, lead: 1, tail: TAIL });
+    const { samples, rate } = soundOf(wav);
+    const from = Math.round(samples.length / 2);
+    samples.fill(0, from, from + 2 * rate);
+    const broken = wavOf({ samples, rate });
+    const whole = recoverPrograms(broken).programs.map(({ image, doubts }) => ({ image, doubts }));
+    const { recovery } = heard(broken);
+    expect(recovery.programs.map(({ image, doubts }) => ({ image, doubts }))).toEqual(whole);
   });
 });
 

@@ -28,6 +28,9 @@ export const SURE_ENOUGH = 0.5;
 const BLOCK = 8 * STEPS_A_SECOND;
 /** Bits in the last half second of a block are read again in the next, which sees what follows. */
 const UNSETTLED = STEPS_A_SECOND / 2;
+/** So long a quiet, by so much softer than the sound before it, shows that nothing goes on there. */
+const QUIET = 1.5 * STEPS_A_SECOND;
+const SOFTER = 0.25;
 /** Bits that are read again before the first new one of a block, so that it has neighbours. */
 const AGAIN = 8;
 /** A margin and a fit at which a bit is as good as sure, at the machine's own speed. */
@@ -48,6 +51,7 @@ export class BitFinder {
   private next = 0; // step from which the path goes on
   private start: PathStart = 'idle';
   private settled = 0; // bits that start before this step were given
+  private loud = 0; // the loudest step of the last block
 
   /**
    * @param rate samples a second
@@ -74,8 +78,31 @@ export class BitFinder {
     this.run(true);
   }
 
+  /** Seconds before which every bit has been given. */
+  get settledSeconds(): number {
+    return this.settled / STEPS_A_SECOND;
+  }
+
+  /** Gives the bits in hand where a quiet has followed them, before the block is full. */
+  settleInQuiet(): void {
+    const from = Math.max(0, this.settled - this.first);
+    const end = this.used - QUIET;
+    if (end < from) return;
+    const loud = Math.max(this.loud, this.loudest(from, end));
+    if (this.loudest(end, this.used) >= SOFTER * loud) return;
+    this.run(false);
+    this.loud = 0;
+  }
+
+  private loudest(from: number, to: number): number {
+    let most = 0;
+    for (let i = from; i < to; i++) most = Math.max(most, Math.hypot(this.re[i], this.im[i]));
+    return most;
+  }
+
   private run(last: boolean): void {
     const { used, first } = this;
+    this.loud = this.loudest(0, used);
     const levels = this.meter.measure(this.re, this.im, used);
     const to = last ? used - 1 : used - LOOK;
     const limit = last ? used : to - UNSETTLED;
