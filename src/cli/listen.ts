@@ -3,6 +3,7 @@ import type { RecoveredProgram, Recovery } from '../tape/reading/recovery.js';
 import type { ProgramListener } from '../tape/recover.js';
 import { BLOCK } from '../tape/samples/sound-format.js';
 import { timeText } from '../tape/telling/doubt-text.js';
+import { type Level, levelOf } from '../tape/telling/level.js';
 import { waveHeader } from '../tape/writing/wave-header.js';
 import { endSoftly } from './ending.js';
 import { CannotAsk, openWhole, placeOf, tell, type WholeFile } from './io.js';
@@ -16,21 +17,8 @@ const QUIET = 12;
 /** So long no bit is read: where hiss goes on, or music follows, that was all too. */
 const BITLESS = 30;
 
-/** Peaks, of 1, between which the level is good; below the first there is nothing to hear. */
-const SILENT = 0.01;
-const SOFT = 0.06;
-const LOUD = 0.985;
 /** Silence between programs is so much softer than the loudest there was. */
 const QUIET_PART = 0.1;
-
-export type Level = 'nothing heard' | 'too quiet' | 'good' | 'too loud';
-
-/** What is said of the highest sample of a moment, 0 to 1. */
-export function levelOf(peak: number): Level {
-  if (peak < SILENT) return 'nothing heard';
-  if (peak < SOFT) return 'too quiet';
-  return peak < LOUD ? 'good' : 'too loud';
-}
 
 const ADVICE: Record<Level, string> = {
   'nothing heard': 'nothing heard: play the tape',
@@ -127,7 +115,8 @@ class Ear {
     const { peak } = this;
     this.peak = 0;
     this.loudest = Math.max(this.loudest, peak);
-    if (peak > Math.max(SILENT, QUIET_PART * this.loudest)) this.lastLoud = now;
+    const isLoud = levelOf(peak) !== 'nothing heard' && peak > QUIET_PART * this.loudest;
+    if (isLoud) this.lastLoud = now;
     const programs = this.listener.soFar();
     for (; this.known < programs.length; this.known++) {
       this.line.end();

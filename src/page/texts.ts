@@ -120,10 +120,18 @@ export const TEXTS = {
     listenStop: 'Stop listening',
     listenHelp:
       'Microphone or line in, at its plainest: no echo cancelling, no noise filter. Play the tape from before the program begins.',
-    levels: { quiet: 'too quiet', good: 'good', loud: 'too loud', none: 'silence' },
+    levels: {
+      'nothing heard': 'nothing heard',
+      'too quiet': 'too quiet: turn it up',
+      good: 'good',
+      'too loud': 'too loud: turn it down',
+    },
     meter: 'Level',
     hearing: 'Listening…',
-    noProgram: 'There is no program in this sound.',
+    noProgram:
+      'There is no program in this sound: play it again, louder, with tone controls in the middle, from before the program begins.',
+    onlyPiece: (from: string, to: string) =>
+      `From ${from} to ${to} there is a piece of a program without its beginning: play it again from before the program begins.`,
     noDevices: 'this browser gives none to a page that comes from here',
     noMicrophone: (why: string) => `No sound can be had from a microphone or line in: ${why}`,
     heard: (name: string, bytes: number, doubts: number) =>
@@ -133,7 +141,9 @@ export const TEXTS = {
     drop: 'Drop any file here: a listing, an image, a recording, the text of a scanned page.',
     choose: 'Choose a file…',
     cannotRead: (name: string) =>
-      `${name} is no listing, image, text or sound that this browser reads.`,
+      `${name} is no listing, no program image, no text in UTF-8 and no sound.`,
+    cannotDecode: (name: string, kind: string) =>
+      `${name} is ${kind} sound, which this browser does not decode: save it as WAV and drop that here.`,
     opened: (name: string) => `${name} is open as a draft.`,
   },
   pageOfText: {

@@ -10,7 +10,7 @@ import {
 } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { levelOf } from '../../src/cli/listen.js';
+
 import { recoverPrograms } from '../../src/tape/recover.js';
 import { recordPrograms } from '../../src/tape/writing/record.js';
 import { LAUNCHER, runCli, scratchFolder } from '../support/run-cli.js';
@@ -154,13 +154,4 @@ describe.skipIf(process.platform === 'win32')('recover --listen', () => {
     expect(readdirSync(cwd).sort()).toEqual(['a-2.img', 'a.img', 'a.wav']);
     await expect.poll(() => existsSync(ends), { timeout: 10_000 }).toBe(true);
   }, 40_000);
-});
-
-it.each([
-  [0, 'nothing heard'],
-  [0.03, 'too quiet'],
-  [0.5, 'good'],
-  [1, 'too loud'],
-])('a highest sample of %s is %s', (peak, level) => {
-  expect(levelOf(peak)).toBe(level);
 });

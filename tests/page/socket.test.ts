@@ -22,8 +22,7 @@ const PROGRAM = { name: codesOfText('HI'), image: IMAGE };
 
 const folder = mkdtempSync(join(tmpdir(), 'listwright-page-'));
 const microphone = join(folder, 'microphone.wav');
-const spoken = recordProgram(PROGRAM, { lead: 1, tail: 1, speed: 1.2 });
-writeFileSync(microphone, spoken);
+writeFileSync(microphone, recordProgram(PROGRAM, { lead: 1, tail: 4, speed: 1.2 }));
 afterAll(() => rmSync(folder, { recursive: true }));
 
 const bench = useBench(
@@ -125,10 +124,13 @@ describe('sound in', () => {
     await page.locator('#draft-new').click();
     await page.locator('#listen').click();
     await shows(page, '#meter-words', 'good');
-    await page.waitForTimeout((1000 * (spoken.length - HEADER_SIZE)) / 2 / RATE);
-    await page.locator('#listen').click();
+    // While it listens: the program is there some two seconds after its end.
     await shows(page, '#heard', `“HI”, ${IMAGE.length} bytes, no byte in doubt`);
     await shows(page, '.cm-content', '10 PRINT "HI"');
+    expect(await page.locator('#listen').textContent()).toBe('Stop listening');
+    await page.locator('#listen').click();
+    await shows(page, '#listen', 'Listen');
+    expect(await page.locator('#heard li').count()).toBe(1);
   });
 
   test('as an MP3 file', async () => {

@@ -1,8 +1,8 @@
 /** Files of any kind: listings, images, recordings in whatever form the browser decodes, scanned pages. */
 import { $, button, make, saveFile } from '../dom.js';
 import { TEXTS } from '../texts.js';
-import type { Found } from '../workers/tape.js';
-import { fileName } from './play.js';
+import type { Found, FoundInSound } from '../workers/tape.js';
+import { fileName, timeText } from './play.js';
 import type { ScanDialog } from './scan.js';
 import { CannotBe, type Tape } from './tape.js';
 
@@ -66,29 +66,38 @@ export class Files {
         await this.scan.show(content.text);
         return '';
       case 'programs':
-        this.list(content.programs);
-        return content.programs.length === 0 ? t.noProgram : '';
+        return this.listAll(content);
+      case 'sound':
+        return this.decode(file.name, content.sound, bytes);
       case 'unknown':
-        return this.decode(file.name, bytes);
+        return t.cannotRead(file.name);
     }
   }
 
   /** A sound in some form of its own. */
-  private async decode(name: string, bytes: Uint8Array<ArrayBuffer>): Promise<string> {
+  private async decode(
+    name: string,
+    kind: string,
+    bytes: Uint8Array<ArrayBuffer>,
+  ): Promise<string> {
     let sound: AudioBuffer;
     try {
       sound = await new OfflineAudioContext(1, 1, RATE).decodeAudioData(bytes.buffer);
     } catch {
       // The browser says only that it cannot.
-      return t.cannotRead(name);
+      return t.cannotDecode(name, kind);
     }
     const channels = Array.from({ length: sound.numberOfChannels }, (_, index) =>
       sound.getChannelData(index).slice(),
     );
     const handed = channels.map(({ buffer }) => buffer);
-    const programs = await this.tape.ask('sound', { rate: sound.sampleRate, channels }, handed);
+    return this.listAll(await this.tape.ask('sound', { rate: sound.sampleRate, channels }, handed));
+  }
+
+  /** Lists what a sound holds; gives words where that is nothing. */
+  private listAll({ programs, piece }: FoundInSound): string {
     this.list(programs);
-    return programs.length === 0 ? t.noProgram : '';
+    return programs.length > 0 ? '' : noProgramText(piece);
   }
 
   /** Lists programs; one that comes alone is opened at once. */
@@ -112,4 +121,10 @@ export class Files {
       make('div', { className: 'bar' }, open, save),
     );
   }
+}
+
+/** What is said of a sound without a program. */
+export function noProgramText(piece: FoundInSound['piece']): string {
+  if (piece === undefined) return t.noProgram;
+  return t.onlyPiece(timeText(piece.start), timeText(piece.end));
 }

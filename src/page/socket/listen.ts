@@ -1,15 +1,12 @@
 /** Listens to a tape by microphone or line in, and shows the programs as they end. */
+import { levelOf } from '../../tape/telling/level.js';
 import { $ } from '../dom.js';
 import { TEXTS } from '../texts.js';
 import { isFromFiles } from '../workers/start.js';
 import type { Found, Heard } from '../workers/tape.js';
+import { noProgramText } from './files.js';
 import type { Tape } from './tape.js';
 
-/** Between these a level is good. */
-const QUIET = 0.05;
-const LOUD = 0.97;
-/** Below this there is nothing to be heard. */
-const SILENT = 0.003;
 /** How much of the meter's height is left at the next message, so that it falls slowly. */
 const FALL = 0.85;
 const BLOCK = 4096;
@@ -59,8 +56,8 @@ export class Listener {
     this.stop?.();
     this.stop = undefined;
     $('listen').textContent = t.listen;
-    const programs = await this.tape.ask('listenEnd', undefined);
-    $('socket-note').textContent = programs === 0 ? t.noProgram : '';
+    const { programs, piece } = await this.tape.ask('listenEnd', undefined);
+    $('socket-note').textContent = programs === 0 ? noProgramText(piece) : '';
     $('meter-words').textContent = '';
     $<HTMLMeterElement>('meter').value = 0;
   }
@@ -69,18 +66,11 @@ export class Listener {
     this.height = Math.max(level, this.height * FALL);
     if (this.stop !== undefined) {
       $<HTMLMeterElement>('meter').value = this.height;
-      const words = wordsOf(this.height);
+      const words = t.levels[levelOf(this.height)];
       if ($('meter-words').textContent !== words) $('meter-words').textContent = words;
     }
     if (programs.length > 0) this.found(programs);
   }
-}
-
-function wordsOf(height: number): string {
-  const { none, quiet, good, loud } = t.levels;
-  if (height < SILENT) return none;
-  if (height < QUIET) return quiet;
-  return height < LOUD ? good : loud;
 }
 
 /** What hands samples on to the port. From a file system browsers give no worklet: there the older way. */

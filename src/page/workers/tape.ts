@@ -1,8 +1,8 @@
 /** The tape's work of the page, and what else takes time: each job is a question with one answer. */
 import { buildImage, ramOf } from '../../image/build.js';
-import { kindOfFile } from '../../image/kind.js';
+import { isText } from '../../image/kind.js';
 import { withNotes } from '../../image/notes.js';
-import { listingOfImage, NotAnImage } from '../../image/read.js';
+import { listingOfImage, looksLikeImage, NotAnImage } from '../../image/read.js';
 import { drawKeyboard } from '../../keys/keyboard-drawing.js';
 import { keysOfListing, type LineKeys } from '../../keys/keys.js';
 import { hasErrors } from '../../listing/diagnostics.js';
@@ -10,13 +10,14 @@ import { charactersText } from '../../listing/print.js';
 import { readListing } from '../../listing/read.js';
 import { nameOfFile, tapeName } from '../../listing/tape-name.js';
 import { readRamSize } from '../../machine/ram-size.js';
-import type { RecoveredProgram } from '../../tape/reading/recovery.js';
-import { Recoverer, recoverPrograms } from '../../tape/recover.js';
+import type { RecoveredProgram, Recovery } from '../../tape/reading/recovery.js';
+import { ProgramListener, recoverPrograms } from '../../tape/recover.js';
+import { BLOCK } from '../../tape/samples/sound-format.js';
+import { HEAD_SIZE, isPlain, type SoundKind, soundKindOf } from '../../tape/samples/sound-kind.js';
 import { SoundError } from '../../tape/sound-error.js';
 import { doubtNotes } from '../../tape/telling/doubt-text.js';
 import { planRecording, type RecordOptions, secondsOnTape } from '../../tape/writing/record.js';
 import type { TapeProgram } from '../../tape/writing/tape-bytes.js';
-import { putSample, waveHeader } from '../../tape/writing/wave-header.js';
 import { questionsOf } from '../../transcribe/questions.js';
 import { transcribe } from '../../transcribe/transcribe.js';
 
@@ -55,11 +56,18 @@ export interface Found {
 /** What a file holds. */
 export type FileContent =
   | { readonly kind: 'listing'; readonly text: string }
-  | { readonly kind: 'programs'; readonly programs: readonly Found[] }
+  | ({ readonly kind: 'programs' } & FoundInSound)
   /** Text that is no clean listing: a scanned page, or one with mistakes. */
   | { readonly kind: 'page'; readonly text: string }
-  /** Perhaps a sound in a form that a browser decodes. */
+  /** A sound that a browser may decode. */
+  | { readonly kind: 'sound'; readonly sound: SoundKind }
   | { readonly kind: 'unknown' };
+
+export interface FoundInSound {
+  readonly programs: readonly Found[];
+  /** Seconds from which to which there is a piece of a program without its beginning. */
+  readonly piece?: { readonly start: number; readonly end: number };
+}
 
 export interface Transcribed {
   readonly text: string;
@@ -93,7 +101,8 @@ const BITS = 16;
 export class TapeJobs {
   private playing: Iterator<Uint8Array> | undefined;
   private rate = 0;
-  private recoverer: Recoverer | undefined;
+  private listener: ProgramListener | undefined;
+  private listened = { rate: 0, samples: 0 };
   private heard = 0;
   private level = 0;
 
@@ -149,57 +158,59 @@ export class TapeJobs {
 
   /** What a file holds. */
   read({ bytes, file }: { bytes: Uint8Array; file: string }): FileContent {
-    switch (kindOfFile(bytes)) {
-      case 'recording':
-        return { kind: 'programs', programs: recovered(bytes) };
-      case 'image':
-        return { kind: 'programs', programs: [foundInImage(bytes, nameOfFile(file))] };
-      case 'unknown':
-        return { kind: 'unknown' };
-      default: {
-        const text = new TextDecoder().decode(bytes);
-        const isListing = !hasErrors(readListing(text).diagnostics) || /\.bas$/i.test(file);
-        return { kind: isListing ? 'listing' : 'page', text };
-      }
+    const sound = soundKindOf(bytes.subarray(0, HEAD_SIZE));
+    if (sound !== undefined) {
+      if (!isPlain(sound)) return { kind: 'sound', sound };
+      return { kind: 'programs', ...found(recovered(bytes)) };
     }
+    const text = textOf(bytes);
+    if (text === undefined) {
+      if (!looksLikeImage(bytes)) return { kind: 'unknown' };
+      return { kind: 'programs', programs: [foundInImage(bytes, nameOfFile(file))] };
+    }
+    const isListing = !hasErrors(readListing(text).diagnostics) || /\.bas$/i.test(file);
+    return { kind: isListing ? 'listing' : 'page', text };
   }
 
   /** The programs in a sound that the browser has decoded: a sequence of samples a channel. */
-  sound({ rate, channels }: { rate: number; channels: readonly Float32Array[] }): readonly Found[] {
-    const found = channels.map((samples) => recoveredFrom(samples, rate));
-    // Of the channels, the one in which more is sure.
-    found.sort((a, b) => b.length - a.length || doubtsIn(a) - doubtsIn(b));
-    return found[0] ?? [];
+  sound({ rate, channels }: { rate: number; channels: readonly Float32Array[] }): FoundInSound {
+    const listener = new ProgramListener();
+    const samples = channels[0]?.length ?? 0;
+    for (let at = 0; at < samples; at += BLOCK) {
+      const block = channels.map((channel) => channel.subarray(at, at + BLOCK));
+      listener.take(block, block[0].length, rate);
+    }
+    return found(finished(listener, rate, channels.length, samples));
   }
 
   /** Begins to listen; samples come by the port. */
   listen({ rate, port }: { rate: number; port: MessagePort }): void {
-    const recoverer = new Recoverer({ partial: true });
-    recoverer.push(waveHeader(rate, BITS, MOST_SAMPLES));
-    this.recoverer = recoverer;
+    this.listener = new ProgramListener();
+    this.listened = { rate, samples: 0 };
     this.heard = 0;
     port.onmessage = ({ data }: MessageEvent<Float32Array>) => this.hear(data);
   }
 
-  /** The end of listening: what is still to be told, and whether there was any program at all. */
-  listenEnd(): number {
-    const { recoverer } = this;
-    this.recoverer = undefined;
-    if (recoverer === undefined) return 0;
-    try {
-      this.tellNew(recoverer.finish().programs);
-    } catch (error) {
-      // Without a single sample there is nothing to be read.
-      if (!(error instanceof SoundError)) throw error;
-    }
-    return this.heard;
+  /** The end of listening: what is still to be told, and how much there was in all. */
+  listenEnd(): { readonly programs: number; readonly piece?: FoundInSound['piece'] } {
+    const { listener } = this;
+    const { rate, samples } = this.listened;
+    this.listener = undefined;
+    if (listener === undefined || samples === 0) return { programs: 0 };
+    const recovery = finished(listener, rate, 1, samples);
+    this.tellNew(recovery.programs);
+    return { programs: this.heard, piece: pieceOf(recovery) };
   }
 
   private hear(samples: Float32Array): void {
-    if (this.recoverer === undefined) return;
+    if (this.listener === undefined) return;
     for (const sample of samples) this.level = Math.max(this.level, Math.abs(sample));
-    this.recoverer.push(asBytes(samples));
-    this.tellNew(this.recoverer.soFar());
+    for (let at = 0; at < samples.length; at += BLOCK) {
+      const block = samples.subarray(at, at + BLOCK);
+      this.listener.take([block], block.length, this.listened.rate);
+    }
+    this.listened.samples += samples.length;
+    this.tellNew(this.listener.soFar());
   }
 
   private tellNew(programs: readonly RecoveredProgram[]): void {
@@ -232,9 +243,6 @@ export class TapeJobs {
   }
 }
 
-/** More than six hours at the highest rate that is usual. */
-const MOST_SAMPLES = 0x7fff0000 / 2;
-
 function programOf({ text, ram }: Written): TapeProgram {
   const { listing, diagnostics } = readListing(text);
   const error = diagnostics.find(({ severity }) => severity === 'error');
@@ -249,34 +257,41 @@ function programOf({ text, ram }: Written): TapeProgram {
   return { name: tapeName(listing, ''), image };
 }
 
-function recovered(wave: Uint8Array): Found[] {
+/** Bytes as text, in UTF-8 or marked as UTF-16; undefined where they are none. */
+function textOf(bytes: Uint8Array): string | undefined {
+  const [first, second] = bytes;
+  const label = first === 0xff && second === 0xfe ? 'utf-16le' : 'utf-16be';
+  if (label === 'utf-16le' || (first === 0xfe && second === 0xff)) {
+    return new TextDecoder(label).decode(bytes);
+  }
+  return bytes.includes(0) || !isText(bytes) ? undefined : new TextDecoder().decode(bytes);
+}
+
+function recovered(sound: Uint8Array): Recovery {
   try {
-    return recoverPrograms(wave, { partial: true }).programs.map(foundOnTape);
+    return recoverPrograms(sound, { partial: true });
   } catch (error) {
     if (!(error instanceof SoundError)) throw error;
     throw new Impossible(error.message);
   }
 }
 
-function recoveredFrom(samples: Float32Array, rate: number): Found[] {
-  const recoverer = new Recoverer({ partial: true });
-  recoverer.push(waveHeader(rate, BITS, samples.length));
-  const piece = 1 << 15;
-  for (let at = 0; at < samples.length; at += piece) {
-    recoverer.push(asBytes(samples.subarray(at, at + piece)));
-  }
-  return recoverer.finish().programs.map(foundOnTape);
-}
+const finished = (
+  listener: ProgramListener,
+  rate: number,
+  channels: number,
+  samples: number,
+): Recovery => listener.finish({ format: { rate, channels }, samples, notes: [] });
 
-const doubtsIn = (found: readonly Found[]): number =>
-  found.reduce((sum, { doubts }) => sum + doubts, 0);
+const found = (recovery: Recovery): FoundInSound => ({
+  programs: recovery.programs.map(foundOnTape),
+  piece: pieceOf(recovery),
+});
 
-function asBytes(samples: Float32Array): Uint8Array {
-  const bytes = new Uint8Array(samples.length * 2);
-  samples.forEach((sample, index) => {
-    putSample(bytes, index, BITS, Math.min(1, Math.max(-1, sample)));
-  });
-  return bytes;
+/** The longest stretch of bits that belongs to no program that was found. */
+function pieceOf({ fragments }: Recovery): FoundInSound['piece'] {
+  const [longest] = [...fragments].sort((a, b) => b.bits - a.bits);
+  return longest && { start: longest.start, end: longest.end };
 }
 
 function foundOnTape({ name, image, doubts }: RecoveredProgram): Found {
