@@ -5,14 +5,18 @@
 import { type NumberMaking, numberOfLiteral } from '../src/machine/arithmetic/decimal.js';
 import {
   codeOfUnicode,
+  GLYPHS_END,
   hasSpaceAfter,
   hasSpaceBefore,
   INVERSE,
-  KEYWORD_CODES,
+  isDigitCode,
+  isLetterCode,
   KEYWORDS,
   NUMBER_MARKER,
+  POINT,
   QUOTE,
   QUOTE_IMAGE,
+  REM,
   SPACE,
   unicodeOfCode,
 } from '../src/machine/characters.js';
@@ -20,9 +24,8 @@ import { encodeNumber, hexByte, NUMBER_SIZE } from '../src/machine/numbers.js';
 import { closingQuote } from '../src/machine/stored-codes.js';
 import { endOfSpeltName, endOfSpeltNumber, type Spelling, withoutSpaces } from './spelling.js';
 
-const REM = KEYWORD_CODES.get('REM')!;
 const FIRST_INVERSE_SIGN = QUOTE + INVERSE;
-const LAST_INVERSE_SIGN = 63 + INVERSE;
+const LAST_INVERSE_SIGN = GLYPHS_END - 1 + INVERSE;
 const INVERSE_SPACE = SPACE + INVERSE;
 
 /** Bytes as the notation writes them: two hex digits each, with spaces between. */
@@ -133,8 +136,8 @@ function endOfBytes(codes: Uint8Array, start: number): number {
 const isByteOnly = (code: number): boolean =>
   unicodeOfCode(code) === undefined && !isInverseSign(code) && !KEYWORDS.has(code);
 
-/** Bytes in one row of a REM that holds machine code. */
-const BYTES_A_ROW = 16;
+/** Bytes in one row of a REM that holds machine code, and of a `.raw`. */
+export const BYTES_A_ROW = 16;
 
 /**
  * REM text: as charactersText, but no space may stand where an editor would drop it. Codes that no
@@ -156,9 +159,6 @@ function bytesBlock(codes: Uint8Array): string {
   return `[\n${rows.join('\n')}\n]`;
 }
 
-const isDigit = (code: number): boolean => code >= 28 && code <= 37;
-const isLetter = (code: number): boolean => code >= 38 && code <= 63;
-const POINT = codeOfUnicode('.')!;
 const DOLLAR = codeOfUnicode('$')!;
 const LETTER_E = codeOfUnicode('E')!;
 /** A space outside strings and REM. */
@@ -199,11 +199,11 @@ export function statementText(codes: Uint8Array, making: NumberMaking = 'typed')
       const before = hasSpaceBefore(code) && !spaced ? ' ' : '';
       const after = hasSpaceAfter(code);
       put(`${before}${word}${after ? ' ' : ''}`, after);
-    } else if (isLetter(code)) {
+    } else if (isLetterCode(code)) {
       const end = endOfName(codes, at);
       put(plainText(codes, at, end));
       at = end - 1;
-    } else if (isDigit(code) || code === POINT) {
+    } else if (isDigitCode(code) || code === POINT) {
       const end = endOfLiteral(codes, at);
       put(literalText(codes, at, end, making));
       endOfNumber = text.length;
@@ -241,14 +241,14 @@ function looseText(code: number): string {
 
 function endOfName(codes: Uint8Array, start: number): number {
   let at = start + 1;
-  while (isLetter(codes[at]) || isDigit(codes[at])) at++;
+  while (isLetterCode(codes[at]) || isDigitCode(codes[at])) at++;
   if (codes[at] === DOLLAR) return at + 1;
   return codes[at] === SPACE ? endOfSpeltName(spellingOf(codes), start) : at;
 }
 
 function endOfLiteral(codes: Uint8Array, start: number): number {
   let at = start;
-  while (isDigit(codes[at])) at++;
+  while (isDigitCode(codes[at])) at++;
   const code = codes[at];
   if (code !== POINT && code !== LETTER_E && code !== SPACE) return at;
   const end = endOfSpeltNumber(spellingOf(codes), start);

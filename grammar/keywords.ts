@@ -53,6 +53,9 @@ export const PRIORITY: Readonly<Record<string, number>> = {
 };
 export const FUNCTION_PRIORITY = 11;
 
+/** `=`, `<`, `>`, `<=`, `>=`, `<>`: those that give 1 or 0. */
+export const isComparison = (operator: string): boolean => PRIORITY[operator] === PRIORITY['='];
+
 const table: Keyword[] = [];
 
 function add(

@@ -4,6 +4,7 @@
  */
 import {
   codeOfUnicode,
+  GLYPHS_END,
   GRAPHIC_NAMES,
   INVERSE,
   KEYWORD_CODES,
@@ -141,11 +142,11 @@ function readEscape(
 function readInverse(text: string, out: ByteBuffer): Omit<Problem, 'start' | 'end'> | undefined {
   for (const character of text) {
     const code = codeOfUnicode(character);
-    if (code === undefined || code >= 64) {
+    if (code === undefined || code >= GLYPHS_END) {
       return {
         rule: 'no-such-character',
         message: `the machine has no inverse of ${named(character)}`,
-        why: 'only the codes 0 to 63 have an inverse',
+        why: `only the codes 0 to ${GLYPHS_END - 1} have an inverse`,
         help: code === undefined ? insteadOf(character) : 'write it outside the brackets',
       };
     }

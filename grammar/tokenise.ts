@@ -5,13 +5,7 @@
  */
 import type { TokenType } from 'chevrotain';
 import { type NumberMaking, numberOfLiteral } from '../src/machine/arithmetic/decimal.js';
-import {
-  codeOfUnicode,
-  KEYWORD_CODES,
-  NUMBER_MARKER,
-  QUOTE,
-  SPACE,
-} from '../src/machine/characters.js';
+import { codeOfUnicode, NUMBER_MARKER, QUOTE, REM, SPACE } from '../src/machine/characters.js';
 import { NUMBER_SIZE, writeNumber } from '../src/machine/numbers.js';
 import { HIDDEN_SIZE } from '../src/machine/stored-codes.js';
 import {
@@ -35,8 +29,6 @@ import {
   readString,
 } from './text.js';
 import type { Problem } from './tree.js';
-
-const REM = KEYWORD_CODES.get('REM')!;
 
 /** Tokenises one statement after the other into one buffer; holds what came of the last. */
 export class Tokeniser {

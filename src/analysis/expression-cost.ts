@@ -5,9 +5,10 @@
  */
 import type { Expression, Subscripted, Variable } from '../../grammar/tree.js';
 import { partsOf } from '../../grammar/visit.js';
-import { NUMBER_MARKER } from '../machine/characters.js';
+import { isDigitCode, NUMBER_MARKER, POINT } from '../machine/characters.js';
 import { NUMBER_SIZE } from '../machine/numbers.js';
 import { HIDDEN_SIZE } from '../machine/stored-codes.js';
+import { stringVariableSize } from '../machine/variables.js';
 import { type ExpressionRanges, TYPED_LENGTH } from './expression-ranges.js';
 import { LONGEST_NUMBER, lengthOfNumber } from './number-length.js';
 import type { Step } from './steps.js';
@@ -35,7 +36,6 @@ export interface ExpressionCost {
 const NOTHING: ExpressionCost = { values: 1, nesting: 0, strings: 0 };
 
 /** The code of the point. */
-const POINT = 27;
 
 const LABORIOUS = new Set(['SIN', 'COS', 'TAN', 'ASN', 'ACS', 'ATN', 'LN', 'EXP', 'SQR']);
 
@@ -103,7 +103,7 @@ function textCost(text: Expression, ranges: ExpressionRanges): number {
   let inLiteral = false;
   for (const code of text.codes) {
     // A point begins a literal too, and alone it is one.
-    const isLiteral = (code >= 28 && code <= 37) || code === POINT;
+    const isLiteral = isDigitCode(code) || code === POINT;
     if (isLiteral && !inLiteral) literals++;
     inLiteral = isLiteral;
     if (code === NUMBER_MARKER) inLiteral = false;
@@ -139,7 +139,6 @@ export function stepCost(
 
 /** Quotes, cursor and NEWLINE around what is typed at an INPUT. */
 export const INPUT_FRAME = 4;
-const STRING_HEAD = 3;
 
 /**
  * What a statement needs beyond its expressions: in the workspace, and on the display below its
@@ -159,7 +158,7 @@ export function workOfStatement(
   if (statement?.kind !== 'LET' || statement.target.type !== 'string') return NO_WORK;
   const { target, value } = statement;
   const fixed = fixedLength(target, ranges);
-  const plain = target.kind === 'variable' ? STRING_HEAD + ranges.length(value).high : 0;
+  const plain = target.kind === 'variable' ? stringVariableSize(ranges.length(value).high) : 0;
   return { workspace: Math.max(fixed, plain), display: 0 };
 }
 

@@ -2,6 +2,7 @@
 import type { Expression, Listing, NumberLiteral } from '../../grammar/tree.js';
 import { charactersText } from '../listing/print.js';
 import { readListing } from '../listing/read.js';
+import { isDigitCode, POINT } from '../machine/characters.js';
 import type { SavedVariable } from '../machine/variables.js';
 import { type CallDepth, callDepth } from './calls.js';
 import { type Course, courseOf, type GivenUp, givenUp } from './course/course.js';
@@ -89,7 +90,7 @@ const SAVED_WITH_IT = givenUp('variables, a display or system variables are save
 function textReader(): (codes: Uint8Array, step: Step) => readonly Use[] | undefined {
   const known = new Map<string, Expression | undefined>();
   return (codes, step) => {
-    if (codes.length > 0 && codes.every((code) => code >= 27 && code <= 37)) return [];
+    if (codes.length > 0 && codes.every((code) => isDigitCode(code) || code === POINT)) return [];
     const text = charactersText(codes, true);
     if (!known.has(text)) known.set(text, readExpression(text));
     const node = known.get(text);

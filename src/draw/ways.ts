@@ -3,7 +3,7 @@ import { wholeNumberForm } from '../lint/literal-forms.js';
 import { displayRowText } from '../listing/directive-text.js';
 import { charactersText, remText } from '../listing/print.js';
 import { NEWLINE, QUOTE, QUOTE_IMAGE, SPACE } from '../machine/characters.js';
-import { LINE_HEAD } from '../machine/image-layout.js';
+import { LINE_FRAME, LINE_HEAD } from '../machine/image-layout.js';
 import { DISPLAY_COLUMNS, PROGRAM_START } from '../machine/memory-map.js';
 import {
   BLOCK_COLUMNS,
@@ -63,9 +63,6 @@ const MAKERS = { strings, plot, packed };
 const number = (value: number): string => wholeNumberForm(value).text;
 const numberBytes = (value: number): number => wholeNumberForm(value).bytes;
 
-/** Bytes of a line's head and its NEWLINE. */
-const LINE_COST = LINE_HEAD + 1;
-
 /** A string literal shows a quote by the code of its image. */
 const quotable = (codes: readonly number[]): number[] =>
   codes.map((code) => (code === QUOTE ? QUOTE_IMAGE : code));
@@ -100,14 +97,14 @@ function strings(screen: Screen): string[] {
     const left = text === undefined ? 0 : DISPLAY_COLUMNS - endColumn(text);
     const isNext = text !== undefined && nextRow === row;
     // A space more in a row is a byte of the program, and one of a display below 3¼K.
-    if (isNext && (left === 0 || 2 * left + indent < LINE_COST + 3 + indent)) {
+    if (isNext && (left === 0 || 2 * left + indent < LINE_FRAME + 3 + indent)) {
       text!.codes.push(...new Array<number>(left).fill(SPACE), ...codes);
     } else {
       const isFull = text !== undefined && left === 0;
       close();
       const between = row - nextRow;
       const moveCost = 3 + numberBytes(row) + numberBytes(indent) - indent;
-      const moves = between > 0 && (isFull || between * (LINE_COST + 1) > moveCost);
+      const moves = between > 0 && (isFull || between * (LINE_FRAME + 1) > moveCost);
       if (!moves) statements.push(...new Array<string>(between).fill('PRINT'));
       text = moves
         ? { row, column: indent, codes: codes.slice(indent), moves }
@@ -270,7 +267,7 @@ function packed(screen: Screen, options: WayOptions): string[] {
   const all = quotable(screen.slice(0, end).flatMap((codes) => [...codes]));
   while (all.at(-1) === SPACE) all.pop();
   const move = `PRINT AT ${number(first)},${number(0)};`;
-  const cost = LINE_COST + 4 + numberBytes(first) + numberBytes(0);
+  const cost = LINE_FRAME + 4 + numberBytes(first) + numberBytes(0);
   const sizes = [pairs, repeats].flatMap((form) => {
     const whole = form(all, options);
     const below = form(all.slice(first * DISPLAY_COLUMNS), options);

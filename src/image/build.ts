@@ -9,6 +9,7 @@ import {
   DEFAULT_FRAMES_PER_SECOND,
   displayBytes,
   HEADER_SIZE,
+  lineSize,
   offsetOf,
   plainHeader,
   setWord,
@@ -235,7 +236,7 @@ function checkRoom(
   // The line with which the room runs out; where only display and variables are over, the last.
   const top = RAM_START + ram - over;
   const crossing = lineAddresses.findIndex((address, index) => {
-    const next = lineAddresses[index + 1] ?? address + 5 + listing.lines[index].codes.length;
+    const next = lineAddresses[index + 1] ?? address + lineSize(listing.lines[index]);
     return next > top;
   });
   const at = listing.lines.at(crossing) ?? listing.items.at(-1) ?? { start: 0, end: 1 };

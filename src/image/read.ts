@@ -11,7 +11,7 @@ import { type ReadListing, readListing } from '../listing/read.js';
 import { TidyLines } from '../listing/tidy.js';
 import type { NumberMaking } from '../machine/arithmetic/decimal.js';
 import { sameBytes } from '../machine/bytes.js';
-import { KEYWORD_CODES, NEWLINE, NUMBER_MARKER, SPACE } from '../machine/characters.js';
+import { NEWLINE, NUMBER_MARKER, REM, SPACE } from '../machine/characters.js';
 import {
   type AreaAddresses,
   type AreaPointer,
@@ -296,8 +296,6 @@ class ImageReader {
     }
   }
 }
-
-const REM = KEYWORD_CODES.get('REM')!;
 
 /** Numbers that are followed by their bytes. */
 const exceptionsIn = (texts: readonly string[]): number =>

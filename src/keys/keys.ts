@@ -7,10 +7,12 @@ import { visit } from '../../grammar/visit.js';
 import { numberOfDecimal } from '../machine/arithmetic/decimal.js';
 import {
   FIRST_DIGIT,
+  hasGlyph,
   INVERSE,
   KEYWORD_CODES,
   KEYWORDS,
   NUMBER_MARKER,
+  THEN,
   unicodeOfCode,
 } from '../machine/characters.js';
 import {
@@ -136,8 +138,7 @@ export function* shownCodes(
 export function nameOfCode(code: number): string {
   const plain = unicodeOfCode(code) ?? KEYWORDS.get(code);
   if (plain !== undefined) return plain === ' ' ? 'SPACE' : plain;
-  const base = code >= INVERSE ? unicodeOfCode(code - INVERSE) : undefined;
-  if (base !== undefined && code - INVERSE < 64) return `inverse ${base}`;
+  if (code >= INVERSE && hasGlyph(code)) return `inverse ${unicodeOfCode(code - INVERSE)}`;
   return `code ${code}`;
 }
 
@@ -170,7 +171,6 @@ const IN_G = new Map([
   ...waysOf((key) => key.inverse, false),
   ...waysOf((key) => key.graphic, true),
 ]);
-const THEN = KEYWORD_CODES.get('THEN')!;
 const AND = KEYWORD_CODES.get('AND')!;
 
 /** Types codes one after another and keeps what the cursor shows. */

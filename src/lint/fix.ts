@@ -6,6 +6,7 @@ import { applyEdits } from '../listing/edits.js';
 import type { ListingText } from '../listing/read.js';
 import { readListing } from '../listing/read.js';
 import { firstIndex } from '../listing/search.js';
+import { lineSize } from '../machine/image-layout.js';
 import type { Budget } from '../memory/budget.js';
 import { type LintOptions, lint } from './lint.js';
 import type { Finding, Fix } from './rule.js';
@@ -152,7 +153,7 @@ function readAgain(
 }
 
 function programBytes({ lines }: Listing): number {
-  return lines.reduce((sum, { codes }) => sum + codes.length + 5, 0);
+  return lines.reduce((sum, line) => sum + lineSize(line), 0);
 }
 
 function appliedFix(finding: Fixable, { lines }: Listing): AppliedFix {

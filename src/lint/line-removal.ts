@@ -3,6 +3,7 @@ import type { Expression } from '../../grammar/tree.js';
 import type { Program } from '../analysis/program.js';
 import type { Step } from '../analysis/steps.js';
 import { lineToComment } from '../listing/edits.js';
+import { isDigitCode } from '../machine/characters.js';
 import type { Fix, LintContext } from './rule.js';
 
 const targetsOf = new WeakMap<Program, Set<number>>();
@@ -55,4 +56,4 @@ function isInertCall({ function: name, argument }: Expression & { kind: 'call' }
 }
 
 const isDigits = (codes: Uint8Array): boolean =>
-  codes.length > 0 && codes.length < 10 && codes.every((code) => code >= 28 && code <= 37);
+  codes.length > 0 && codes.length < 10 && codes.every(isDigitCode);

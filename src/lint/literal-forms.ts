@@ -9,7 +9,7 @@ import type { NumberLiteral } from '../../grammar/tree.js';
 import type { Use } from '../analysis/steps.js';
 import { charactersText } from '../listing/print.js';
 import { numberOfDecimal } from '../machine/arithmetic/decimal.js';
-import { NUMBER_MARKER, QUOTE, QUOTE_IMAGE } from '../machine/characters.js';
+import { KEYWORD_CODES, NUMBER_MARKER, QUOTE, QUOTE_IMAGE } from '../machine/characters.js';
 import { HIDDEN_SIZE } from '../machine/stored-codes.js';
 
 export interface LiteralForm {
@@ -19,7 +19,7 @@ export interface LiteralForm {
 
 const LARGEST_EXACT = 2 ** 32;
 /** Commands have no key within a string, so that such a form could be loaded but not typed. */
-const FIRST_COMMAND = 230;
+const FIRST_COMMAND = KEYWORD_CODES.get('NEW')!;
 const UNUSED_CODE = 195;
 
 /** Bytes that a literal takes in its line. */

@@ -6,6 +6,7 @@ import type { Expression } from '../../grammar/tree.js';
 import type { Program } from '../analysis/program.js';
 import type { Step } from '../analysis/steps.js';
 import { firstIndex } from '../listing/search.js';
+import { LINE_HEAD } from '../machine/image-layout.js';
 import { PROGRAM_START, RAM_START } from '../machine/memory-map.js';
 import type { Budget } from '../memory/budget.js';
 
@@ -107,7 +108,7 @@ class Finder {
       return;
     }
     const { codes } = this.program.listing.lines[index];
-    const end = this.addresses[index] + 4 + codes.length;
+    const end = this.addresses[index] + LINE_HEAD + codes.length;
     this.raise(speaksOf(codes, end + 1, this.programEnd + this.ram) ? Infinity : end, step);
   }
 

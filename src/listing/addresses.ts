@@ -1,11 +1,10 @@
 /** Addresses that a program names as constants: for USR, POKE and PEEK. Read from stored codes. */
 
 import { numberOfDecimal } from '../machine/arithmetic/decimal.js';
-import { KEYWORD_CODES, NUMBER_MARKER, QUOTE, unicodeOfCode } from '../machine/characters.js';
+import { KEYWORD_CODES, NUMBER_MARKER, QUOTE, REM, unicodeOfCode } from '../machine/characters.js';
 import { decodeNumber } from '../machine/numbers.js';
 import { closingQuote, endOfPiece, findPiece } from '../machine/stored-codes.js';
 
-const REM = KEYWORD_CODES.get('REM')!;
 const VAL = KEYWORD_CODES.get('VAL')!;
 /** Longest literal that is an address: `16514.000`. */
 const LONGEST_ADDRESS = 12;

@@ -1,4 +1,6 @@
 /** Directives back to text, in their tidy form. */
+
+import { BYTES_A_ROW } from '../../grammar/detokenise.js';
 import type { Directive, RawDirective, SystemDirective } from '../../grammar/tree.js';
 import { nearestOfDecimal } from '../machine/arithmetic/decimal.js';
 import { SPACE } from '../machine/characters.js';
@@ -62,9 +64,6 @@ function displayText(rows: readonly Uint8Array[]): string {
   const last = rows.findLastIndex(({ length }) => length > 0);
   return ['.display', ...rows.slice(0, last + 1).map(displayRowText), '.end'].join('\n');
 }
-
-/** Bytes in a row, as in a REM that holds machine code. */
-const BYTES_A_ROW = 16;
 
 /** Bytes that are more than a row go on in the next `.raw` of the same area. */
 function rawText({ area, bytes }: RawDirective): string {

@@ -1,13 +1,11 @@
 /** A listing in its tidy form: what a person wrote, in the order and the spelling of the notation. */
 import type { Directive, Item, Line, Listing, Statement } from '../../grammar/tree.js';
-import { KEYWORD_CODES } from '../machine/characters.js';
+import { REM } from '../machine/characters.js';
 import { directiveText } from './directive-text.js';
 import { makingOf } from './directives.js';
 import { statementText } from './print.js';
 import { type ListingText, readListing } from './read.js';
 import { TidyLines } from './tidy.js';
-
-const REM = KEYWORD_CODES.get('REM')!;
 
 /** An item with the comments above it: they go where it goes. */
 interface Group {

@@ -13,6 +13,7 @@ import type {
 import { withoutBrackets } from '../../grammar/visit.js';
 import { numberOfDecimal } from '../machine/arithmetic/decimal.js';
 import { KEYWORD_CODES, unicodeOfCode } from '../machine/characters.js';
+import { lineSize } from '../machine/image-layout.js';
 import { HIGHEST_LINE, PROGRAM_START } from '../machine/memory-map.js';
 import { encodeNumber } from '../machine/numbers.js';
 import { findPiece } from '../machine/stored-codes.js';
@@ -148,13 +149,13 @@ class Renumbering {
     const moved: number[] = [];
     let end = PROGRAM_START;
     let move = 0;
-    for (const [index, { codes }] of lines.entries()) {
+    for (const [index, line] of lines.entries()) {
       const now = numbers.get(this.news[index]);
-      end += 5 + codes.length;
+      end += lineSize(line);
       ends.push(end);
       moved.push(move);
       // A file that a REM puts in cannot be read here; it has no target that changes.
-      if (now?.statement !== undefined) move += now.codes.length - codes.length;
+      if (now?.statement !== undefined) move += now.size - line.size;
     }
     return (address) => moved[ends.findIndex((one) => address < one)] ?? move;
   }

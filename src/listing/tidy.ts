@@ -2,7 +2,7 @@
 import type { Line } from '../../grammar/tree.js';
 import type { NumberMaking } from '../machine/arithmetic/decimal.js';
 import { sameBytes } from '../machine/bytes.js';
-import { KEYWORD_CODES, QUOTE, SPACE } from '../machine/characters.js';
+import { KEYWORD_CODES, QUOTE, REM, SPACE, THEN } from '../machine/characters.js';
 import { closingQuote, endOfPiece } from '../machine/stored-codes.js';
 import { hexBytes, statementText } from './print.js';
 import { type ReadListing, readListing } from './read.js';
@@ -15,8 +15,6 @@ export interface StoredCodes {
 }
 
 const FIRST_COMMAND = KEYWORD_CODES.get('LPRINT')!;
-const THEN = KEYWORD_CODES.get('THEN')!;
-const REM = KEYWORD_CODES.get('REM')!;
 
 /**
  * Is there a command at the start and after each THEN, and nowhere else? What fails this the

@@ -18,8 +18,11 @@ const INVERSE_GRAPHICS = '█▟▙▄▜▐▚▗\u{1FB90}\u{1FB91}\u{1FB92}';
 
 export const SPACE = 0;
 export const QUOTE = 11;
+export const POINT = 27;
 export const FIRST_DIGIT = 28;
 export const FIRST_LETTER = 38;
+/** Codes below this are characters with a glyph each, and an inverse that is INVERSE more. */
+export const GLYPHS_END = 64;
 /** Ends a program line and a row of the display. */
 export const NEWLINE = 118;
 /** Stands before the five hidden bytes of a number in a program line. */
@@ -54,6 +57,18 @@ export const KEYWORD_CODES: ReadonlyMap<string, number> = new Map(
   [...KEYWORDS].map(([code, word]) => [word, code]),
 );
 
+export const REM = KEYWORD_CODES.get('REM')!;
+export const THEN = KEYWORD_CODES.get('THEN')!;
+
+/** Is this the code of a digit? */
+export const isDigitCode = (code: number): boolean => code >= FIRST_DIGIT && code < FIRST_LETTER;
+
+/** Is this the code of a letter, not of its inverse? */
+export const isLetterCode = (code: number): boolean => code >= FIRST_LETTER && code < GLYPHS_END;
+
+/** Has this code a glyph of its own, as it is or inverse? */
+export const hasGlyph = (code: number): boolean => (code & ~INVERSE) < GLYPHS_END;
+
 const UNICODE_OF_CODE: (string | undefined)[] = new Array(256).fill(undefined);
 const CODE_OF_UNICODE = new Map<string, number>();
 for (const [first, glyphs] of [
@@ -65,7 +80,7 @@ for (const [first, glyphs] of [
     CODE_OF_UNICODE.set(glyph, first + index);
   });
 }
-for (let code = FIRST_LETTER; code < 64; code++) {
+for (let code = FIRST_LETTER; code < GLYPHS_END; code++) {
   CODE_OF_UNICODE.set(UNICODE_OF_CODE[code]!.toLowerCase(), code);
 }
 

@@ -17,6 +17,10 @@ export type AreaAddresses = Readonly<Record<AreaPointer, number>>;
 export const HEADER_SIZE = PROGRAM_START - IMAGE_START;
 /** Bytes of a program line before its text: number, high byte first, and length, low byte first. */
 export const LINE_HEAD = 4;
+/** Bytes of a program line besides its text: its head, and NEWLINE. */
+export const LINE_FRAME = LINE_HEAD + 1;
+/** Bytes of a program line, `size` of them its text. */
+export const lineSize = ({ size }: { readonly size: number }): number => LINE_FRAME + size;
 export const DEFAULT_FRAMES_PER_SECOND = 50;
 
 export interface HeaderFacts {

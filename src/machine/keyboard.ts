@@ -3,7 +3,7 @@
  * Source: the manual, chapter 2 and Appendix A, from memory. Common practice, no source: which
  * inverse signs shifted keys give in graphics mode, and how the cursor changes between K and L.
  */
-import { codeOfUnicode, FIRST_LETTER, INVERSE, KEYWORD_CODES } from './characters.js';
+import { codeOfUnicode, FIRST_LETTER, INVERSE, KEYWORD_CODES, THEN } from './characters.js';
 
 export type KeyName = string;
 
@@ -132,5 +132,3 @@ export function modeAfter(code: number, mode: 'K' | 'L'): 'K' | 'L' {
   if (code < FIRST_LETTER) return mode;
   return code === THEN ? 'K' : 'L';
 }
-
-const THEN = KEYWORD_CODES.get('THEN')!;

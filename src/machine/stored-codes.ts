@@ -4,13 +4,11 @@
  * that none is found within such a piece.
  * Source: the manual, chapter 27, from memory.
  */
-import { KEYWORD_CODES, NUMBER_MARKER, QUOTE } from './characters.js';
+import { NUMBER_MARKER, QUOTE, REM } from './characters.js';
 import { NUMBER_SIZE } from './numbers.js';
 
 /** What stands behind a number's characters and is not shown: a marker and its five bytes. */
 export const HIDDEN_SIZE = 1 + NUMBER_SIZE;
-
-const REM = KEYWORD_CODES.get('REM')!;
 
 /**
  * Offset of the code behind the piece that begins at `at`, at most the end of the codes. A string

@@ -18,6 +18,7 @@ import { expressionsOf, type Step } from '../analysis/steps.js';
 import { areasOf } from '../image/areas.js';
 import { buildImage, NO_ROOM, ramOf } from '../image/build.js';
 import type { Diagnostic } from '../listing/diagnostics.js';
+import { lineSize } from '../machine/image-layout.js';
 import {
   type AreaName,
   clearDisplaySize,
@@ -147,11 +148,6 @@ export function budgetOfProgram(program: Program, ram: number, image?: Uint8Arra
     tooLarge: fresh.diagnostics.find(({ rule }) => rule === NO_ROOM),
     verdict: verdictOf(ram, loads, runs, { on: 'bounds', undone }),
   };
-}
-
-/** Bytes of a line: its head of four, its text, and the NEWLINE. */
-export function lineSize(line: Line): number {
-  return 4 + line.size + 1;
 }
 
 function total(sizes: readonly Size[], bound: 'low' | 'high'): number {

@@ -1,4 +1,6 @@
 /** What statements and expressions take whatever their values are: see `machine/timing.ts`. */
+
+import { isComparison } from '../../grammar/keywords.js';
 import type { Expression, Range, Statement } from '../../grammar/tree.js';
 import {
   ASSIGNMENT,
@@ -16,8 +18,6 @@ import {
   VARIABLE,
   WHOLE_NUMBER,
 } from '../machine/timing.js';
-
-const COMPARISONS = new Set(['=', '<>', '<', '>', '<=', '>=']);
 
 /** T-states of an expression, without what hangs on values and on where variables stand. */
 export function expressionCost(node: Expression | Range): number {
@@ -37,9 +37,7 @@ export function expressionCost(node: Expression | Range): number {
     case 'call':
       return OPERATOR + (FUNCTION_TIMES[node.function] ?? 0) + expressionCost(node.argument);
     case 'binary': {
-      const own = COMPARISONS.has(node.operator)
-        ? COMPARISON
-        : (FUNCTION_TIMES[node.operator] ?? 0);
+      const own = isComparison(node.operator) ? COMPARISON : (FUNCTION_TIMES[node.operator] ?? 0);
       return OPERATOR + own + expressionCost(node.left) + expressionCost(node.right);
     }
     case 'range':

@@ -3,6 +3,7 @@
  * Source: the manual, chapters 2 and 9; the published ROM disassembly; from memory.
  */
 import { codeOfUnicode, INVERSE, KEYWORDS, NUMBER_MARKER, SPACE } from '../machine/characters.js';
+import { LINE_HEAD } from '../machine/image-layout.js';
 import { PROGRAM_START } from '../machine/memory-map.js';
 import { HIDDEN_SIZE } from '../machine/stored-codes.js';
 import { type Memory, PLACES } from './memory.js';
@@ -25,9 +26,9 @@ export function listProgram(
 ): void {
   const { bytes } = memory;
   memory.setWord(PLACES.ePpc, first);
-  for (let at = PROGRAM_START; at + 4 < memory.dFile; ) {
+  for (let at = PROGRAM_START; at + LINE_HEAD < memory.dFile; ) {
     const number = bytes[at] * 256 + bytes[at + 1];
-    const start = at + 4;
+    const start = at + LINE_HEAD;
     const end = Math.min(start + memory.word(at + 2), memory.dFile);
     if (number >= first) {
       for (const code of codesOf(String(number).padStart(NUMBER_WIDTH))) putCode(device, code);

@@ -2,6 +2,7 @@
 import { numberText } from '../machine/arithmetic/digits.js';
 import {
   codeOfUnicode,
+  hasGlyph,
   hasSpaceAfter,
   hasSpaceBefore,
   KEYWORDS,
@@ -46,9 +47,6 @@ function lettersOf(code: number): Uint8Array {
   }
   return letters;
 }
-
-/** Has this code a glyph of its own? */
-const hasGlyph = (code: number): boolean => (code & 0x7f) < 64;
 
 /** Shows one code as PRINT does: keywords in full, a quote for the quote image. */
 export function putCode(device: Device, code: number): void {

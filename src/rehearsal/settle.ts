@@ -2,6 +2,7 @@
 import type { Expression, Listing } from '../../grammar/tree.js';
 import { analyse, type Program } from '../analysis/program.js';
 import { buildImage } from '../image/build.js';
+import { GLYPHS_END } from '../machine/characters.js';
 import type { Budget } from '../memory/budget.js';
 import type { Verdict } from '../memory/verdict.js';
 import { type Measured, measure, measuredOf } from './measured.js';
@@ -61,7 +62,7 @@ function of(node: Expression): Difference {
 }
 
 /** Codes of characters alone: no keyword, so nothing but numbers, names and signs. */
-const isPlain = (codes: Uint8Array): boolean => codes.every((code) => code < 64);
+const isPlain = (codes: Uint8Array): boolean => codes.every((code) => code < GLYPHS_END);
 
 /**
  * The verdict of a budget: where its bounds leave it open and nobody is needed at the keys, by short

@@ -5,7 +5,15 @@ import { hasErrors } from '../listing/diagnostics.js';
 import { charactersText, hexBytes } from '../listing/print.js';
 import { readListing } from '../listing/read.js';
 import { numberOfDecimal } from '../machine/arithmetic/decimal.js';
-import { KEYWORD_CODES, KEYWORDS, QUOTE, SPACE, unicodeOfCode } from '../machine/characters.js';
+import {
+  isDigitCode,
+  isLetterCode,
+  KEYWORD_CODES,
+  KEYWORDS,
+  QUOTE,
+  SPACE,
+  unicodeOfCode,
+} from '../machine/characters.js';
 import { encodeNumber } from '../machine/numbers.js';
 import { closingQuote } from '../machine/stored-codes.js';
 import { notFound } from './variables.js';
@@ -35,9 +43,6 @@ export function typedCodes(text: string): Uint8Array | string {
   return problems.length > 0 ? problems[0].message : out.from(0);
 }
 
-const isLetter = (code: number): boolean => code >= 38 && code <= 63;
-const isDigit = (code: number): boolean => code >= 28 && code <= 37;
-
 /**
  * The expression in a string's codes; undefined where it is none. Here the machine does not see
  * words in letters: S, I, N is a variable's name, and only the one code of SIN is the function.
@@ -54,7 +59,7 @@ export function parseValue(codes: Uint8Array): TypedExpression | undefined {
       if (end < 0) return undefined;
       text += `"${charactersText(codes.subarray(at + 1, end), true)}"`;
       at = end;
-    } else if (isLetter(code)) {
+    } else if (isLetterCode(code)) {
       const name = nameAt(codes, at);
       text += ` ${checkedName(name.text)}`;
       at = name.end - 1;
@@ -99,7 +104,7 @@ interface Piece {
 function nameAt(codes: Uint8Array, start: number): Piece {
   let text = '';
   let at = start;
-  while (isLetter(codes[at]) || isDigit(codes[at]) || codes[at] === SPACE) {
+  while (isLetterCode(codes[at]) || isDigitCode(codes[at]) || codes[at] === SPACE) {
     if (codes[at] !== SPACE) text += unicodeOfCode(codes[at]);
     at++;
   }

@@ -1,6 +1,7 @@
 /** What a condition tells of variables once it is known to hold, or not to. */
 import type { Expression, PrintItem } from '../../../grammar/tree.js';
 import { partsOf, withoutBrackets } from '../../../grammar/visit.js';
+import { stringVariableSize } from '../../machine/variables.js';
 import { blurred } from '../comparison.js';
 import type { NumberRange } from '../expression-ranges.js';
 import type { Name } from '../names.js';
@@ -61,12 +62,10 @@ function narrow(
   const size = held.size - (high - length.high);
   if (Number.isFinite(high)) state.hold(argument.name, { ...held, length, size });
   else if (Number.isFinite(length.high)) {
-    state.hold(argument.name, { ...held, length, size: STRING_HEAD + length.high });
+    state.hold(argument.name, { ...held, length, size: stringVariableSize(length.high) });
   }
   return state;
 }
-
-const STRING_HEAD = 3;
 
 function narrowed(
   found: NumberRange,

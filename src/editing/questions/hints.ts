@@ -1,6 +1,6 @@
 /** What an editor writes behind the text: bytes of each line, and what an address is. */
 import { type InlayHint, InlayHintKind, type Range } from 'vscode-languageserver-types';
-import { lineSize } from '../../memory/budget.js';
+import { lineSize } from '../../machine/image-layout.js';
 import { systemVariableAt } from '../addresses.js';
 import { isAddress } from '../literals.js';
 import type { Snapshot } from '../snapshot.js';

@@ -14,9 +14,10 @@ import { literalBytes, shorterForm } from '../../lint/literal-forms.js';
 import { constantOf } from '../../listing/constants.js';
 import { count, hexBytes, statementText } from '../../listing/print.js';
 import { numberText } from '../../machine/arithmetic/digits.js';
+import { hasGlyph } from '../../machine/characters.js';
+import { lineSize } from '../../machine/image-layout.js';
 import { encodeNumber } from '../../machine/numbers.js';
 import { REPORTS } from '../../machine/reports.js';
-import { lineSize } from '../../memory/budget.js';
 import { variableBudgets } from '../../memory/variables.js';
 import { systemVariableAt } from '../addresses.js';
 import { wordsOf } from '../keyword-words.js';
@@ -181,7 +182,7 @@ function addressWords(use: Use, value: number): string | undefined {
 }
 
 function stringWords({ parent }: Use, { size, codes }: StringLiteral): string[] {
-  const width = [...codes].every((one) => one < 64 || (one >= 128 && one < 192));
+  const width = codes.every(hasGlyph);
   const words = [`${count(size, 'character')}: ${count(size + 2, 'byte')} in the line.`];
   words.push(
     width

@@ -2,6 +2,7 @@
 // Not valid: LET B=A where both keep the same value for the rest of the run.
 
 import { withoutBrackets } from '../../../grammar/visit.js';
+import { lineSize } from '../../machine/image-layout.js';
 import { numberVariableSize, stringVariableSize } from '../../machine/variables.js';
 import type { Rule } from '../rule.js';
 
@@ -23,7 +24,7 @@ export const copiedVariable: Rule = {
       if (source?.length !== 1 || source[0].kind !== 'LET') continue;
       const size =
         target.type === 'number' ? numberVariableSize(target.name) : stringVariableSize(0);
-      const bytes = 5 + step.line.codes.length + size;
+      const bytes = lineSize(step.line) + size;
       report({
         start: step.statement.start,
         end: step.statement.end,

@@ -2,11 +2,12 @@
 // Not valid: 10 PRINT "OAK"; and 20 PRINT "ELM", which one line could do.
 
 import type { Step } from '../../analysis/steps.js';
+import { LINE_FRAME } from '../../machine/image-layout.js';
 import { isJumpTarget } from '../line-removal.js';
 import type { Rule } from '../rule.js';
 
 /** Head and NEWLINE of the second line, and its PRINT. */
-const SAVED = 4 + 1 + 1;
+const SAVED = LINE_FRAME + 1;
 
 export const joinedPrint: Rule = {
   name: 'joined-print',

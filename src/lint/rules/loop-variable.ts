@@ -4,6 +4,7 @@
 import type { Loop } from '../../analysis/flow.js';
 import type { Program } from '../../analysis/program.js';
 import { count } from '../../listing/print.js';
+import { lineSize } from '../../machine/image-layout.js';
 import { FOR_VARIABLE_SIZE } from '../../machine/variables.js';
 import type { Rule } from '../rule.js';
 
@@ -26,7 +27,7 @@ export const loopVariable: Rule = {
         end.conditions.length === 0 &&
         isPrivate(program, variable, loop)
       ) {
-        const bytes = 5 + end.line.codes.length + FOR_VARIABLE_SIZE;
+        const bytes = lineSize(end.line) + FOR_VARIABLE_SIZE;
         report({
           ...place,
           message: `this loop only waits: PAUSE would save about ${count(bytes, 'byte')}`,

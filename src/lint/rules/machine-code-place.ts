@@ -2,11 +2,9 @@
 // Not valid: USR into a REM further on, whose address moves, or into one that holds code 118.
 import { wholeOf } from '../../machine/arithmetic/operations.js';
 import { NEWLINE } from '../../machine/characters.js';
+import { LINE_HEAD } from '../../machine/image-layout.js';
 import { PROGRAM_START, RAM_START } from '../../machine/memory-map.js';
 import type { Rule } from '../rule.js';
-
-/** Head of a line: number and length. */
-const HEAD = 4;
 
 export const machineCodePlace: Rule = {
   name: 'machine-code-place',
@@ -27,13 +25,13 @@ export const machineCodePlace: Rule = {
       const index = lastAtMost(addresses, address);
       const step = context.program.steps[index];
       const place = { start: node.start, end: node.end };
-      if (step?.statement?.kind !== 'REM' || address < addresses[index] + HEAD + 1) {
+      if (step?.statement?.kind !== 'REM' || address < addresses[index] + LINE_HEAD + 1) {
         report({
           ...place,
           severity: 'error',
           message: `${address} is in line ${step?.line.number ?? 'none'}, and not in the text of a REM`,
           why: 'the machine would run the bytes of the listing itself',
-          help: `the text of a REM in the first line is at ${PROGRAM_START + HEAD + 1}`,
+          help: `the text of a REM in the first line is at ${PROGRAM_START + LINE_HEAD + 1}`,
         });
         continue;
       }
@@ -42,7 +40,7 @@ export const machineCodePlace: Rule = {
           ...place,
           message: `this runs machine code in line ${step.line.number}, which is not the first`,
           why: 'its address changes with every change of a line before it',
-          help: `make it the first line: there its text is always at ${PROGRAM_START + HEAD + 1}`,
+          help: `make it the first line: there its text is always at ${PROGRAM_START + LINE_HEAD + 1}`,
         });
       }
       if (step.statement.codes.includes(NEWLINE)) {

@@ -1,6 +1,7 @@
 // Valid: a subroutine that two GOSUBs call.
 // Not valid: a subroutine with one caller, which could stand where it is called.
 import { count } from '../../listing/print.js';
+import { lineSize } from '../../machine/image-layout.js';
 import type { Rule } from '../rule.js';
 
 /** The line RETURN: head, one byte and NEWLINE. The line of the GOSUB: head, GOSUB, number, NEWLINE. */
@@ -30,7 +31,7 @@ export const oneCaller: Rule = {
       const runsOn =
         program.flow.next[target - 1]?.includes(target) && program.flow.reachable[target - 1];
       if (runsOn) continue;
-      const bytes = RETURN_LINE + 5 + step.line.codes.length;
+      const bytes = RETURN_LINE + lineSize(step.line);
       const start = step.statement!.start;
       report({
         start,

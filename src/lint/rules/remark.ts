@@ -4,7 +4,8 @@
 import type { Step } from '../../analysis/steps.js';
 import { lineToComment } from '../../listing/edits.js';
 import { count } from '../../listing/print.js';
-import { INVERSE } from '../../machine/characters.js';
+import { hasGlyph } from '../../machine/characters.js';
+import { lineSize } from '../../machine/image-layout.js';
 import { isJumpTarget } from '../line-removal.js';
 import type { LintContext, Rule } from '../rule.js';
 
@@ -23,7 +24,7 @@ export const remark: Rule = {
       const { statement, line } = step;
       if (statement?.kind !== 'REM' || !isText(statement.codes)) continue;
       const target = isJumpTarget(context.program, step);
-      const bytes = target ? statement.codes.length : 5 + line.codes.length;
+      const bytes = target ? statement.codes.length : lineSize(line);
       if (bytes === 0) continue;
       report({
         start: statement.start,
@@ -42,7 +43,7 @@ export const remark: Rule = {
 
 /** Machine code has codes that no key of a text gives. */
 function isText(codes: Uint8Array): boolean {
-  return codes.every((code) => (code & ~INVERSE) < 64);
+  return codes.every(hasGlyph);
 }
 
 function remarkFix({ text }: LintContext, { line, statement }: Step, target: boolean) {

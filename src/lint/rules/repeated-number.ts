@@ -3,12 +3,14 @@
 
 import type { Literal } from '../../analysis/program.js';
 import { count } from '../../listing/print.js';
+import { LINE_FRAME } from '../../machine/image-layout.js';
+import { numberVariableSize } from '../../machine/variables.js';
 import { literalBytes, shorterForm } from '../literal-forms.js';
 import type { Rule } from '../rule.js';
 
 /** A line `LET B=…`: its head and NEWLINE, LET, the name and the equals sign; and the variable. */
-const LET_LINE = 5 + 3;
-const VARIABLE = 6;
+const LET_LINE = LINE_FRAME + 3;
+const VARIABLE = numberVariableSize('A');
 
 export const repeatedNumber: Rule = {
   name: 'repeated-number',

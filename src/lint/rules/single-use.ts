@@ -4,6 +4,7 @@
 import { withoutBrackets } from '../../../grammar/visit.js';
 import type { Reading, Setting } from '../../analysis/names.js';
 import { putWords } from '../../listing/edits.js';
+import { lineSize } from '../../machine/image-layout.js';
 import { numberVariableSize, stringVariableSize } from '../../machine/variables.js';
 import { comesFirst } from '../comes-first.js';
 import { takeOut } from '../line-removal.js';
@@ -28,7 +29,7 @@ export const singleUse: Rule = {
       if (found === undefined) continue;
       const { step, target } = settings[0];
       const [{ node, step: reader }] = readings;
-      const line = 5 + step.line.codes.length;
+      const line = lineSize(step.line);
       const bytes = line + name.length - found.bytes;
       if (bytes <= 0) continue;
       const out = takeOut(context, step, `${found.text} in place of ${name}`);

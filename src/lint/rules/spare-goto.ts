@@ -1,6 +1,7 @@
 // Valid: GOTO to any line but the next, and IF A THEN GOTO.
 // Not valid: 10 GOTO 20 just before line 20, which comes next anyway.
 
+import { lineSize } from '../../machine/image-layout.js';
 import { isInert, takeOut } from '../line-removal.js';
 import type { Rule } from '../rule.js';
 
@@ -19,7 +20,7 @@ export const spareGoto: Rule = {
       const next = step.index + 1;
       if (others.length > 0 || target !== next || next >= program.steps.length) continue;
       if (!isInert(node)) continue;
-      const bytes = 5 + step.line.codes.length;
+      const bytes = lineSize(step.line);
       report({
         start: step.statement!.start,
         end: step.statement!.end,

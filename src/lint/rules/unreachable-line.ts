@@ -1,6 +1,8 @@
 // Valid: a line that the run comes to, lines from a SAVE on that are begun by hand with GOTO, and
 // those behind a STOP, to which CONT goes on.
 // Not valid: a line behind a GOTO or RETURN to which no jump leads.
+
+import { lineSize } from '../../machine/image-layout.js';
 import type { LintContext, Rule } from '../rule.js';
 
 export const unreachableLine: Rule = {
@@ -24,7 +26,7 @@ export const unreachableLine: Rule = {
       if (!dead(index)) continue;
       let end = index;
       let bytes = 0;
-      while (dead(end)) bytes += 5 + steps[end++].line.codes.length;
+      while (dead(end)) bytes += lineSize(steps[end++].line);
       const first = steps[index].line;
       const last = steps[end - 1].line;
       const lines =

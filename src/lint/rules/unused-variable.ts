@@ -2,6 +2,7 @@
 // Not valid: LET A=5 where nothing reads A.
 
 import type { Reading, Setting } from '../../analysis/names.js';
+import { lineSize } from '../../machine/image-layout.js';
 import { isInert, takeOut } from '../line-removal.js';
 import type { Rule } from '../rule.js';
 
@@ -31,9 +32,9 @@ export const unusedVariable: Rule = {
           start: target.start,
           end: target.end,
           message: `${name} is set here and never read`,
-          why: `the line takes ${5 + step.line.codes.length} bytes, and the variable its own`,
+          why: `the line takes ${lineSize(step.line)} bytes, and the variable its own`,
           help: 'delete the line, unless something outside the listing reads it',
-          bytes: 5 + step.line.codes.length,
+          bytes: lineSize(step.line),
           fix,
         });
       }

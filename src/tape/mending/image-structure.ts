@@ -3,7 +3,7 @@
  * lines and variables follow one another. Source: the manual, chapter 27, from memory.
  */
 
-import { FIRST_LETTER, KEYWORD_CODES, NEWLINE, NUMBER_MARKER } from '../../machine/characters.js';
+import { FIRST_LETTER, NEWLINE, NUMBER_MARKER, REM } from '../../machine/characters.js';
 import {
   endOfLine,
   HEAD_SIZE,
@@ -28,7 +28,6 @@ import { endOfVariable } from '../../machine/variables.js';
 const ODDITY = 20;
 /** Worth of an image that holds together to its last byte. */
 const WHOLE = 1000;
-const REM = KEYWORD_CODES.get('REM')!;
 
 /** Where the areas of an image begin, as offsets into it. */
 export interface AreaOffsets {

@@ -6,10 +6,10 @@
 
 import { nearestOfDecimal } from '../../machine/arithmetic/decimal.js';
 import {
-  KEYWORD_CODES,
   NEWLINE,
   NUMBER_MARKER,
   QUOTE,
+  REM,
   SPACE,
   unicodeOfCode,
 } from '../../machine/characters.js';
@@ -48,7 +48,6 @@ import {
 import { madeBefore, madeOver } from './made-bits.js';
 import type { SettledBit } from './zone-settling.js';
 
-const REM = KEYWORD_CODES.get('REM')!;
 /** An image with more bytes does not load in 2K: its machine keeps its display at full length. */
 const LARGEST_COLLAPSED = 2048 - (IMAGE_START - RAM_START) - EDIT_LINE_SIZE - MACHINE_STACK_LOW;
 /** The printer's buffer ends here, with NEWLINE: a head that has it there is in step. */

@@ -3,7 +3,10 @@
  * fractions and sizes where they make no sense. The cost of each is in the measure of the cost of a
  * change.
  */
+
+import { isComparison } from '../../../grammar/keywords.js';
 import type { Expression, Range, Statement, Variable } from '../../../grammar/tree.js';
+import { PLOT_COLUMNS, PLOT_ROWS } from '../../machine/memory-map.js';
 import { eachNode } from './nodes.js';
 import type { ProgramNames } from './program.js';
 
@@ -38,8 +41,8 @@ const jump: Check = ({ args: [target] }: { args: Expression[] }, add, names) => 
 };
 
 const plotted: Check = ({ args: [x, y] }: { args: Expression[] }, add) => {
-  whole(x, 63, add);
-  whole(y, 43, add);
+  whole(x, PLOT_COLUMNS - 1, add);
+  whole(y, PLOT_ROWS - 1, add);
 };
 
 const printed: Check = ({ items }: { items: readonly { kind: string; text?: string }[] }, add) => {
@@ -76,7 +79,7 @@ const BY_KIND: Record<string, Check> = {
   },
   binary: ({ operator, left, right }: Binary, add) => {
     // `8=2048`, `3*1`, `G>G`: what nobody needs to work out.
-    const compares = COMPARISONS.has(operator);
+    const compares = isComparison(operator);
     if (left.kind === 'variable' && right.kind === 'variable' && left.name === right.name) {
       if (compares || operator === '-') add(3, `${left.name}${operator}${right.name} says nothing`);
     } else if (left.kind === 'number' && right.kind === 'number') {
@@ -111,7 +114,6 @@ interface Loop {
 }
 
 const FRACTION = 'a place or a size is no fraction';
-const COMPARISONS = new Set(['=', '<', '>', '<=', '>=', '<>']);
 
 function whole(value: Expression, most: number, add: Add): void {
   if (value.kind !== 'number') return;
