@@ -1,7 +1,7 @@
 import { copyFileSync, existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { ROOT, runMany, scratchFolder } from '../support/run-cli.js';
+import { ROOT, runCli, scratchFolder } from '../support/run-cli.js';
 
 const folder = scratchFolder();
 const at = (name: string): string => join(folder, name);
@@ -10,7 +10,11 @@ for (const name of ['card.svg', 'card.png', 'card.jpg', 'card.gif', 'card.webp',
   copyFileSync(join(pictures, name), at(name));
 }
 
-const run = (...args: string[]) => runMany([['draw', ...args]], folder)[0];
+const cli = (...args: string[]) => {
+  const { status, stdout, stderr } = runCli(args, { cwd: folder });
+  return { status, stdout: stdout.toString(), stderr };
+};
+const run = (...args: string[]) => cli('draw', ...args);
 const CARD = ['--size', '8x6', '--place', '0,0', '--as', 'strings'];
 const CARD_LISTING = '10 PRINT "▀▀▀▜"\n20 PRINT "▐▝▛"\n30 PRINT "▄▄▄▄"\n';
 
@@ -71,11 +75,11 @@ describe('rows and words', () => {
       '10 PRINT "OPEN"\n20 PRINT "[~NOW]"\n',
     );
     writeFileSync(at('plate.bas'), '10 PRINT AT 1,2;"OPEN"\n');
-    const [shown] = runMany([['rehearse', 'plate.bas', '--format', 'json']], folder);
+    const shown = cli('rehearse', 'plate.bas', '--format', 'json');
     writeFileSync(at('plate.json'), shown.stdout);
     const again = run('plate.json', '--as', 'strings', '-o', 'again.bas');
     expect(again.status).toBe(0);
-    const [screen] = runMany([['rehearse', 'again.bas', '--format', 'json']], folder);
+    const screen = cli('rehearse', 'again.bas', '--format', 'json');
     expect(JSON.parse(screen.stdout).screen[1]).toBe('  OPEN');
   });
 

@@ -3,6 +3,12 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import {
+  MessageChannel,
+  type MessagePort,
+  receiveMessageOnPort,
+  Worker,
+} from 'node:worker_threads';
 import { afterAll } from 'vitest';
 
 export const ROOT = fileURLToPath(new URL('../..', import.meta.url));
@@ -20,8 +26,61 @@ export interface CliOptions {
   readonly env?: Record<string, string>;
 }
 
-/** Runs the built command line (`npm run build` first, as `npm test` does). */
+/**
+ * Runs the built command line (`npm run build` first, as `npm test` does) in a thread that is kept
+ * warm: hundreds of starts of a process would take minutes. `tests/cli/process.test.ts` holds the two
+ * to each other. What is about signals, pipes or terminals takes `spawnCli`.
+ */
 export function runCli(args: readonly string[], options: CliOptions = {}): CliResult {
+  const { worker, port, done } = warmThread();
+  const folder = process.cwd();
+  Atomics.store(done, 0, 0);
+  // Threads have their process's folder.
+  if (options.cwd !== undefined) process.chdir(options.cwd);
+  try {
+    port.postMessage({
+      words: [...args],
+      input: Buffer.from(options.input ?? ''),
+      env: { ...process.env, ...options.env },
+    });
+    const how = Atomics.wait(done, 0, 0, LONGEST);
+    const answer = receiveMessageOnPort(port)?.message;
+    if (answer === undefined) {
+      worker.terminate();
+      thread = undefined;
+      throw new Error(
+        `listwright ${args.join(' ')}: ${how === 'timed-out' ? 'still runs' : 'left its process'}`,
+      );
+    }
+    const { status, stdout, stderr } = answer;
+    return { status, stdout: Buffer.from(stdout), stderr: Buffer.from(stderr).toString() };
+  } finally {
+    process.chdir(folder);
+  }
+}
+
+/** Milliseconds that a command may take. */
+const LONGEST = 120_000;
+
+let thread: { worker: Worker; port: MessagePort; done: Int32Array } | undefined;
+
+function warmThread() {
+  if (thread !== undefined) return thread;
+  const done = new Int32Array(new SharedArrayBuffer(4));
+  const { port1, port2 } = new MessageChannel();
+  const worker = new Worker(join(ROOT, 'tests', 'support', 'cli-thread.mjs'), {
+    workerData: { port: port2, done },
+    transferList: [port2],
+    execArgv: [],
+  });
+  worker.unref();
+  port1.unref();
+  thread = { worker, port: port1, done };
+  return thread;
+}
+
+/** Runs the built command line as a user does: in a process of its own. */
+export function spawnCli(args: readonly string[], options: CliOptions = {}): CliResult {
   const { status, stdout, stderr } = spawnSync(process.execPath, [LAUNCHER, ...args], {
     input: options.input ?? '',
     cwd: options.cwd,
