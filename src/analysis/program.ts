@@ -5,6 +5,7 @@ import { readListing } from '../listing/read.js';
 import { isDigitCode, POINT } from '../machine/characters.js';
 import type { SavedVariable } from '../machine/variables.js';
 import { type CallDepth, callDepth } from './calls.js';
+import { Apart } from './course/apart.js';
 import { type Course, courseOf, type GivenUp, givenUp } from './course/course.js';
 import { type DisplayUse, displayUse } from './display.js';
 import { Flow } from './flow.js';
@@ -36,6 +37,8 @@ export interface Program {
   readonly calls: CallDepth;
   /** What the courses that a run can take come to, or why they could not be followed. */
   readonly course: Course | GivenUp;
+  /** The same with ways kept apart that meet, which takes longer and tells more. */
+  readonly courseApart: Course | GivenUp;
   readonly saved: readonly SavedVariable[];
   /** Does the program run once it is loaded (`.start`)? Otherwise RUN is typed, which clears. */
   readonly runsItself: boolean;
@@ -63,6 +66,7 @@ export function analyse(listing: Listing): Program {
     ({ kind }) => kind !== 'var' && kind !== 'display' && kind !== 'system' && kind !== 'raw',
   );
   let course: Course | GivenUp | undefined;
+  let courseApart: Course | GivenUp | undefined;
   return {
     listing,
     steps,
@@ -78,6 +82,10 @@ export function analyse(listing: Listing): Program {
     get course() {
       course ??= startsFresh ? courseOf(flow, longest) : SAVED_WITH_IT;
       return course;
+    },
+    get courseApart() {
+      courseApart ??= startsFresh ? courseOf(flow, longest, new Apart(flow, names)) : SAVED_WITH_IT;
+      return courseApart;
     },
     saved,
     runsItself: start !== undefined,

@@ -4,7 +4,7 @@
  * disassembly, from memory.
  */
 import type { Line, Listing } from '../../grammar/tree.js';
-import type { Course } from '../analysis/course/course.js';
+import type { Course, GivenUp } from '../analysis/course/course.js';
 import { sureRows, widestRows } from '../analysis/display.js';
 import {
   INPUT_FRAME,
@@ -123,12 +123,9 @@ export function budgetOfProgram(program: Program, ram: number, image?: Uint8Arra
     display: built.VARS - built.D_FILE,
   };
   const alone = sizesOf(program, ram, fixed.program, fixed.display, variables);
-  // To follow the courses takes longer than all else, so it is done only where it may decide.
-  const isOpen = total(alone, 'high') > ram && total(alone, 'low') <= ram;
-  const course = isOpen ? program.course : undefined;
+  const { sizes, course } = settled(program, ram, alone);
   const followed = course !== undefined && 'sizes' in course ? course : undefined;
   const undone = course?.undone && { why: course.undone.why, line: course.undone.line?.number };
-  const sizes = followed === undefined ? alone : atTheFullest(followed, ram, alone);
   const loads = loadRoom(end, ram);
   const runs = room(ram, { low: total(sizes, 'low'), high: total(sizes, 'high') });
   return {
@@ -148,6 +145,29 @@ export function budgetOfProgram(program: Program, ram: number, image?: Uint8Arra
     tooLarge: fresh.diagnostics.find(({ rule }) => rule === NO_ROOM),
     verdict: verdictOf(ram, loads, runs, { on: 'bounds', undone }),
   };
+}
+
+/**
+ * The sizes, by the courses that a run can take where those of each area alone leave the verdict open,
+ * and by those kept apart where these do: to follow them takes longer than all else, so it is done
+ * only where it may decide.
+ */
+function settled(
+  program: Program,
+  ram: number,
+  alone: readonly Size[],
+): { sizes: readonly Size[]; course?: Course | GivenUp } {
+  let sizes = alone;
+  let course: Course | GivenUp | undefined;
+  for (const way of ['course', 'courseApart'] as const) {
+    if (total(sizes, 'high') <= ram || total(sizes, 'low') > ram) break;
+    const found = program[way];
+    const smaller = 'sizes' in found ? atTheFullest(found, ram, sizes) : sizes;
+    // What the second could not do either is told by the first.
+    if (course === undefined || smaller !== sizes) course = found;
+    sizes = smaller;
+  }
+  return { sizes, course };
 }
 
 function total(sizes: readonly Size[], bound: 'low' | 'high'): number {

@@ -44,6 +44,22 @@ it('follow a string that the program itself bounds', () => {
   expect(more(text, text.replace('<5', '<6'))).toBe(3);
 });
 
+it('keep ways apart by numbers that decide what is still to come', () => {
+  // Of 1 to 100 the guess halves what is left: six times, then it is found, or one is tried twice.
+  const search =
+    '10 LET S=INT (RND*100)+1|20 LET L=1|30 LET H=100|40 LET G=INT ((L+H)/2)|50 PRINT "OAK"|' +
+    '60 IF G=S THEN GOTO 100|70 IF G<S THEN LET L=G+1|80 IF G>S THEN LET H=G-1|90 GOTO 40|100 REM';
+  expect(more(search, search.replace('OAK', 'OAKS'))).toBeGreaterThanOrEqual(1 + 6);
+  expect(more(search, search.replace('OAK', 'OAKS'))).toBeLessThanOrEqual(1 + 8);
+});
+
+it('keep ways apart by where printing goes on', () => {
+  const text = '10 IF RND<.5 THEN PRINT "OAK";|20 PRINT TAB 4;"X"|30 REM';
+  expect(more(text, text.replace('TAB 4', 'TAB 2'))).toBeLessThanOrEqual(32);
+  const rows = '10 FOR I=1 TO 9|20 IF RND<.5 THEN PRINT "OAK"|30 NEXT I|40 PRINT "X"';
+  expect(more(rows, rows.replace('TO 9', 'TO 8'))).toBe(-3);
+});
+
 it('take in that a string of fixed length is made anew in the workspace (137A)', () => {
   const whole = '10 DIM A$(5)|20 LET A$="X"';
   // Once in the variables, and once in the workspace.

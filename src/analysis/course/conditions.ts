@@ -107,17 +107,22 @@ function narrowed(
 
 /** Names of the number variables in what PRINT is given, each once. */
 export function numbersIn(items: readonly PrintItem[]): Name[] {
+  return numbersOf(
+    items.flatMap((item) => {
+      if (item.kind === 'AT') return [item.row, item.column];
+      if (item.kind === 'TAB') return [item.column];
+      return item.kind === 'separator' ? [] : [item];
+    }),
+  );
+}
+
+/** Names of the number variables in some expressions, each once. */
+export function numbersOf(expressions: readonly Expression[]): Name[] {
   const names = new Set<Name>();
   const visit = (node: Expression): void => {
     if (node.kind === 'variable' && node.type === 'number') names.add(node.name);
     for (const part of partsOf(node)) visit(part);
   };
-  for (const item of items) {
-    if (item.kind === 'AT') {
-      visit(item.row);
-      visit(item.column);
-    } else if (item.kind === 'TAB') visit(item.column);
-    else if (item.kind !== 'separator') visit(item);
-  }
+  expressions.forEach(visit);
   return [...names];
 }

@@ -17,6 +17,7 @@ import type { Name } from '../names.js';
 import { ANYWHERE } from '../printing.js';
 import type { Step } from '../steps.js';
 import { Worklist } from '../worklist.js';
+import type { Apart } from './apart.js';
 import { refined } from './conditions.js';
 import { type Counting, split } from './counting.js';
 import { type Fullest, Moments } from './fullest.js';
@@ -52,6 +53,8 @@ const PATIENT_STEPS = { least: 3000, aLine: 60 };
 const MOST_STEPS = { least: 6000, aLine: 120 };
 /** Passes of one loop that are followed one by one. */
 const MOST_PASSES = 300;
+/** Ways that are kept apart at one point of one pass. */
+const MOST_KINDS = 100;
 const DEEPEST_CALL = 40;
 /** The most lines that a computed jump is followed to. */
 const MOST_TARGETS = 64;
@@ -79,11 +82,14 @@ interface Meeting {
   visits: number;
 }
 
-/** Follows a program; `longest`: characters that one character of a string is shown as at most. */
-export function courseOf(flow: Flow, longest: number): Course | GivenUp {
+/**
+ * Follows a program; `longest`: characters that one character of a string is shown as at most; `apart`:
+ * what keeps ways apart that meet, where any are to be.
+ */
+export function courseOf(flow: Flow, longest: number, apart?: Apart): Course | GivenUp {
   if (flow.open) return givenUp('a jump may lead to any line, or a line is not understood');
   if (flow.entry >= flow.length) return givenUp('it has no line to begin at');
-  const follower = new Follower(flow, longest);
+  const follower = new Follower(flow, longest, apart);
   try {
     return follower.follow();
   } catch (error) {
@@ -103,6 +109,8 @@ class Follower {
   private readonly waiting = new Worklist<Meeting>((a, b) => inOrder(a.path, b.path));
   private readonly moments = new Moments();
   private readonly sizes = new Map<Name, number>();
+  /** For each point how many kinds of ways are kept apart there. */
+  private readonly kinds = new Map<string, number>();
   private steps = 0;
   /** The line that is being followed. */
   line: Line | undefined;
@@ -113,6 +121,7 @@ class Follower {
   constructor(
     private readonly flow: Flow,
     private readonly longest: number,
+    private readonly apart: Apart | undefined,
   ) {
     const inside = flow.next.map((next) => next.filter((to) => to < flow.length));
     this.nesting = nestingOf(inside);
@@ -155,10 +164,12 @@ class Follower {
 
   private arrive(place: Place, state: State): void {
     const path = this.pathOf(place);
-    const key = path.join();
+    const point = path.join();
+    const kind = this.kindAt(point, place, state);
+    const key = point + kind;
     const known = this.meetings.get(key);
     if (known === undefined) {
-      if (this.isOld(place, state)) return;
+      if (this.isOld(place, kind, state)) return;
       const meeting = { place, path, state: state.copy(), visits: 0 };
       this.meetings.set(key, meeting);
       this.waiting.put(meeting);
@@ -167,14 +178,25 @@ class Follower {
     if (known.state.join(state, known.visits > 1)) this.waiting.put(known);
   }
 
+  /** What keeps a way apart at a point; the same for all where there are too many, or steps run out. */
+  private kindAt(point: string, { index }: Place, state: State): string {
+    if (this.apart === undefined || this.steps >= this.patience) return '';
+    const kind = this.apart.kind(index, state);
+    if (this.meetings.has(point + kind)) return kind;
+    const kinds = (this.kinds.get(point) ?? 0) + 1;
+    if (kinds > MOST_KINDS) return '';
+    this.kinds.set(point, kinds);
+    return kind;
+  }
+
   /** Does the pass before this one hold everything already? Then nothing new can follow. */
-  private isOld(place: Place, state: State): boolean {
+  private isOld(place: Place, kind: string, state: State): boolean {
     const heads = this.nesting.heads[place.index];
     const at = heads.length - 1;
     if (at < 0 || heads[at] !== place.index || place.passes[at] === 0) return false;
     const passes = [...place.passes];
     passes[at]--;
-    const before = this.meetings.get(this.pathOf({ ...place, passes }).join());
+    const before = this.meetings.get(this.pathOf({ ...place, passes }).join() + kind);
     return before !== undefined && !before.state.copy().join(state, false);
   }
 
@@ -257,7 +279,8 @@ class Follower {
       (way) =>
         way.place.index === place.index &&
         way.place.frame === place.frame &&
-        way.place.passes.every((pass, at) => pass === place.passes[at]),
+        way.place.passes.every((pass, at) => pass === place.passes[at]) &&
+        this.areAlike(way, state),
     );
     if (same === undefined) ways.push({ place, state });
     else {
@@ -265,6 +288,11 @@ class Follower {
       both.join(state, false);
       ways[ways.indexOf(same)] = { place, state: both };
     }
+  }
+
+  private areAlike({ place: { index }, state }: Way, other: State): boolean {
+    const { apart } = this;
+    return apart === undefined || apart.kind(index, state) === apart.kind(index, other);
   }
 
   private run(step: Step, place: Place, state: State, ways: Way[]): void {
