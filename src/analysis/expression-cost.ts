@@ -5,51 +5,38 @@
  */
 import type { Expression, Subscripted, Variable } from '../../grammar/tree.js';
 import { partsOf } from '../../grammar/visit.js';
+import { VALUES_OF_LOOP } from '../machine/calculator-stack.js';
 import { isDigitCode, NUMBER_MARKER, POINT } from '../machine/characters.js';
-import { NUMBER_SIZE } from '../machine/numbers.js';
 import { HIDDEN_SIZE } from '../machine/stored-codes.js';
 import { stringVariableSize } from '../machine/variables.js';
+import { stackedValues, stackedValuesShown } from './calculator-stack.js';
 import { type ExpressionRanges, TYPED_LENGTH } from './expression-ranges.js';
 import { LONGEST_NUMBER, lengthOfNumber } from './number-length.js';
 import type { Step } from './steps.js';
 
-/** Numbers, and strings by address and length, take this many bytes of the calculator stack. */
-export const STACKED_SIZE = NUMBER_SIZE;
-/** Values that the longest of the calculator's own routines, such as SIN, put on top (an estimate). */
-const WORKING_VALUES = 4;
-/** FOR, and NEXT while it counts, have value, limit and step on the stack, written or not. */
-const LOOP_VALUES = 3;
 /** Operators and functions that wait for what follows them. */
 const WAITING_SIZE = 2;
 /** A bracket is worked out by a call within the call. */
 const BRACKET_SIZE = 6;
 
-export interface ExpressionCost {
-  /** Values on the calculator stack at once. */
-  readonly values: number;
+interface ExpressionCost {
   /** Bytes of the machine stack, beyond what an expression of one value needs. */
   readonly nesting: number;
   /** Bytes of strings in the workspace; they stay until the statement ends. */
   readonly strings: number;
 }
 
-const NOTHING: ExpressionCost = { values: 1, nesting: 0, strings: 0 };
-
-/** The code of the point. */
-
-const LABORIOUS = new Set(['SIN', 'COS', 'TAN', 'ASN', 'ACS', 'ATN', 'LN', 'EXP', 'SQR']);
+const NOTHING: ExpressionCost = { nesting: 0, strings: 0 };
 
 /** The cost of one expression, in time linear in its size. */
-export function expressionCost(node: Expression, ranges: ExpressionRanges): ExpressionCost {
+function expressionCost(node: Expression, ranges: ExpressionRanges): ExpressionCost {
   switch (node.kind) {
     case 'number':
     case 'string':
     case 'variable':
       return NOTHING;
     case 'constant':
-      return node.name === 'INKEY$'
-        ? { ...NOTHING, strings: 1 }
-        : { ...NOTHING, values: node.name === 'RND' ? 1 + WORKING_VALUES : 1 };
+      return node.name === 'INKEY$' ? { ...NOTHING, strings: 1 } : NOTHING;
     case 'brackets': {
       const inner = expressionCost(node.inner, ranges);
       return { ...inner, nesting: inner.nesting + BRACKET_SIZE };
@@ -62,9 +49,7 @@ export function expressionCost(node: Expression, ranges: ExpressionRanges): Expr
       const left = expressionCost(node.left, ranges);
       const right = expressionCost(node.right, ranges);
       const joined = node.operator === '+' && node.type === 'string';
-      const laborious = node.operator === '**' ? 2 + WORKING_VALUES : 0;
       return {
-        values: Math.max(left.values, 1 + right.values, laborious),
         nesting: Math.max(left.nesting, right.nesting + WAITING_SIZE),
         strings: left.strings + right.strings + (joined ? ranges.length(node).high : 0),
       };
@@ -74,7 +59,6 @@ export function expressionCost(node: Expression, ranges: ExpressionRanges): Expr
     case 'subscripted': {
       const parts = partsOf(node).map((part) => expressionCost(part, ranges));
       return {
-        values: 1 + Math.max(...parts.map((part) => part.values)),
         nesting: BRACKET_SIZE + Math.max(...parts.map((part) => part.nesting)),
         strings: parts.reduce((sum, part) => sum + part.strings, 0),
       };
@@ -84,13 +68,11 @@ export function expressionCost(node: Expression, ranges: ExpressionRanges): Expr
 
 function callCost(node: Expression & { kind: 'call' }, ranges: ExpressionRanges): ExpressionCost {
   const argument = expressionCost(node.argument, ranges);
-  // As the rehearsal counts them: a little too many where such functions stand in one another.
-  const values = argument.values + (LABORIOUS.has(node.function) ? WORKING_VALUES : 0);
   let { strings } = argument;
   if (node.function === 'CHR$') strings += 1;
   if (node.function === 'STR$') strings += lengthOfNumber(ranges.number(node.argument)).high;
   if (node.function === 'VAL') strings += textCost(node.argument, ranges);
-  return { values, nesting: argument.nesting + WAITING_SIZE, strings };
+  return { nesting: argument.nesting + WAITING_SIZE, strings };
 }
 
 /** VAL copies its text, adds an end, and gives each literal its hidden bytes. */
@@ -111,6 +93,11 @@ function textCost(text: Expression, ranges: ExpressionRanges): number {
   return text.size + 1 + HIDDEN_SIZE * literals;
 }
 
+export interface StepCost extends ExpressionCost {
+  /** Values on the calculator stack at once. */
+  readonly values: number;
+}
+
 /**
  * The cost of a step: its expressions one after another, each leaving its value until the statement
  * is carried out (FOR keeps three).
@@ -119,21 +106,19 @@ export function stepCost(
   step: Step,
   expressions: readonly Expression[],
   ranges: ExpressionRanges,
-): ExpressionCost {
+): StepCost {
   let [values, nesting, strings, kept] = [0, 0, 0, 0];
   const { statement } = step;
   const keeps = statement?.kind !== 'PRINT' && statement?.kind !== 'LPRINT';
   for (const node of expressions) {
     const cost = expressionCost(node, ranges);
-    // PRINT of a number works out its digits on the stack.
-    const printed = !keeps && node.type === 'number' ? 1 + WORKING_VALUES : 0;
-    values = Math.max(values, kept + cost.values, printed);
+    values = Math.max(values, kept + (keeps ? stackedValues(node) : stackedValuesShown(node)));
     nesting = Math.max(nesting, cost.nesting);
     strings += cost.strings;
     if (keeps) kept++;
   }
   if (statement?.kind === 'FOR' || statement?.kind === 'NEXT')
-    values = Math.max(values, LOOP_VALUES);
+    values = Math.max(values, VALUES_OF_LOOP);
   return { values, nesting, strings };
 }
 

@@ -6,18 +6,14 @@
 import type { Line, Listing } from '../../grammar/tree.js';
 import type { Course, GivenUp } from '../analysis/course/course.js';
 import { sureRows, widestRows } from '../analysis/display.js';
-import {
-  INPUT_FRAME,
-  STACKED_SIZE,
-  stepCost,
-  workOfStatement,
-} from '../analysis/expression-cost.js';
+import { INPUT_FRAME, stepCost, workOfStatement } from '../analysis/expression-cost.js';
 import { TYPED_LENGTH } from '../analysis/expression-ranges.js';
 import { analyse, type Program } from '../analysis/program.js';
 import { expressionsOf, type Step } from '../analysis/steps.js';
 import { areasOf } from '../image/areas.js';
 import { buildImage, NO_ROOM, ramOf } from '../image/build.js';
 import type { Diagnostic } from '../listing/diagnostics.js';
+import { STACKED_SIZE } from '../machine/calculator-stack.js';
 import { lineSize } from '../machine/image-layout.js';
 import {
   type AreaName,

@@ -1,7 +1,6 @@
 /** The commands that take numbers and give the program nothing back: LIST, RAND, POKE, PLOT, SAVE, LOAD. */
 import type { Expression } from '../../grammar/tree.js';
 import { RAM_START } from '../machine/memory-map.js';
-import { NUMBER_SIZE } from '../machine/numbers.js';
 import type { NumberCode, StringCode } from './evaluator.js';
 import { halt, report } from './halt.js';
 import { listProgram } from './list.js';
@@ -16,8 +15,8 @@ const LIST_MASK = 0x3fff;
 
 /** Makes the parts of a statement, and notes what they need of the calculator stack. */
 export interface Parts {
-  /** `above` bytes lie under it already. */
-  number(expression: Expression, above?: number): NumberCode;
+  /** `below` values lie under it already. */
+  number(expression: Expression, below?: number): NumberCode;
   string(expression: Expression): StringCode;
 }
 
@@ -50,7 +49,7 @@ export class Commands {
     const { model } = this;
     const { memory } = model;
     const address = this.parts.number(args[0]);
-    const value = this.parts.number(args[1], NUMBER_SIZE);
+    const value = this.parts.number(args[1], 1);
     return () => {
       const at = wordOf(address(), 'the address of POKE');
       const number = value();
@@ -87,7 +86,7 @@ export class Commands {
   plot(args: readonly Expression[], light: boolean): Action {
     const { memory, screen } = this.model;
     const x = this.parts.number(args[0]);
-    const y = this.parts.number(args[1], NUMBER_SIZE);
+    const y = this.parts.number(args[1], 1);
     const name = light ? 'PLOT' : 'UNPLOT';
     return () => {
       const across = byteOf(x(), `${name}'s x`);

@@ -18,13 +18,14 @@ import type {
   Subscripted,
   Variable,
 } from '../../grammar/tree.js';
+import { stackedValues, stackedValuesShown } from '../analysis/calculator-stack.js';
 import { add } from '../machine/arithmetic/operations.js';
+import { STACKED_SIZE, VALUES_OF_LOOP } from '../machine/calculator-stack.js';
 import { SPACE } from '../machine/characters.js';
 import { LINES_END } from '../machine/memory-map.js';
 import { decodeNumber, NUMBER_SIZE, writeNumber } from '../machine/numbers.js';
 import { DIGITS_PRINTED, LINE_PASSED, timeOfSum } from '../machine/timing.js';
 import { LARGEST_DIMENSION } from '../machine/variables.js';
-import { stackNeed } from './calculator-stack.js';
 import { Commands, type Parts } from './commands.js';
 import { statementCost, thenCost } from './costs.js';
 import {
@@ -42,9 +43,6 @@ import { type Device, putCodes, putNumber } from './output.js';
 import { byteOf, difference, settled, wordOf } from './results.js';
 
 export type Action = () => void;
-
-/** Numbers that FOR has on the calculator stack at the end: start, limit, step. */
-const FOR_NUMBERS = 3;
 
 export interface Compiled {
   readonly run: Action;
@@ -104,24 +102,24 @@ export class StatementMaker implements Parts {
     }
   }
 
-  /** An expression's number, its need of stack noted; `above` bytes lie under it already. */
-  number(expression: Expression, above = 0): NumberCode {
-    this.need(above + stackNeed(expression));
+  /** An expression's number, its need of stack noted; `below` values lie under it already. */
+  number(expression: Expression, below = 0): NumberCode {
+    this.need(below + stackedValues(expression));
     return this.evaluator.number(expression);
   }
 
   private operand(expression: Expression): Operand {
-    this.need(stackNeed(expression));
+    this.need(stackedValues(expression));
     return this.evaluator.operand(expression);
   }
 
   string(expression: Expression): StringCode {
-    this.need(stackNeed(expression));
+    this.need(stackedValues(expression));
     return this.evaluator.string(expression);
   }
 
-  private need(bytes: number): void {
-    this.calculator = Math.max(this.calculator, bytes);
+  private need(values: number): void {
+    this.calculator = Math.max(this.calculator, values * STACKED_SIZE);
   }
 
   // ───────────────────────────────── LET and INPUT ─────────────────────────────────
@@ -149,7 +147,7 @@ export class StatementMaker implements Parts {
   }
 
   private elementAddress(target: Subscripted): NumberCode {
-    this.need(stackNeed(target));
+    this.need(stackedValues(target));
     return this.evaluator.elements.elementAddress(target);
   }
 
@@ -209,7 +207,7 @@ export class StatementMaker implements Parts {
     const { variables } = model;
     const isString = target.type === 'string';
     const slot = isString ? variables.string(target.name) : variables.array(target.name);
-    const codes = sizes.map((size, index) => this.number(size, NUMBER_SIZE * index));
+    const codes = sizes.map((size, index) => this.number(size, index));
     return () => {
       // The old array goes before the sizes are worked out (D-RUN 141C).
       variables.drop(slot);
@@ -235,9 +233,9 @@ export class StatementMaker implements Parts {
     const { bytes } = memory;
     const slot = variables.number(variable.name);
     const first = this.number(from);
-    const last = this.number(to, NUMBER_SIZE);
-    const by = step === undefined ? () => 1 : this.number(step, 2 * NUMBER_SIZE);
-    this.need(FOR_NUMBERS * NUMBER_SIZE);
+    const last = this.number(to, 1);
+    const by = step === undefined ? () => 1 : this.number(step, 2);
+    this.need(VALUES_OF_LOOP);
     return () => {
       const start = first();
       const limit = last();
@@ -275,7 +273,7 @@ export class StatementMaker implements Parts {
     const { clock } = model;
     let loopingLine = -1;
     let loopingIndex = 0;
-    this.need(FOR_NUMBERS * NUMBER_SIZE);
+    this.need(VALUES_OF_LOOP);
     return () => {
       const before = variables.read(slot);
       if (!variables.isLoop(slot)) {
@@ -363,7 +361,7 @@ export class StatementMaker implements Parts {
         return item.text === ',' ? () => device.comma() : () => {};
       case 'AT': {
         const row = this.number(item.row);
-        const column = this.number(item.column, NUMBER_SIZE);
+        const column = this.number(item.column, 1);
         return () => {
           const down = byteOf(row(), "AT's row");
           device.at(down, byteOf(column(), "AT's column"));
@@ -379,6 +377,7 @@ export class StatementMaker implements Parts {
       default: {
         if (item.type === 'number') {
           const value = this.number(item);
+          this.need(stackedValuesShown(item));
           return () => {
             const number = value();
             memory.calculator = 0;

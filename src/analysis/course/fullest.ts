@@ -1,7 +1,8 @@
 /** The fullest moment of a course: what stands in memory at the same time. */
 import type { Line } from '../../../grammar/tree.js';
+import { STACKED_SIZE } from '../../machine/calculator-stack.js';
 import { type AreaName, GOSUB_SIZE } from '../../machine/memory-map.js';
-import { STACKED_SIZE, stepCost, workOfStatement } from '../expression-cost.js';
+import { stepCost, workOfStatement } from '../expression-cost.js';
 import { expressionsOf, type Step } from '../steps.js';
 import type { State } from './state.js';
 
