@@ -36,13 +36,14 @@ export function register(program: Command): void {
 async function keys(path: string, options: Options): Promise<void> {
   const program = await loadProgram(path, { ram: options.ram });
   const { listing, source } = program;
-  const found = keysOfListing(listing);
-  tellDiagnostics(source, [...program.diagnostics, ...outOfReach(found)], options.all);
   // A line with an error has no keys: showing a part of the program would look like the whole.
   if (program.kind === 'listing' && hasErrors(program.diagnostics)) {
+    tellDiagnostics(source, program.diagnostics, options.all);
     process.exitCode = NO;
     return;
   }
+  const found = keysOfListing(listing);
+  tellDiagnostics(source, [...program.diagnostics, ...outOfReach(found)], options.all);
   const text = options.cover ? shownCover(found, options) : shownKeys(program, found, options);
   if (options.output === '-') print(text);
   else writeBytes(options.output, text.endsWith('\n') ? text : `${text}\n`);

@@ -37,6 +37,8 @@ export interface Place {
 /** Turns offsets into places; made once for a text, then each look-up is a binary search. */
 export class Places {
   private readonly lineStarts: number[] = [0];
+  /** By line, where characters of two UTF-16 units begin: a place may be asked for often. */
+  private readonly pairs = new Map<number, number[]>();
 
   constructor(private readonly text: string) {
     for (let at = text.indexOf('\n'); at >= 0; at = text.indexOf('\n', at + 1)) {
@@ -51,8 +53,18 @@ export class Places {
       1,
       firstIndex(lineStarts.length, (index) => lineStarts[index] > offset),
     );
-    const before = this.text.slice(lineStarts[line - 1], offset);
-    return { line, column: characterCount(before) + 1 };
+    const start = lineStarts[line - 1];
+    const pairs = this.pairsOf(line);
+    const before = firstIndex(pairs.length, (index) => pairs[index] + 2 > offset - start);
+    return { line, column: Math.max(0, Math.min(offset, this.text.length) - start) - before + 1 };
+  }
+
+  private pairsOf(line: number): number[] {
+    const known = this.pairs.get(line);
+    if (known !== undefined) return known;
+    const found = [...this.lineText(line).matchAll(PAIR)].map(({ index }) => index);
+    this.pairs.set(line, found);
+    return found;
   }
 
   /** The text of a line (counted from 1), without its end. */
@@ -62,6 +74,8 @@ export class Places {
     return this.text.slice(start, end - 1).replace(/\r$/, '');
   }
 }
+
+const PAIR = /[\ud800-\udbff][\udc00-\udfff]/g;
 
 function characterCount(text: string): number {
   let count = 0;
@@ -146,18 +160,20 @@ function quoteOf(
   if (characters.length === 0) return [];
   const from = column > QUOTE_WIDTH - 20 ? column - 40 : 0;
   const quoted = characters.slice(from, from + QUOTE_WIDTH).map(visible);
+  // Of marks that go on past what is quoted, only the first part is counted and kept.
+  const beyond = from + Math.max(quoted.length, column - from) + 1;
   const marked = new Map<number, Severity>();
+  let last = 0;
   for (const { start, end, severity } of together) {
     const first = places.at(start).column - 1;
-    const width = Math.min(
-      characterCount(source.text.slice(start, end)),
-      characters.length - first,
-    );
-    for (let at = first; at < first + Math.max(1, width); at++) {
+    const most = Math.min(characters.length, beyond) - first;
+    const text = source.text.slice(start, Math.min(end, start + 2 * Math.max(0, most)));
+    const width = Math.max(1, Math.min(characterCount(text), most));
+    for (let at = Math.max(first, from); at < first + width && at < beyond; at++) {
       if (!marked.has(at)) marked.set(at, severity);
+      last = Math.max(last, at - from);
     }
   }
-  const last = Math.min(Math.max(...marked.keys()) - from, Math.max(quoted.length, column - from));
   let marks = '';
   for (let at = 0; at <= last; ) {
     const severity = marked.get(at + from);

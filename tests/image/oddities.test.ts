@@ -339,4 +339,9 @@ describe('what is no image', () => {
     expect(remarks[0]).toBe('56 bytes of the system variables are missing and were filled in');
     expect(build(text)).toEqual(image);
   });
+  it('is read up to the highest address, though no machine has room for so much', () => {
+    const { text, image } = listingOfImage(new Uint8Array(60_000), { salvage: true });
+    expect(image).toHaveLength(65_535 - 16_393);
+    expect(buildImage(readListing(text).listing, { anyway: true }).image).toEqual(image);
+  });
 });
