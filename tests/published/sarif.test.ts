@@ -4,7 +4,7 @@
  */
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
-import { Ajv } from 'ajv';
+import { Ajv, type ValidateFunction } from 'ajv';
 import { describe, expect, it } from 'vitest';
 import { lint } from '../../src/lint/lint.js';
 import { RULES } from '../../src/lint/rules.js';
@@ -26,7 +26,12 @@ const ajv = new Ajv({
   validateFormats: false,
   unicodeRegExp: false,
 });
-const validate = ajv.compile(schema());
+let compiled: ValidateFunction | undefined;
+/** Made when a test first asks, since it takes a quarter of a second. */
+function validator(): ValidateFunction {
+  compiled ??= ajv.compile(schema());
+  return compiled;
+}
 
 function logOf(path: string, text: string) {
   const { listing, diagnostics } = readListing(text);
@@ -48,6 +53,7 @@ const TEXT = [
 
 describe('the schema', () => {
   it('is one that refuses what is wrong', () => {
+    const validate = validator();
     expect(validate({ version: '2.1.0' })).toBe(false);
     expect(validate({ version: '2.0.0', runs: [] })).toBe(false);
     const log = logOf('a.bas', TEXT);
@@ -61,21 +67,24 @@ describe('the schema', () => {
     ['an empty one', '/tmp/empty.bas', ''],
   ])('takes %s', (_, path, text) => {
     const log = logOf(path, text);
+    const validate = validator();
     validate(log);
     expect(validate.errors ?? []).toEqual([]);
   });
 });
 
 describe('the log', () => {
-  const [run] = logOf('bench/a b.bas', TEXT).runs;
+  const firstRun = () => logOf('bench/a b.bas', TEXT).runs[0];
 
   it('has every rule, and a descriptor for every result', () => {
+    const run = firstRun();
     const ids = run.tool.driver.rules.map(({ id }: { id: string }) => id);
     expect(ids).toEqual(expect.arrayContaining(RULES.map(({ name }) => name)));
     for (const { ruleId } of run.results) expect(ids).toContain(ruleId);
   });
 
   it('gives places in lines and characters', () => {
+    const run = firstRun();
     const found = run.results.find(
       ({ ruleId }: { ruleId: string }) => ruleId === 'past-the-display',
     );
@@ -87,6 +96,7 @@ describe('the log', () => {
   });
 
   it('carries fixes that change the listing as they say, and reasons of silenced findings', () => {
+    const run = firstRun();
     const fixed = run.results.find(({ ruleId }: { ruleId: string }) => ruleId === 'spare-brackets');
     expect(fixed.fixes[0].artifactChanges[0].replacements).toHaveLength(2);
     const silenced = run.results.find(({ ruleId }: { ruleId: string }) => ruleId === 'save-last');

@@ -1,0 +1,42 @@
+/**
+ * The rooms whose source is changed, and the tests that hold each: those that mirror it, those of its
+ * direct users where they are quick, and the published checks of what it does. All run in the process;
+ * those that start commands are left out (`not`), as is source that a script makes (`but`).
+ * `settings` make tests smaller.
+ */
+export const ROOMS = {
+  'src/machine': {
+    but: ['src/machine/arithmetic/coefficients.ts'],
+    tests: [
+      'tests/machine',
+      'tests/published/arithmetic.test.ts',
+      'tests/published/characters.test.ts',
+      'tests/published/functions.test.ts',
+      'tests/published/numbers.test.ts',
+      'tests/published/program-layout.test.ts',
+      'tests/published/variables.test.ts',
+    ],
+    not: ['tests/machine/arithmetic/coefficients.test.ts'],
+  },
+  'src/image': {
+    settings: { IMAGES: '400' },
+    tests: ['tests/image', 'tests/published/program-layout.test.ts'],
+  },
+  'src/memory': {
+    tests: ['tests/memory', 'tests/published/budget.test.ts'],
+  },
+  grammar: {
+    tests: [
+      'tests/grammar',
+      'tests/listing/as-typed.test.ts',
+      'tests/listing/first-mistakes.test.ts',
+      'tests/listing/format.test.ts',
+      'tests/listing/properties.test.ts',
+      'tests/listing/read.test.ts',
+      'tests/image/tokenise.test.ts',
+    ],
+  },
+  'src/lint': {
+    tests: ['tests/lint', 'tests/published/sarif.test.ts'],
+  },
+};

@@ -1,0 +1,107 @@
+// Changes one thing at a time in a room's source and runs the tests that should notice:
+// node tests/mutants/run.mjs [ROOM | FILE | FILE:LINE-LINE]…   (all rooms where none is named)
+import { mkdirSync, readdirSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join, relative } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { Stryker } from '@stryker-mutator/core';
+import { ROOMS } from './rooms.mjs';
+
+const root = fileURLToPath(new URL('../..', import.meta.url));
+const cache = join(root, 'node_modules', '.cache', 'mutants');
+process.chdir(root);
+mkdirSync(cache, { recursive: true });
+
+/** Neither killed by a failing test nor endless, which is found too. */
+const MISSED = ['Survived', 'NoCoverage'];
+
+const count = (mutants, states) => mutants.filter(({ status }) => states.includes(status)).length;
+
+function row(name, mutants) {
+  const [killed, endless, missed] = [['Killed'], ['Timeout'], MISSED].map((s) => count(mutants, s));
+  const found = killed + endless;
+  const score = found + missed === 0 ? '—' : `${((100 * found) / (found + missed)).toFixed(1)} %`;
+  const cells = [score, killed, endless, missed, mutants.length - found - missed];
+  return name.padEnd(44) + cells.map((cell) => String(cell).padStart(9)).join('');
+}
+
+function tell(room, results) {
+  const mutants = results.map((mutant) => ({
+    ...mutant,
+    fileName: relative(root, mutant.fileName),
+  }));
+  const files = [...new Set(mutants.map(({ fileName }) => fileName))].sort();
+  console.log(`\n${''.padEnd(44)}    score   killed  endless   missed  invalid`);
+  for (const file of files) {
+    console.log(
+      row(
+        file,
+        mutants.filter(({ fileName }) => fileName === file),
+      ),
+    );
+  }
+  console.log(row(room, mutants));
+  const missed = mutants.filter(({ status }) => MISSED.includes(status));
+  if (missed.length > 0) console.log('\nMissed:');
+  for (const { fileName, location, replacement, status } of missed) {
+    const { line, column } = location.start;
+    const what = replacement.replace(/\s+/g, ' ').slice(0, 100);
+    const why = status === 'NoCoverage' ? ' (no test comes there)' : '';
+    console.log(`${fileName}:${line}:${column} → ${what}${why}`);
+  }
+}
+
+/** The files of tests that a room names. */
+function testsOf({ tests, not = [] }) {
+  const files = tests.flatMap((path) =>
+    path.endsWith('.ts')
+      ? [path]
+      : readdirSync(path, { recursive: true })
+          .filter((name) => name.endsWith('.test.ts'))
+          .map((name) => join(path, name)),
+  );
+  return files.filter((file) => !not.includes(file)).sort();
+}
+
+/** Runs the mutants of `mutate` (patterns) against the tests of a room. */
+async function run(room, mutate) {
+  Object.assign(process.env, ROOMS[room].settings);
+  process.env.MUTANTS_TESTS = testsOf(ROOMS[room]).join(' ');
+  const name = room.replaceAll('/', '-');
+  const stryker = new Stryker({
+    testRunner: 'in-process',
+    plugins: [join(root, 'tests', 'mutants', 'runner.mjs')],
+    mutate,
+    ignorePatterns: ['dist', 'out'],
+    // No types are checked: the settings of the compiler are not read.
+    tsconfigFile: 'none',
+    // Outside the repository: nothing looks for tests or for sources there.
+    tempDirName: join(tmpdir(), `mutants-${name}`),
+    coverageAnalysis: 'perTest',
+    concurrency: 1,
+    // A mutant is endless by the count of what it runs; the clock is for a machine that is busy.
+    timeoutMS: 30_000,
+    timeoutFactor: 3,
+    dryRunTimeoutMinutes: 30,
+    incremental: true,
+    incrementalFile: join(cache, `${name}.json`),
+    reporters: ['progress-append-only', 'html'],
+    htmlReporter: { fileName: join(cache, `${name}.html`) },
+    allowConsoleColors: false,
+    warnings: { slow: false },
+  });
+  tell(room, await stryker.runMutationTest());
+}
+
+const asked = process.argv.slice(2);
+for (const [room, { but = [] }] of Object.entries(ROOMS)) {
+  const parts = asked.filter((path) => path.startsWith(`${room}/`) && path !== `${room}/`);
+  const whole = asked.length === 0 || asked.some((path) => path.replace(/\/$/, '') === room);
+  if (whole) await run(room, [`${room}/**/*.ts`, ...but.map((file) => `!${file}`)]);
+  else if (parts.length > 0) await run(room, parts);
+}
+const isOfRoom = (path) => Object.keys(ROOMS).some((room) => `${path}/`.startsWith(`${room}/`));
+for (const path of asked.filter((path) => !isOfRoom(path))) {
+  console.error(`${path} is in none of ${Object.keys(ROOMS).join(', ')}`);
+  process.exitCode = 2;
+}

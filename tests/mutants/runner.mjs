@@ -1,0 +1,179 @@
+/**
+ * Runs a room's tests against one mutant after another, within one process. What the tests import is
+ * loaded once for many mutants, and anew where a mutant acts while it is loaded: a new worker for
+ * each mutant, which reads every module again, takes many times as long.
+ */
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import vm from 'node:vm';
+import { declareFactoryPlugin, PluginKind } from '@stryker-mutator/api/plugin';
+import * as esbuild from 'esbuild';
+import fewRuns from './fast-check.mjs';
+import * as vitest from './vitest.mjs';
+
+/** What the mutated sources read and write. */
+globalThis.__stryker__ ??= {};
+const state = globalThis.__stryker__;
+
+/** Each file is a module that knows where it stands. */
+const placed = {
+  name: 'import.meta.url',
+  setup({ onLoad }) {
+    onLoad({ filter: /\/(src|grammar|tests)\/.*\.ts$/ }, ({ path }) => ({
+      contents: readFileSync(path, 'utf8').replaceAll(
+        'import.meta.url',
+        JSON.stringify(pathToFileURL(path).href),
+      ),
+      loader: 'ts',
+    }));
+  },
+};
+
+/** All tests of the room and what they import, as one script that gives a function to load each. */
+async function scriptOf(files) {
+  const entries = files.map((file) => `${JSON.stringify(file)}: () => require("./${file}")`);
+  const { outputFiles } = await esbuild.build({
+    stdin: { contents: `module.exports = {${entries.join()}}`, resolveDir: process.cwd() },
+    bundle: true,
+    write: false,
+    platform: 'node',
+    target: 'node20',
+    format: 'cjs',
+    packages: 'external',
+    define: { LISTWRIGHT_VERSION: '"test"' },
+    plugins: [placed],
+    logLevel: 'error',
+  });
+  // What a package gives by default is what vitest takes it to be, not all that it exports.
+  const body = outputFiles[0].text.replace(/__toESM\((require\("[^"]+"\)), 1\)/g, '__toESM($1)');
+  const text = `(function (require, module) {${body}\n})`;
+  return new vm.Script(text, { filename: join(process.cwd(), 'tests-of-room.cjs') });
+}
+
+class Runner {
+  /** Since when each test has taken, in ms, and how many mutants it has found. */
+  durations = new Map();
+  found = new Map();
+  /** Tests that count what their runs have come to. */
+  needAllRuns = new Set();
+
+  capabilities() {
+    return { reloadEnvironment: true };
+  }
+
+  async init() {
+    const own = createRequire(join(process.cwd(), 'package.json'));
+    const ours = { vitest, 'fast-check': { __esModule: true, default: fewRuns } };
+    this.require = (name) => {
+      const given = ours[name] ?? own(name);
+      return given.__esModule && !('default' in given) ? { ...given, default: given } : given;
+    };
+    console.log = () => {};
+    this.script = await scriptOf(process.env.MUTANTS_TESTS.split(' '));
+  }
+
+  /** All tests by their ids, from modules that no test has used yet. */
+  load() {
+    const module = {};
+    this.script.runInThisContext()(this.require, module);
+    const tests = Object.entries(module.exports).flatMap(([file, load]) =>
+      vitest.collect(file, load),
+    );
+    return new Map(tests.map((test) => [`${test.file} › ${test.name}`, test]));
+  }
+
+  /** Returns what is wrong, or undefined. */
+  async failure(id, { run, before }) {
+    const start = performance.now();
+    fewRuns.all = this.needAllRuns.has(id);
+    try {
+      for (const one of before) {
+        one.done ??= one.fn();
+        await one.done;
+      }
+      state.currentTestId = id;
+      await run();
+      return undefined;
+    } catch (error) {
+      return String(error?.message ?? error).slice(0, 500);
+    } finally {
+      state.currentTestId = undefined;
+      if (!this.durations.has(id)) this.durations.set(id, performance.now() - start);
+    }
+  }
+
+  async dryRun() {
+    state.activeMutant = undefined;
+    state.mutantCoverage = undefined;
+    this.loaded = this.load();
+    const tests = [];
+    for (const [id, test] of this.loaded) {
+      let failureMessage = await this.failure(id, test);
+      if (failureMessage !== undefined) {
+        this.needAllRuns.add(id);
+        this.durations.delete(id);
+        failureMessage = await this.failure(id, test);
+      }
+      const timeSpentMs = this.durations.get(id);
+      const told = { id, name: id, fileName: join(process.cwd(), test.file), timeSpentMs };
+      tests.push(failureMessage ? { ...told, status: 1, failureMessage } : { ...told, status: 0 });
+    }
+    return { status: 'complete', tests, mutantCoverage: state.mutantCoverage };
+  }
+
+  /** Runs tests until one fails: those first that are quick or have found much. */
+  async firstFailure(tests, ids, hitLimit) {
+    const rank = (id) => (this.durations.get(id) ?? 0) / (1 + (this.found.get(id) ?? 0));
+    const order = [...ids].sort((a, b) => rank(a) - rank(b));
+    state.hitCount = 0;
+    state.hitLimit = hitLimit;
+    for (const id of order) {
+      const message = await this.failure(id, tests.get(id));
+      if (message !== undefined) return { id, message };
+      if (state.hitCount > state.hitLimit) return { id, message: 'endless' };
+    }
+    return undefined;
+  }
+
+  async mutantRun({ activeMutant, testFilter, hitLimit, mutantActivation }) {
+    const told = (failed, ids) => {
+      const endless = state.hitCount > state.hitLimit;
+      state.hitCount = undefined;
+      state.activeMutant = undefined;
+      if (endless) return { status: 'timeout', reason: 'runs without end' };
+      const nrOfTests = ids.length;
+      if (failed === undefined) return { status: 'survived', nrOfTests };
+      this.found.set(failed.id, (this.found.get(failed.id) ?? 0) + 1);
+      return { status: 'killed', killedBy: [failed.id], failureMessage: failed.message, nrOfTests };
+    };
+    if (mutantActivation === 'static') {
+      state.hitCount = 0;
+      state.hitLimit = hitLimit;
+      state.activeMutant = activeMutant.id;
+      try {
+        const tests = this.load();
+        const ids = testFilter ?? [...tests.keys()];
+        return told(await this.firstFailure(tests, ids, hitLimit), ids);
+      } catch (error) {
+        return told({ id: this.loaded.keys().next().value, message: String(error) }, []);
+      }
+    }
+    for (const tests of [this.loaded, undefined]) {
+      // What modules keep may be what another mutant has left: a kill counts where the same test
+      // passes without the mutant, or where nothing else has used the modules.
+      const used = tests ?? this.load();
+      this.loaded = used;
+      state.activeMutant = activeMutant.id;
+      const failed = await this.firstFailure(used, testFilter, hitLimit);
+      const result = told(failed, testFilter);
+      if (failed === undefined || tests === undefined) return result;
+      if ((await this.failure(failed.id, used.get(failed.id))) === undefined) return result;
+    }
+  }
+}
+
+export const strykerPlugins = [
+  declareFactoryPlugin(PluginKind.TestRunner, 'in-process', () => new Runner()),
+];
