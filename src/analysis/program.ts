@@ -35,10 +35,13 @@ export interface Program {
   readonly sure: readonly boolean[];
   readonly display: DisplayUse;
   readonly calls: CallDepth;
-  /** What the courses that a run can take come to, or why they could not be followed. */
-  readonly course: Course | GivenUp;
+  /**
+   * What the courses that a run can take come to, or why they could not be followed; undefined where
+   * nobody is to follow them.
+   */
+  readonly course: Course | GivenUp | undefined;
   /** The same with ways kept apart that meet, which takes longer and tells more. */
-  readonly courseApart: Course | GivenUp;
+  readonly courseApart: Course | GivenUp | undefined;
   readonly saved: readonly SavedVariable[];
   /** Does the program run once it is loaded (`.start`)? Otherwise RUN is typed, which clears. */
   readonly runsItself: boolean;
@@ -91,6 +94,10 @@ export function analyse(listing: Listing): Program {
     runsItself: start !== undefined,
   };
 }
+
+/** The same program for those who cannot wait: its courses are not followed. */
+export const withoutCourses = (program: Program): Program =>
+  Object.create(program, { course: { value: undefined }, courseApart: { value: undefined } });
 
 const SAVED_WITH_IT = givenUp('variables, a display or system variables are saved with it');
 

@@ -4,7 +4,13 @@
  */
 import type { Include } from '../../grammar/text.js';
 import type { Item, Line, Listing } from '../../grammar/tree.js';
-import { analyse, namesOfProgram, type Program, type ProgramNames } from '../analysis/program.js';
+import {
+  analyse,
+  namesOfProgram,
+  type Program,
+  type ProgramNames,
+  withoutCourses,
+} from '../analysis/program.js';
 import { type LintResult, lintAnalysed } from '../lint/lint.js';
 import { type Diagnostic, hasErrors } from '../listing/diagnostics.js';
 import { type ReadListing, readListing } from '../listing/read.js';
@@ -69,8 +75,7 @@ export class Snapshot {
   get lintByNow(): LintResult | undefined {
     if (this.broken) return undefined;
     if (this.lint_ === undefined) {
-      const plain: Program = Object.create(this.program, { course: { value: undefined } });
-      this.lint_ = lintAnalysed(this.text, plain, { ram: this.options.ram });
+      this.lint_ = lintAnalysed(this.text, withoutCourses(this.program), { ram: this.options.ram });
       this.settled = this.lint_.budget.verdict.kind !== 'may run';
     }
     return this.lint_;

@@ -158,6 +158,7 @@ function settled(
   for (const way of ['course', 'courseApart'] as const) {
     if (total(sizes, 'high') <= ram || total(sizes, 'low') > ram) break;
     const found = program[way];
+    if (found === undefined) break;
     const smaller = 'sizes' in found ? atTheFullest(found, ram, sizes) : sizes;
     // What the second could not do either is told by the first.
     if (course === undefined || smaller !== sizes) course = found;
