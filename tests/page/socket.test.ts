@@ -12,6 +12,7 @@ import {
   recordProgram,
   recoverPrograms,
 } from '../../src/index.js';
+import { secondsOnTape } from '../../src/tape/writing/record.js';
 import { HEADER_SIZE, waveHeader } from '../../src/tape/writing/wave-header.js';
 import { type OpenedPage, openPage, shows, useBench, write } from './browser.js';
 
@@ -51,11 +52,58 @@ beforeAll(async () => {
   page = opened.page;
 }, 60_000);
 
-/** What was played, as the bytes of a WAV file. */
-async function played(): Promise<Uint8Array> {
-  const packed = await page.evaluate(async () => {
-    const { tapped } = globalThis as unknown as { tapped: OfflineAudioContext };
-    const sound = (await tapped.startRendering()).getChannelData(0);
+/** Longer than what is handed to the browser's sound ahead: in 16K the display is stored whole. */
+const LONG_TEXT = '.name "LONG"\n.ram 16K\n10 PRINT "THE LOFT"\n';
+const LONG = buildImage(readListing(LONG_TEXT).listing, { ram: 16384 }).image!;
+let typedOn: OpenedPage;
+
+// It plays while the other tests go on, and somebody types without a pause.
+beforeAll(async () => {
+  typedOn = await openPage(bench().browser, bench().address, (fresh) =>
+    fresh.addInitScript(() => {
+      // What is played comes past the page's own ear, in the thread of the sound, at its own pace.
+      class Tapped extends AudioContext {
+        private gain: GainNode | undefined;
+        override createGain() {
+          this.gain = super.createGain();
+          return this.gain;
+        }
+        override async resume() {
+          await this.audioWorklet.addModule('listening.js');
+          const ear = new AudioWorkletNode(this, 'listening', { numberOfOutputs: 0 });
+          const { port1, port2 } = new MessageChannel();
+          const blocks: Float32Array[] = [];
+          port1.onmessage = ({ data }) => blocks.push(data);
+          ear.port.postMessage(port2, [port2]);
+          this.gain!.connect(ear);
+          Object.assign(globalThis, { blocks, rate: this.sampleRate });
+          await super.resume();
+        }
+      }
+      Object.assign(globalThis, { AudioContext: Tapped });
+    }),
+  );
+  const { page: long } = typedOn;
+  await write(long, LONG_TEXT);
+  await shows(long, '#verdict', 'runs');
+  await long.locator('#play').click();
+  await long.locator('#caution-yes').click();
+  await shows(long, '#time-left', /left/);
+  await long.locator('.cm-content').click();
+  await long.evaluate(() => {
+    let keys = 0;
+    const type = (): void => {
+      keys++;
+      document.execCommand('insertText', false, keys % 24 === 0 ? '\n20 LET A=1' : '+1');
+    };
+    Object.assign(globalThis, { typing: setInterval(type, 40) });
+  });
+}, 60_000);
+
+/** Samples that a page has as `sound`, as the bytes of a WAV file. */
+async function waveOf(from: Page, rate: number): Promise<Uint8Array> {
+  const packed = await from.evaluate(() => {
+    const { sound } = globalThis as unknown as { sound: Float32Array };
     const bytes = new Uint8Array(Int16Array.from(sound, (one) => Math.round(one * 0x7fff)).buffer);
     let text = '';
     // A function takes no more than so many arguments at once.
@@ -66,9 +114,18 @@ async function played(): Promise<Uint8Array> {
   });
   const samples = new Int16Array(Uint8Array.from(Buffer.from(packed, 'base64')).buffer);
   const file = new Uint8Array(HEADER_SIZE + 2 * samples.length);
-  file.set(waveHeader(RATE, 16, samples.length));
+  file.set(waveHeader(rate, 16, samples.length));
   new Int16Array(file.buffer, HEADER_SIZE).set(samples);
   return file;
+}
+
+/** What was played into the context that renders at once. */
+async function played(): Promise<Uint8Array> {
+  await page.evaluate(async () => {
+    const { tapped } = globalThis as unknown as { tapped: OfflineAudioContext };
+    Object.assign(globalThis, { sound: (await tapped.startRendering()).getChannelData(0) });
+  });
+  return waveOf(page, RATE);
 }
 
 const give = (name: string, buffer: Uint8Array | string): Promise<void> =>
@@ -216,5 +273,36 @@ describe('the keyboard test', () => {
     );
     expect(foreign).toEqual([]);
     expect(opened.faults).toEqual([]);
+  });
+});
+
+describe('sound out while somebody types', () => {
+  test('does not break off: what comes out is the very image, in its very time', async () => {
+    const { page: long, faults } = typedOn;
+    await long.locator('#time-left').filter({ hasText: 'to its end' }).waitFor({ timeout: 45_000 });
+    const rate = await long.evaluate(() => {
+      const scope = globalThis as unknown as Record<'typing' | 'rate', number> & {
+        blocks: Float32Array[];
+      };
+      clearInterval(scope.typing);
+      const sound = new Float32Array(scope.blocks.reduce((sum, { length }) => sum + length, 0));
+      let at = 0;
+      for (const block of scope.blocks) {
+        sound.set(block, at);
+        at += block.length;
+      }
+      Object.assign(globalThis, { sound });
+      return scope.rate;
+    });
+    // It was typed on the whole time.
+    expect((await long.locator('.cm-content').textContent())!.length).toBeGreaterThan(500);
+    const { programs } = recoverPrograms(await waveOf(long, rate), { partial: true });
+    expect(programs).toHaveLength(1);
+    const [{ image, doubts, start, end }] = programs;
+    expect(image).toEqual(LONG);
+    expect(doubts).toEqual([]);
+    const seconds = secondsOnTape({ name: codesOfText('LONG'), image: LONG });
+    expect(Math.abs(end - start - seconds)).toBeLessThan(0.005);
+    expect(faults).toEqual([]);
   });
 });
