@@ -10,16 +10,16 @@ import type { Crop, Pixels } from '../draw/pixels.js';
 import {
   BLOCK_COLUMNS,
   type Corner,
+  OffScreen,
   REACHED_ROWS,
   type Screen,
   screenOfBlocks,
   screenOfCells,
-  TooLarge,
 } from '../draw/screen.js';
 import { DITHERS, type Dither } from '../draw/tones.js';
 import { WAYS, type Way, type WayOptions } from '../draw/ways.js';
 import { hasErrors } from '../listing/diagnostics.js';
-import { DISPLAY_COLUMNS, DISPLAY_ROWS, HIGHEST_LINE, LOWEST_LINE } from '../machine/memory-map.js';
+import { DISPLAY_COLUMNS, DISPLAY_ROWS } from '../machine/memory-map.js';
 import { MOST_PICTURE_BYTES } from '../machine/program-limits.js';
 import { ramText, SMALLEST_RAM } from '../machine/ram-size.js';
 import { screenPicture } from '../rehearsal/picture.js';
@@ -39,6 +39,7 @@ import {
   allOption,
   anywayOption,
   formatOption,
+  lineOption,
   numberOption,
   outputOption,
   ramOption,
@@ -78,8 +79,6 @@ interface Drawing {
   /** The largest size that fits, for a picture that has one. */
   readonly fitting?: (way: Way, ram: number) => Size | undefined;
 }
-
-const LINES = { whole: true, from: LOWEST_LINE, to: HIGHEST_LINE };
 
 export function register(program: Command): void {
   program
@@ -134,7 +133,7 @@ export function register(program: Command): void {
     .addOption(
       new Option('--into <listing>', 'put it into this listing, instead of one of its own'),
     )
-    .addOption(numberOption('--at <line>', 'where in the listing: lines there move on', LINES))
+    .addOption(lineOption('--at <line>', 'where in the listing: lines there move on'))
     .addOption(ramOption())
     .addOption(anywayOption('write a listing'))
     .addOption(outputOption('where the listing goes (default: standard output)'))
@@ -236,7 +235,7 @@ async function loadDrawing(
     const name = path === undefined ? '--text' : nameOf(path);
     throw new CannotAsk(
       `${name}: ${error.message}`,
-      error instanceof TooLarge ? 'make it smaller, or give another --place' : undefined,
+      error instanceof OffScreen ? 'make it smaller, or give another --place' : undefined,
     );
   }
 }

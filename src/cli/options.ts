@@ -1,6 +1,7 @@
 /** The options that several commands share: one wording each, and one way to read their values. */
 
 import { Option } from 'commander';
+import { HIGHEST_LINE, LOWEST_LINE } from '../machine/memory-map.js';
 import { readRamSize } from '../machine/ram-size.js';
 import { CannotAsk } from './io.js';
 
@@ -72,6 +73,10 @@ export function numberOption(
   option.argParser(read);
   return usual === undefined ? option : option.default(usual);
 }
+
+/** An option whose value is the number of a line, or a step from one to the next. */
+export const lineOption = (flags: string, meaning: string, usual?: number): Option =>
+  numberOption(flags, meaning, { whole: true, from: LOWEST_LINE, to: HIGHEST_LINE }, usual);
 
 function boundsText({ from, to }: NumberBounds): string {
   if (from !== undefined && to !== undefined) return ` from ${from} to ${to}`;

@@ -8,7 +8,12 @@ import { charactersText } from '../listing/print.js';
 import { codeOfUnicode } from '../machine/characters.js';
 import { type Verdict, verdictJson } from '../memory/verdict.js';
 import { SoundError } from '../tape/sound-error.js';
-import { planRecording, type Recording, type RecordOptions } from '../tape/writing/record.js';
+import {
+  planRecording,
+  RECORD_DEFAULTS,
+  type Recording,
+  type RecordOptions,
+} from '../tape/writing/record.js';
 import type { TapeProgram } from '../tape/writing/tape-bytes.js';
 import { cleanAtEnd, turn } from './ending.js';
 import { loadProgram, noteNoLines, type Program } from './input.js';
@@ -53,6 +58,7 @@ const CAUTION =
   'and never feed a speaker-level or mains amplifier output into the tape socket.';
 
 export function register(program: Command): void {
+  const usual = RECORD_DEFAULTS;
   const choice = (flags: string, text: string, choices: string[], usual: string) =>
     program.createOption(flags, text).choices(choices).default(usual);
   program
@@ -66,22 +72,27 @@ export function register(program: Command): void {
     .addOption(anywayOption('records a program too'))
     .addOption(includeAnywhereOption())
     .addOption(formatOption())
-    .addOption(numberOption('--rate <samples>', 'samples a second, 8000 to 192000', {}, 44100))
-    .addOption(choice('--bits <bits>', 'bits a sample', ['8', '16', '24'], '16'))
-    .addOption(numberOption('--level <height>', 'height of the signal, up to 1', {}, 0.8))
+    .addOption(numberOption('--rate <samples>', 'samples a second, 8000 to 192000', {}, usual.rate))
+    .addOption(choice('--bits <bits>', 'bits a sample', ['8', '16', '24'], String(usual.bits)))
+    .addOption(numberOption('--level <height>', 'height of the signal, up to 1', {}, usual.level))
     .option('--invert', 'turn the signal upside down')
-    .addOption(numberOption('--lead <seconds>', 'silence before the first program', {}, 5))
-    .addOption(numberOption('--tail <seconds>', 'silence after the last program', {}, 1))
-    .addOption(numberOption('--gap <seconds>', 'silence between programs', {}, 5))
+    .addOption(numberOption('--lead <seconds>', 'silence before the first program', {}, usual.lead))
+    .addOption(numberOption('--tail <seconds>', 'silence after the last program', {}, usual.tail))
+    .addOption(numberOption('--gap <seconds>', 'silence between programs', {}, usual.gap))
     .addOption(
-      numberOption('--speed <factor>', 'how much faster than the machine’s own, 0.5 to 2', {}, 1),
+      numberOption(
+        '--speed <factor>',
+        'how much faster than the machine’s own, 0.5 to 2',
+        {},
+        usual.speed,
+      ),
     )
     .addOption(
       choice(
         '--shape <shape>',
         'rounded edges are kinder to cassettes and Bluetooth',
         ['square', 'rounded'],
-        'square',
+        usual.shape,
       ),
     )
     .option(

@@ -2,8 +2,7 @@
 
 import type { Command } from 'commander';
 import { hasErrors } from '../listing/diagnostics.js';
-import { renumber } from '../listing/renumber.js';
-import { HIGHEST_LINE, LOWEST_LINE } from '../machine/memory-map.js';
+import { renumber, USUAL_START, USUAL_STEP } from '../listing/renumber.js';
 import { LARGEST_RAM } from '../machine/ram-size.js';
 import { loadListing } from './input.js';
 import { DONE, NO, print, printListing, tell, writeBytes } from './io.js';
@@ -11,7 +10,7 @@ import {
   allOption,
   formatOption,
   includeAnywhereOption,
-  numberOption,
+  lineOption,
   outputOption,
   ramOption,
 } from './options.js';
@@ -29,15 +28,13 @@ interface Options {
   includeAnywhere?: boolean;
 }
 
-const LINES = { whole: true, from: LOWEST_LINE, to: HIGHEST_LINE };
-
 export function register(program: Command): void {
   program
     .command('renumber')
     .description('give the lines of a listing new numbers, and all that names them too')
     .argument('<listing>', 'the listing, or - for standard input to standard output')
-    .addOption(numberOption('--start <number>', 'number of the first line', LINES, 10))
-    .addOption(numberOption('--step <number>', 'from one line to the next', LINES, 10))
+    .addOption(lineOption('--start <number>', 'number of the first line', USUAL_START))
+    .addOption(lineOption('--step <number>', 'from one line to the next', USUAL_STEP))
     .option('--force', 'go on where a target is computed, and leave that as it is')
     .addOption(outputOption('where the listing goes (default: in place)'))
     .addOption(ramOption('only if the result fits it'))

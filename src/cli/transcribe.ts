@@ -3,6 +3,7 @@
 import type { Command } from 'commander';
 import { Places, type Source } from '../listing/diagnostics.js';
 import { ramText } from '../machine/ram-size.js';
+import { CERTAINTY } from '../transcribe/certainties.js';
 import { type Question, questionsOf, reasonOf, shortened } from '../transcribe/questions.js';
 import { reportPage } from '../transcribe/report.js';
 import { type Transcription, transcribe } from '../transcribe/transcribe.js';
@@ -34,7 +35,7 @@ export function register(program: Command): void {
         '--sure <certainty>',
         'make changes from this certainty up',
         { from: 0, to: 1 },
-        0.9,
+        CERTAINTY.sure,
       ),
     )
     .addOption(ramOption('written as .ram, and the listing held against it'))

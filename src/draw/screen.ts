@@ -23,7 +23,7 @@ export interface Blocks {
 export type Cells = readonly Uint8Array[];
 
 /** What does not go onto the screen, and how large it may be. */
-export class TooLarge extends RangeError {}
+export class OffScreen extends RangeError {}
 
 export const emptyScreen = (): Uint8Array[] =>
   Array.from({ length: DISPLAY_ROWS }, () => new Uint8Array(DISPLAY_COLUMNS));
@@ -35,7 +35,7 @@ export interface Corner {
 }
 
 /**
- * The screen with cells on it, in the middle of the rows unless a place is given. Throws TooLarge
+ * The screen with cells on it, in the middle of the rows unless a place is given. Throws OffScreen
  * where they do not go on.
  */
 export function screenOfCells(cells: Cells, rows: number, place?: Corner): Screen {
@@ -50,7 +50,7 @@ export function screenOfCells(cells: Cells, rows: number, place?: Corner): Scree
 
 /**
  * The screen with blocks on it, in the middle of the rows unless a place (in blocks) is given.
- * Throws TooLarge where they do not go on.
+ * Throws OffScreen where they do not go on.
  */
 export function screenOfBlocks(
   { width, height, dark }: Blocks,
@@ -83,7 +83,7 @@ function placed(
   const column = place?.column ?? Math.floor((columns - width) / 2);
   if (row < 0 || column < 0 || row + height > rows || column + width > columns) {
     const where = place === undefined ? '' : `, at row ${row} and column ${column}`;
-    throw new TooLarge(
+    throw new OffScreen(
       `${width} by ${height} ${things}${where} do not go onto ${columns} by ${rows}`,
     );
   }

@@ -61,6 +61,10 @@ export function renumber(
   return new Renumbering(text, listing, options).run();
 }
 
+/** The first number and the step of lines, where none is asked for. */
+export const USUAL_START = 10;
+export const USUAL_STEP = 10;
+
 const ADDRESS_WORDS = [USR, POKE, PEEK];
 /** The commands that name a line of the program. */
 export const NAMING_A_LINE = new Set<Statement['kind']>(['GOTO', 'GOSUB', 'RUN', 'LIST', 'LLIST']);
@@ -86,8 +90,8 @@ class Renumbering {
     private readonly listing: Listing,
     private readonly options: RenumberOptions,
   ) {
-    this.start = options.start ?? 10;
-    this.step = options.step ?? 10;
+    this.start = options.start ?? USUAL_START;
+    this.step = options.step ?? USUAL_STEP;
     const { lines } = listing;
     this.news = options.numbers ?? lines.map((_, index) => this.start + index * this.step);
     this.olds = lines.map(({ number }) => number);

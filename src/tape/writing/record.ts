@@ -25,7 +25,7 @@ const SAMPLES_A_PULSE = 2.3;
 const FEWEST_STEPS = 0.5;
 
 export interface RecordOptions {
-  /** Samples a second, 8000 to 192000; 44100 unless given. */
+  /** Samples a second, 8000 to 192000. */
   readonly rate?: number;
   /** Bits a sample; 16 unless given. */
   readonly bits?: SampleBits;
@@ -52,7 +52,8 @@ export interface RecordOptions {
 
 type Settings = Required<RecordOptions>;
 
-const DEFAULTS: Settings = {
+/** What a recording is like where nothing else is asked for. */
+export const RECORD_DEFAULTS: Readonly<Settings> = {
   rate: 44100,
   bits: 16,
   level: 0.8,
@@ -165,12 +166,12 @@ function voiceAt(name: Uint8Array, at: number, { rate }: Settings): Voice {
 
 /** Seconds that the machine takes for a program, from the first pulse: no silence counted. */
 export function secondsOnTape(program: TapeProgram, speed = 1): number {
-  return bitSamples(tapeBytes(program), { ...DEFAULTS, rate: 1, speed });
+  return bitSamples(tapeBytes(program), { ...RECORD_DEFAULTS, rate: 1, speed });
 }
 
 function checkSettings(options: RecordOptions): Settings {
   const given = Object.entries(options).filter(([, value]) => value !== undefined);
-  const settings: Settings = { ...DEFAULTS, ...Object.fromEntries(given) };
+  const settings: Settings = { ...RECORD_DEFAULTS, ...Object.fromEntries(given) };
   const within = (what: keyof Settings, low: number, high: number, unit: string) => {
     const value = settings[what] as number;
     if (!(value >= low && value <= high)) {
