@@ -398,10 +398,8 @@ function nameIn({ text, startOffset, end }: ListingToken): string {
   return withoutSpaces(text.slice(startOffset, end)).toUpperCase();
 }
 
-class StringNode extends Codes implements StringLiteral {
-  readonly kind = 'string';
-  readonly type = 'string';
-
+/** Codes that stand somewhere in the text. */
+class CodesNode extends Codes implements Span {
   constructor(
     block: Uint8Array,
     from: number,
@@ -413,16 +411,11 @@ class StringNode extends Codes implements StringLiteral {
   }
 }
 
-class RemNode extends Codes implements RemStatement {
-  readonly kind = 'REM';
+class StringNode extends CodesNode implements StringLiteral {
+  readonly kind = 'string';
+  readonly type = 'string';
+}
 
-  constructor(
-    block: Uint8Array,
-    from: number,
-    to: number,
-    readonly start: number,
-    readonly end: number,
-  ) {
-    super(block, from, to);
-  }
+class RemNode extends CodesNode implements RemStatement {
+  readonly kind = 'REM';
 }

@@ -1,11 +1,12 @@
 /**
  * Ways over the syntax tree: what a node holds, everything within one, and what lies beneath
- * brackets and subscripts.
+ * brackets, subscripts and IFs.
  */
 import type { Expression, PrintItem, Range, Statement, Variable } from './tree.js';
 
 /** A node of a statement's tree: the statement, what it prints, an expression or a part of one. */
 export type Node = Statement | PrintItem | Range;
+export type NodeOfKind<Kind extends Node['kind']> = Node & { readonly kind: Kind };
 
 const NONE: readonly never[] = [];
 
@@ -105,5 +106,12 @@ export function baseVariable(node: Expression): Variable | undefined {
 export function withoutBrackets(node: Expression): Expression {
   let inner = node;
   while (inner.kind === 'brackets') inner = inner.inner;
+  return inner;
+}
+
+/** What an IF leads to; any other statement is that itself. */
+export function innermost(statement: Statement): Statement {
+  let inner = statement;
+  while (inner.kind === 'IF') inner = inner.then;
   return inner;
 }

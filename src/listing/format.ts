@@ -1,5 +1,6 @@
 /** A listing in its tidy form: what a person wrote, in the order and the spelling of the notation. */
 import type { Directive, Item, Line, Listing, Statement } from '../../grammar/tree.js';
+import { innermost } from '../../grammar/visit.js';
 import { REM } from '../machine/characters.js';
 import { directiveText } from './directive-text.js';
 import { makingOf } from './directives.js';
@@ -55,8 +56,7 @@ function textWithFile(text: string, line: Line): string | undefined {
 const isUnchecked = (line: Line): boolean => line.statement?.kind === 'unchecked';
 
 function remOf(statement: Statement | undefined) {
-  let inner = statement;
-  while (inner?.kind === 'IF') inner = inner.then;
+  const inner = statement && innermost(statement);
   return inner?.kind === 'REM' ? inner : undefined;
 }
 

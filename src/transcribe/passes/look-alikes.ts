@@ -1,9 +1,9 @@
 /** Asks about single letters and digits that look alike where either would be a statement. */
-import type { Statement, Variable } from '../../../grammar/tree.js';
+import type { Statement } from '../../../grammar/tree.js';
+import { baseVariable, type Node, visit } from '../../../grammar/visit.js';
 import { CERTAINTY } from '../certainties.js';
 import { textSpans } from '../page/text-spans.js';
 import { digitsLike, shapeOf } from '../readings/look-alike.js';
-import { baseOf, eachNode } from '../readings/nodes.js';
 import { disagreement, odditiesOf } from '../readings/oddities.js';
 import { BASE, parses, parseText } from '../readings/parsing.js';
 import type { ProgramNames } from '../readings/program.js';
@@ -81,35 +81,35 @@ function askOne(work: Work, line: WorkLine): void {
 function lookAlikes(statement: Statement, names: ProgramNames): Doubt[] {
   const found: Doubt[] = [];
   const targets = new Set<unknown>();
-  eachNode(statement, (node) => {
+  visit(statement, (node) => {
     const { kind } = node;
     if (kind === 'LET' || kind === 'INPUT' || kind === 'DIM')
-      targets.add(baseOf(node.target as never));
+      targets.add(baseVariable(node.target));
     if (kind === 'FOR' || kind === 'NEXT') targets.add(node.variable);
     if (kind === 'subscripted') targets.add(node.base);
-    const other = otherReading(node as never, targets.has(node), names);
-    const { start, end } = node as unknown as { start: number; end: number };
-    if (other !== undefined) found.push({ ...other, start: start - BASE, end: end - BASE });
+    const other = otherReading(node, targets.has(node), names);
+    if (other !== undefined) {
+      found.push({ ...other, start: node.start - BASE, end: node.end - BASE });
+    }
   });
   return found;
 }
 
 /** What else a number or a name may be by its shape, where the program knows that too. */
 function otherReading(
-  node: { kind: string; text: string } | ({ kind: 'variable' } & Variable),
+  node: Node,
   isTarget: boolean,
   names: ProgramNames,
 ): { text: string; other: string } | undefined {
   if (node.kind === 'number') {
-    const { text } = node as { text: string };
+    const { text } = node;
     const other = [...names.alike(text)].find(
       (name) => /^[A-Z][A-Z0-9]*$/.test(name) && names.isGiven(name),
     );
     return other === undefined ? undefined : { text, other };
   }
-  if (node.kind !== 'variable') return undefined;
-  const { name, type } = node as Variable;
-  if (type !== 'number') return undefined;
+  if (node.kind !== 'variable' || node.type !== 'number') return undefined;
+  const { name } = node;
   const known = [...names.alike(name)].find((one) => one !== name);
   if (known !== undefined) return { text: name, other: known };
   const digits = digitsLike(name);

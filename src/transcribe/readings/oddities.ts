@@ -5,9 +5,9 @@
  */
 
 import { isComparison } from '../../../grammar/keywords.js';
-import type { Expression, Range, Statement, Variable } from '../../../grammar/tree.js';
+import type { Expression, Statement, Variable } from '../../../grammar/tree.js';
+import { type Node, type NodeOfKind, visit } from '../../../grammar/visit.js';
 import { PLOT_COLUMNS, PLOT_ROWS } from '../../machine/memory-map.js';
-import { eachNode } from './nodes.js';
 import type { ProgramNames } from './program.js';
 
 export interface Oddity {
@@ -25,36 +25,44 @@ export function odditiesOf(statement: Statement, names: ProgramNames): Oddity[] 
   const add: Add = (cost, what) => {
     if (cost > 0) found.push({ cost, what });
   };
-  eachNode(statement, (node) => {
-    BY_KIND[node.kind]?.(node as never, add, names);
+  visit(statement, (node) => {
+    const check = BY_KIND[node.kind] as Check<never> | undefined;
+    check?.(node as never, add, names);
   });
   return found;
 }
 
 type Add = (cost: number, what: string) => void;
-type Check = (node: never, add: Add, names: ProgramNames) => void;
+type Check<Kind extends Node['kind']> = (
+  node: NodeOfKind<Kind>,
+  add: Add,
+  names: ProgramNames,
+) => void;
 
-const jump: Check = ({ args: [target] }: { args: Expression[] }, add, names) => {
+const jump: Check<'GOTO' | 'GOSUB'> = ({ args: [target] }, add, names) => {
   if (target.kind === 'number' && !names.numbers.has(target.value))
     add(3, `there is no line ${target.value}`);
   if (target.kind === 'variable') add(1, 'a jump to a variable is rare');
 };
 
-const plotted: Check = ({ args: [x, y] }: { args: Expression[] }, add) => {
+const plotted: Check<'PLOT' | 'UNPLOT'> = ({ args: [x, y] }, add) => {
   whole(x, PLOT_COLUMNS - 1, add);
   whole(y, PLOT_ROWS - 1, add);
 };
 
-const printed: Check = ({ items }: { items: readonly { kind: string; text?: string }[] }, add) => {
+const printed: Check<'PRINT' | 'LPRINT'> = ({ items }, add) => {
   // `PRINT 1.5` stands in few programs: a comma between two whole numbers is as likely.
-  const odd = items.find(({ kind, text }) => kind === 'number' && /^\d+\.\d+$/.test(text ?? ''));
-  if (odd !== undefined) add(2, `few programs print ${odd.text}`);
+  for (const item of items) {
+    if (item.kind !== 'number' || !/^\d+\.\d+$/.test(item.text)) continue;
+    add(2, `few programs print ${item.text}`);
+    return;
+  }
 };
 
-const BY_KIND: Record<string, Check> = {
+const BY_KIND: { readonly [Kind in Node['kind']]?: Check<Kind> } = {
   GOTO: jump,
   GOSUB: jump,
-  subscripted: ({ base, subscripts }: Subscripts, add, names) => {
+  subscripted: ({ base, subscripts }, add, names) => {
     for (const subscript of subscripts) {
       if (subscript.kind !== 'number') continue;
       if (!Number.isInteger(subscript.value)) add(4.5, FRACTION);
@@ -62,22 +70,22 @@ const BY_KIND: Record<string, Check> = {
     }
     if (base.kind === 'variable') dimensions(base, subscripts.length, add, names);
   },
-  AT: ({ row, column }: { row: Expression; column: Expression }, add) => {
+  AT: ({ row, column }, add) => {
     whole(row, 21, add);
     whole(column, 31, add);
   },
   PLOT: plotted,
   UNPLOT: plotted,
-  TAB: ({ column }: { column: Expression }, add) => whole(column, 65535, add),
-  POKE: ({ args }: { args: Expression[] }, add) => whole(args[1], 255, add),
-  NEXT: ({ variable }: { variable: Variable }, add, names) => {
+  TAB: ({ column }, add) => whole(column, 65535, add),
+  POKE: ({ args }, add) => whole(args[1], 255, add),
+  NEXT: ({ variable }, add, names) => {
     if (!names.loops.has(variable.name)) add(3, `there is no FOR ${variable.name}`);
   },
-  DIM: ({ sizes }: { sizes: Expression[] }, add) => {
+  DIM: ({ sizes }, add) => {
     // A size is never a fraction: it is a comma that was misprinted.
     for (const size of sizes) whole(size, 65535, (cost, what) => add(cost + 2, what));
   },
-  binary: ({ operator, left, right }: Binary, add) => {
+  binary: ({ operator, left, right }, add) => {
     // `8=2048`, `3*1`, `G>G`: what nobody needs to work out.
     const compares = isComparison(operator);
     if (left.kind === 'variable' && right.kind === 'variable' && left.name === right.name) {
@@ -86,7 +94,7 @@ const BY_KIND: Record<string, Check> = {
       add(compares ? 6 : 2, `${left.text}${operator}${right.text} needs no working out`);
     }
   },
-  FOR: ({ variable, from, to }: Loop, add) => {
+  FOR: ({ variable, from, to }, add) => {
     // `FOR I=I TO 9`, `FOR I=1 TO I`: a limit that is the loop's own variable.
     const own = (limit: Expression): boolean =>
       limit.kind === 'variable' && limit.name === variable.name;
@@ -95,23 +103,6 @@ const BY_KIND: Record<string, Check> = {
   PRINT: printed,
   LPRINT: printed,
 };
-
-interface Subscripts {
-  readonly base: Expression;
-  readonly subscripts: readonly (Expression | Range)[];
-}
-
-interface Binary {
-  readonly operator: string;
-  readonly left: Expression;
-  readonly right: Expression;
-}
-
-interface Loop {
-  readonly variable: Variable;
-  readonly from: Expression;
-  readonly to: Expression;
-}
 
 const FRACTION = 'a place or a size is no fraction';
 

@@ -1,8 +1,8 @@
 /** What the rest of a program says about one line: names, arrays and line numbers in use. */
-import type { Expression, Statement, Variable } from '../../../grammar/tree.js';
+import type { Statement, Variable } from '../../../grammar/tree.js';
+import { baseVariable, innermost, visit } from '../../../grammar/visit.js';
 import { matchesOutside } from '../page/text-spans.js';
 import { shapeOf } from './look-alike.js';
-import { baseOf, eachNode, innermost } from './nodes.js';
 import { parseText } from './parsing.js';
 
 interface NameUse {
@@ -107,22 +107,28 @@ export function namesIn(statement: Statement): {
   const arrays = new Set<unknown>();
   const key = (variable: Variable, isArray: boolean): string =>
     isArray && variable.type === 'number' ? `${variable.name}(` : variable.name;
-  eachNode(statement, (node) => {
-    const { kind } = node;
-    if (kind === 'variable') used.add(key(node as never, arrays.has(node)));
-    if (kind === 'subscripted') arrays.add(node.base);
-    if (kind === 'DIM') {
-      const target = node.target as Variable;
-      arrays.add(target);
-      given.add(key(target, true));
-      sizes.push([key(target, true), (node.sizes as unknown[]).length]);
+  visit(statement, (node) => {
+    switch (node.kind) {
+      case 'variable':
+        used.add(key(node, arrays.has(node)));
+        break;
+      case 'subscripted':
+        arrays.add(node.base);
+        break;
+      case 'DIM':
+        arrays.add(node.target);
+        given.add(key(node.target, true));
+        sizes.push([key(node.target, true), node.sizes.length]);
+        break;
+      case 'LET':
+      case 'INPUT': {
+        const base = baseVariable(node.target);
+        if (base !== undefined) given.add(key(base, node.target.kind === 'subscripted'));
+        break;
+      }
+      case 'FOR':
+        given.add(node.variable.name);
     }
-    if (kind === 'LET' || kind === 'INPUT') {
-      const target = node.target as Expression;
-      const base = baseOf(target);
-      if (base !== undefined) given.add(key(base, target.kind === 'subscripted'));
-    }
-    if (kind === 'FOR') given.add((node.variable as Variable).name);
   });
   return { used, given, sizes };
 }
