@@ -75,7 +75,20 @@ export function nearestKeywords(word: string): string[] {
     .slice(0, 2);
 }
 
+/** The commands that begin so, for a word that is cut short; none where too many do. */
+function commandsBeginning(word: string): string[] {
+  const upper = word.toUpperCase();
+  if (upper.length < 2) return [];
+  const found = KEYWORD_TABLE.filter(
+    ({ word: known, kind }) =>
+      (kind === 'simple' || kind === 'command') && known.length > 3 && known.startsWith(upper),
+  ).map(({ word: known }) => known);
+  return found.length > 2 ? [] : found;
+}
+
 function suggestion(word: string, commandsOnly: boolean): string | undefined {
+  const begun = commandsOnly ? commandsBeginning(word) : [];
+  if (begun.length > 0) return `did you mean ${begun.join(' or ')}?`;
   const near = nearestKeywords(word).filter(
     (known) =>
       !commandsOnly ||
@@ -295,7 +308,9 @@ function explainInside(
       help: valueHelp(tokens, index),
     };
   }
-  return { message, help: HELP[wanted] ?? formBefore(tokens, index) };
+  const help = HELP[wanted] ?? formBefore(tokens, index);
+  if (wanted !== '","') return { message, help };
+  return { message, why: 'it takes two values with a comma between', help };
 }
 
 const HELP: Record<string, string> = {
@@ -304,7 +319,6 @@ const HELP: Record<string, string> = {
   TO: 'FOR is written FOR I=1 TO 9, or FOR I=1 TO 9 STEP 2',
   '")"': 'count the brackets: each ( needs its )',
   '"="': 'LET and FOR need = after the name',
-  '","': 'AT, PLOT, UNPLOT and POKE take two values with a comma between',
 };
 
 /** The statement is whole before the token `found`. */
@@ -322,6 +336,12 @@ function explainRest(
     return {
       message: `this ${found.image} closes nothing`,
       help: 'leave it out, or write the one that opens',
+    };
+  }
+  if (found.payload?.kind === 'operator' && previous.payload !== undefined) {
+    return {
+      message: `no value stands before ${shown(found)}`,
+      help: `write a value before ${shown(found)}, or leave ${shown(found)} out`,
     };
   }
   return {

@@ -221,6 +221,9 @@ export class ListingReader {
     const textProblems = problemsOf(stored);
     for (const problem of textProblems) this.report('error', problem);
     if (stored.unchecked) {
+      for (const token of tokens) {
+        if (isLikeSubscript(token)) this.report('warning', likeSubscript(token));
+      }
       const start = tokens[0].startOffset;
       return textProblems.length > 0 ? undefined : { kind: 'unchecked', start, end };
     }
@@ -437,11 +440,36 @@ function withoutSpaces(tokens: ListingToken[]): ListingToken[] {
   return tokens.some(isStoredSpace) ? tokens.filter((token) => !isStoredSpace(token)) : tokens;
 }
 
-function unknownForm(token: ListingToken): Problem {
+/** `A[10]`: bytes that stand where other dialects have a subscript. */
+const isLikeSubscript = ({ tokenType, image, text, startOffset }: ListingToken): boolean =>
+  tokenType === Escape && /^\[\d\d\]$/.test(image) && /[A-Z$]/i.test(text[startOffset - 1]);
+
+function likeSubscript({ image, startOffset, end }: ListingToken): Problem {
+  const inside = image.slice(1, -1);
   return {
-    start: token.startOffset,
-    end: token.startOffset + token.image.length,
-    rule: 'no-such-form',
+    start: startOffset,
+    end,
+    rule: 'bytes-as-subscript',
+    message: `${image} is one byte, ${Number.parseInt(inside, 16)}, and no subscript`,
+    why: 'square brackets hold bytes, as two hexadecimal digits each, and the line is stored unchecked',
+    help: `write (${inside}) where a subscript is meant`,
+  };
+}
+
+function unknownForm(token: ListingToken): Problem {
+  const { text, startOffset, image } = token;
+  const span = { start: startOffset, end: startOffset + image.length, rule: 'no-such-form' };
+  if (/[A-Z$]/i.test(text[startOffset - 1] ?? '') && /^\[[\w$ ,.*/+-]+\]$/.test(image)) {
+    const round = `(${image.slice(1, -1)})`;
+    return {
+      ...span,
+      message: 'subscripts and brackets are round on this machine',
+      why: 'square ones hold bytes such as [F5]',
+      help: `write ${round} for ${image}`,
+    };
+  }
+  return {
+    ...span,
     message: `${token.image} is not a form that the notation has`,
     help: 'outside strings and REM, square brackets hold [sp] or bytes such as [F5]; subscripts stand in round ones',
   };

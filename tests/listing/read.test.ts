@@ -251,11 +251,11 @@ describe('errors: where and what', () => {
 describe('errors: what to do', () => {
   it.each([
     ['GOTO', 'write it as in GOTO 100'],
-    ['LET 5=A', 'write it as in LET A=5'],
+    ['LET 5=A', 'write `LET A=5`'],
     ['LET A=', 'write it as in LET A=5'],
     ['IF A= THEN STOP', 'write a value after =, or leave = out'],
     ['FOR I=1 TO', 'write it as in FOR I=1 TO 9'],
-    ['NEXT 5', 'write it as in NEXT I'],
+    ['NEXT 5', 'write it as in NEXT I, where I is the letter of the FOR'],
     ['DIM A', 'write it as in DIM A(10)'],
     ['IF A THEN POKE 5,', 'write it as in POKE 16514,255'],
     ['PRINT AT 5,', 'write it as in PRINT AT 10,5;"OAK"'],
@@ -265,7 +265,7 @@ describe('errors: what to do', () => {
     ['RAND USR', 'write it as in RAND USR 16514'],
     ['PRINT ()', 'write a value in the brackets, as in (A+1)'],
     ['PRINT 1+', 'write a value after +, or leave + out'],
-    ['5', 'put the command before it, as in PRINT A or LET A=5'],
+    ['5', 'write `PRINT 5`'],
     ['LET CAFé=1', 'write it with the letters A to Z, or leave it out'],
     ['PRINT ▚', 'graphics can only stand in a string or REM, as in PRINT "▚"'],
     ['PRINT A]', 'write round brackets; square ones hold bytes, as in [F5]'],

@@ -139,6 +139,12 @@ export class Mistyped {
     return parts;
   }
 
+  /** The IF that jumps past the command at `command` where its condition is true. */
+  jumpOver(command: number): string {
+    const condition = this.text(this.words.lastIndexOf('IF', command) + 1, command - 1);
+    return `IF NOT (${condition}) THEN GOTO`;
+  }
+
   /**
    * Statements on lines of their own in place of the command at `command`. Behind an IF each needs
    * the condition again, which holds only while none but the last may change it.
@@ -156,6 +162,11 @@ export class Mistyped {
     return statements.map((statement) => `${this.text(0, command)} ${statement}`);
   }
 }
+
+/** A number alone is a line to go to. */
+export const asStatement = (text: string): string =>
+  /^\d+$/.test(text) ? `GOTO ${text}` : isAssignment(text) ? `LET ${text}` : text;
+const isAssignment = (text: string): boolean => /^[A-Z]\w*\$?\s*(?:\([^=]*\))?\s*=/i.test(text);
 
 const CHANGES_BY_ITSELF = new Set(['RND', 'INKEY$', 'PEEK', 'USR']);
 /** Commands that no condition can notice. */

@@ -2,9 +2,16 @@
  * First mistakes: what people write who come from another dialect, a printed listing or a slip of
  * the finger, each with what they meant. A correction is offered only where it reads without error.
  */
-import type { ListingToken } from '../../../grammar/lexer.js';
+import { type ListingToken, tokensOf } from '../../../grammar/lexer.js';
+import { parseStatement } from '../../../grammar/parser.js';
 import type { Problem } from '../../../grammar/tree.js';
+import * as arrays from './arrays.js';
+import * as beginnings from './beginnings.js';
+import * as conditions from './conditions.js';
+import * as inputs from './inputs.js';
+import * as loops from './loops.js';
 import { Mistyped, type Recogniser, type Remedy, reads } from './mistyped.js';
+import * as names from './names.js';
 import * as shapes from './shapes.js';
 import * as signs from './signs.js';
 import * as values from './values.js';
@@ -14,47 +21,131 @@ const RECOGNISERS: readonly Recogniser[] = [
   signs.hash,
   signs.twoSigns,
   signs.otherSigns,
+  signs.comparingWords,
   signs.atSign,
   signs.otherAssignments,
+  names.keywordAsName,
+  names.namesOfOthers,
+  names.notSet,
+  names.quotedArray,
+  names.inputAsValue,
+  conditions.conditionBehind,
+  shapes.twice,
+  conditions.comparedTwice,
   shapes.remarkBehind,
   signs.otherBases,
   signs.wordOperators,
   signs.kindOfNumber,
   signs.ampersand,
+  signs.innerQuotes,
+  signs.typesetValues,
+  signs.joiningPoint,
   signs.otherQuotes,
   signs.openString,
   signs.otherBrackets,
   signs.shortWords,
-  shapes.otherwise,
+  conditions.otherwise,
+  loops.forShapes,
+  arrays.dimShapes,
+  arrays.subscriptShapes,
   shapes.colon,
   values.otherFunctions,
   shapes.bracketedPair,
-  shapes.prompt,
+  shapes.bracketedItems,
+  inputs.prompt,
   shapes.numberWithComma,
   shapes.list,
   shapes.sharedValue,
+  names.equalsMissing,
   shapes.product,
-  shapes.thenParts,
+  conditions.thenParts,
   shapes.twoStatements,
   shapes.severalBytes,
+  loops.forParts,
+  loops.nextAlone,
+  inputs.inputAlone,
   shapes.separators,
   shapes.tooMuch,
-  shapes.openBracket,
-  shapes.letMissing,
-  shapes.commandMissing,
+  arrays.openBracket,
+  shapes.extraBracket,
+  beginnings.letMissing,
+  beginnings.commandMissing,
+  beginnings.commandOfOthers,
 ];
+
+/** Mistakes of one statement that are put right together, and the longest that is tried so. */
+const MOST_TOGETHER = 3;
+const LONGEST = 400;
+
+type IsForeign = (word: string) => boolean;
 
 /** What a statement that broke off at the token `at` was meant to be; undefined where unknown. */
 export function remedyFor(
   tokens: readonly ListingToken[],
   at: number,
-  isForeign: (word: string) => boolean,
+  isForeign: IsForeign,
+): Problem | undefined {
+  return remedyOf(tokens, at, isForeign, MOST_TOGETHER - 1);
+}
+
+function remedyOf(
+  tokens: readonly ListingToken[],
+  at: number,
+  isForeign: IsForeign,
+  more: number,
 ): Problem | undefined {
   if (tokens.length === 0) return undefined;
   const line = new Mistyped(tokens, isForeign);
-  for (const recognise of RECOGNISERS) {
-    const found = firstThatReads(recognise(line, at));
+  const known = RECOGNISERS.map((recognise) => all(recognise(line, at)));
+  for (const remedies of known) {
+    const found = firstThatReads(remedies);
     if (found !== undefined) return problemOf(found, line, at);
+  }
+  if (more === 0 || line.text(0).length > LONGEST) return undefined;
+  for (const remedies of known) {
+    for (const remedy of remedies) {
+      const found = withTheRest(remedy, isForeign, more - 1);
+      if (found !== undefined) return problemOf(found, line, at);
+    }
+  }
+  return undefined;
+}
+
+/** The remedy with what is still wrong in its lines put right too; undefined where that is unknown. */
+function withTheRest(remedy: Remedy, isForeign: IsForeign, more: number): Remedy | undefined {
+  const lines: string[] = [];
+  for (const text of remedy.lines) {
+    if (reads(text)) lines.push(text);
+    else {
+      const rest = remedyOfText(text, isForeign, more);
+      if (rest === undefined) return undefined;
+      if (rest.instead === undefined) {
+        return {
+          message: rest.message,
+          why: rest.why,
+          span: remedy.span,
+          lines: [],
+          mind: rest.help,
+        };
+      }
+      lines.push(...rest.instead);
+    }
+  }
+  return lines.length === 0 ? undefined : { ...remedy, lines };
+}
+
+function remedyOfText(text: string, isForeign: IsForeign, more: number): Problem | undefined {
+  if (/[\n\r]/.test(text)) return undefined;
+  const [, ...tokens] = tokensOf(`1 ${text}`);
+  if (tokens.length === 0) return undefined;
+  const { failure, problems } = parseStatement(tokens);
+  if (failure !== undefined) {
+    const at = failure.token === undefined ? tokens.length : tokens.indexOf(failure.token);
+    return remedyOf(tokens, at, isForeign, more);
+  }
+  for (const problem of problems) {
+    const found = kindRemedy(tokens, problem, isForeign, more);
+    if (found !== undefined) return found;
   }
   return undefined;
 }
@@ -63,35 +154,46 @@ export function remedyFor(
 export function remedyForProblem(
   tokens: readonly ListingToken[],
   problem: Problem,
-  isForeign: (word: string) => boolean,
+  isForeign: IsForeign,
+): Problem | undefined {
+  return kindRemedy(tokens, problem, isForeign, MOST_TOGETHER - 1);
+}
+
+function kindRemedy(
+  tokens: readonly ListingToken[],
+  problem: Problem,
+  isForeign: IsForeign,
+  more: number,
 ): Problem | undefined {
   const line = new Mistyped(tokens, isForeign);
   const at = tokens.findIndex(({ startOffset }) => startOffset >= problem.start);
   if (at < 0) return undefined;
-  if (problem.rule === 'type') {
-    const found = firstThatReads(values.kindRemedies(line, problem));
-    return found && { ...problemOf(found, line, at), rule: 'type' };
+  const isType = problem.rule === 'type';
+  const isSubscript = problem.rule === 'subscripts';
+  const remedies = isType
+    ? values.kindRemedies(line, problem)
+    : isSubscript
+      ? [
+          ...all(values.emptyBrackets(line, at - 1)),
+          ...all(values.otherFunctions(line, at - 1)),
+          ...all(arrays.secondBrackets(line, at)),
+        ]
+      : all(values.otherFunctions(line, at));
+  let found = firstThatReads(remedies);
+  if (found === undefined && more > 0 && line.text(0).length <= LONGEST) {
+    for (const remedy of remedies) found ??= withTheRest(remedy, isForeign, more - 1);
   }
-  const found =
-    problem.rule === 'subscripts'
-      ? (firstThatReads(values.emptyBrackets(line, at - 1)) ??
-        firstThatReads(values.otherFunctions(line, at - 1)))
-      : firstThatReads(values.otherFunctions(line, at));
-  return (
-    found && {
-      ...problemOf(found, line, at),
-      rule: problem.rule === 'subscripts' ? 'subscripts' : 'other-dialect',
-    }
-  );
+  const rule = isType ? 'type' : isSubscript ? 'subscripts' : 'other-dialect';
+  return found && { ...problemOf(found, line, at), rule };
 }
 
-function firstThatReads(found: ReturnType<Recogniser>): Remedy | undefined {
-  if (found === undefined) return undefined;
-  const remedies = 'message' in found ? [found] : found;
-  return remedies.find(({ lines, mind }) =>
+const all = (found: ReturnType<Recogniser>): readonly Remedy[] =>
+  found === undefined ? [] : 'message' in found ? [found] : found;
+
+const firstThatReads = (remedies: readonly Remedy[]): Remedy | undefined =>
+  remedies.find(({ lines, mind }) =>
     lines.length === 0 ? mind !== undefined : lines.every(reads),
   );
-}
 
 function problemOf(
   { message, rule, why, lines, mind, span }: Remedy,

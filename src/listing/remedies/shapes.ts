@@ -1,6 +1,5 @@
 /** Statements that other dialects put otherwise, and those with a word or a sign too few or too many. */
-import type { Mistyped, Recogniser, Remedy } from './mistyped.js';
-import { reads } from './mistyped.js';
+import { asStatement, type Recogniser, type Remedy } from './mistyped.js';
 
 /** `LET A=1:LET B=2`, and behind IF what other machines leave out with it. */
 export const colon: Recogniser = (line, at) => {
@@ -9,9 +8,17 @@ export const colon: Recogniser = (line, at) => {
   const statements = line.parts(command, line.length, [':']).filter((part) => part !== '');
   const message = 'one statement stands on a line';
   const span = line.span(at);
-  const mended = statements.map((statement) =>
-    /^[A-Z]\w*\$?\s*(?:\([^=]*\))?\s*=/i.test(statement) ? `LET ${statement}` : statement,
-  );
+  const isItem = line.isValue(at + 1) || ['AT', 'TAB'].includes(line.word(at + 1));
+  if (/^L?PRINT$/.test(line.word(command)) && isItem && line.word(at + 2) !== '=') {
+    const item = `${line.text(at + 1, at + 2)}${at + 2 < line.length ? '…' : ''}`;
+    const lines = [line.put(at, at + 1, ';').replace(/ ; */, ';')];
+    return { message: `; or , is missing before ${item}`, span, lines };
+  }
+  const loop = /^FOR\s*([A-Z])/i.exec(statements[0])?.[1];
+  const mended = statements.map((statement) => {
+    if (/^NEXT$/i.test(statement) && loop !== undefined) return `NEXT ${loop}`;
+    return /^END$/i.test(statement) ? 'STOP' : asStatement(statement);
+  });
   const lines = line.lines(command, mended);
   if (lines !== undefined) {
     const mind = command > 0 ? 'each needs the IF again' : undefined;
@@ -21,48 +28,9 @@ export const colon: Recogniser = (line, at) => {
     message,
     span,
     lines: [],
-    mind: `write ${jumpOver(line, command)} to the line behind all of it, and each statement on a line of its own between`,
+    mind: `write ${line.jumpOver(command)} to the line behind all of it, and each statement on a line of its own between`,
   };
 };
-
-/** The IF that jumps past what is done where its condition is true. */
-const jumpOver = (line: Mistyped, command: number): string =>
-  `IF NOT (${line.text(line.words.lastIndexOf('IF', command) + 1, command - 1)}) THEN GOTO`;
-
-export const otherwise: Recogniser = (line, at) => {
-  const place = line.words.indexOf('ELSE');
-  if (place < 0 || line.word(0) !== 'IF' || (at !== place && at !== place - 1 && at !== place + 1))
-    return undefined;
-  const then = line.words.indexOf('THEN');
-  if (then < 0 || then > place) return undefined;
-  const message = 'this machine has no ELSE';
-  const span = line.span(place);
-  const to = line.word(place - 1) === ':' ? place - 1 : place;
-  const first = asStatement(line.text(then + 1, to));
-  const second = asStatement(line.text(place + 1));
-  const head = line.text(0, then + 1);
-  if (/^(?:GOTO|RETURN|STOP|RUN)\b/i.test(first))
-    return { message, span, lines: [`${head} ${first}`, second] };
-  const lines = line.lines(then + 1, [first, 'STOP']);
-  if (lines === undefined) {
-    return {
-      message,
-      span,
-      lines: [],
-      mind: `write ${jumpOver(line, then + 1)} to the line for the other case, and a GOTO behind the first case`,
-    };
-  }
-  return {
-    message,
-    span,
-    lines: [`${head} ${first}`, `IF NOT (${line.text(1, then)}) THEN ${second}`],
-  };
-};
-
-/** A number alone is a line to go to. */
-const asStatement = (text: string): string =>
-  /^\d+$/.test(text) ? `GOTO ${text}` : isAssignment(text) ? `LET ${text}` : text;
-const isAssignment = (text: string): boolean => /^[A-Z]\w*\$?\s*(?:\([^=]*\))?\s*=/i.test(text);
 
 /** `INPUT A,B`, `NEXT I,J`, `DIM A(5),B(5)`, `LET A=1,B=2`. */
 export const list: Recogniser = (line, at) => {
@@ -70,12 +38,13 @@ export const list: Recogniser = (line, at) => {
   const word = line.word(command);
   if (!['INPUT', 'NEXT', 'DIM', 'LET'].includes(word)) return undefined;
   const separator = line.word(at);
-  if (separator !== ',' && !(word === 'INPUT' && separator === ';')) {
+  const also = word === 'INPUT' || word === 'LET' ? [',', ';'] : [','];
+  if (!also.includes(separator)) {
     if (!(word === 'DIM' || word === 'NEXT') || !line.isName(at)) return undefined;
     const lines = line.lines(command, [line.text(command, at), `${word} ${line.text(at)}`]);
     return lines && { message: `${word} takes one at a time`, span: line.span(at), lines };
   }
-  const parts = line.parts(command + 1, line.length, word === 'INPUT' ? [',', ';'] : [',']);
+  const parts = line.parts(command + 1, line.length, also);
   const lines = line.lines(
     command,
     parts.map((part) => `${word} ${part}`),
@@ -100,50 +69,18 @@ export const sharedValue: Recogniser = (line, at) => {
   return { message: 'LET sets one variable', span: line.span(at), lines };
 };
 
-/** `IF A=1 GOTO 10`, `IF A=1 THEN 100`, `IF A=1 THEN B=2`. */
-export const thenParts: Recogniser = (line, at) => {
-  if (!line.words.slice(0, at).includes('IF')) return undefined;
-  if (line.word(at - 1) === 'THEN') {
-    if (line.isNumber(at) && at === line.length - 1) {
-      const lines = [line.put(at, at, 'GOTO ')];
-      return { message: 'GOTO is missing after THEN', span: line.span(at), lines };
-    }
-    if (line.isName(at) && line.words.indexOf('=', at) > 0) {
-      const lines = [line.put(at, at, 'LET ')];
-      const why = 'every assignment begins with LET on this machine';
-      return { message: 'LET is missing after THEN', span: line.span(at), why, lines };
-    }
-    if (line.word(at) === 'THEN')
-      return { message: 'THEN stands twice', lines: [line.put(at, at + 1, '')] };
-    return undefined;
-  }
-  if (at >= line.length || line.words.slice(line.words.lastIndexOf('IF', at), at).includes('THEN'))
-    return undefined;
-  const message = 'THEN is missing';
-  if (/^[,;]$/.test(line.word(at)) && line.word(at + 1) === 'THEN') {
-    return {
-      message: `no ${line.word(at)} stands before THEN`,
-      lines: [line.put(at, at + 1, ' ')],
-    };
-  }
-  const from = /^[,;]$/.test(line.word(at)) ? at + 1 : at;
-  const words = ['THE', 'THNE', 'TEHN', 'HTEN', 'THN', 'THEM'].includes(line.word(at))
-    ? at + 1
-    : from;
-  return {
-    message,
-    span: line.span(at),
-    lines: [line.put(at, words, words > at ? 'THEN ' : 'THEN ').replace(/THEN {2,}/, 'THEN ')],
-  };
-};
-
 /** `PLOT (X,Y)`, `POKE (16418,0)`, `PRINT AT (1,2);`. */
 export const bracketedPair: Recogniser = (line, at) => {
   const open = line.words.lastIndexOf('(', at);
   const before = line.word(open - 1);
   if (open < 1 || !['PLOT', 'UNPLOT', 'POKE', 'AT', 'LOCATE'].includes(before)) return undefined;
   const close = line.closing(open);
-  if (close < 0 || line.word(at) !== ',') return undefined;
+  if (line.word(at) !== ',') return undefined;
+  if (close < 0) {
+    const message = `${before} takes its two values without brackets`;
+    const lines = [line.put(open, open + 1, line.touch(open - 1) ? ' ' : '')];
+    return { message, span: line.span(open), lines };
+  }
   const space = line.touch(open - 1) ? ' ' : '';
   const lines = [line.put(open, close + 1, `${space}${line.text(open + 1, close)}`)];
   return {
@@ -161,23 +98,59 @@ export const separators: Recogniser = (line, at) => {
   const span = at < line.length ? line.span(at) : undefined;
   if (word === 'POKE' || word === 'PLOT' || word === 'UNPLOT') {
     const message = `${word} takes two values with a comma between`;
+    const comma = (from: number): Remedy => ({
+      message,
+      span,
+      lines: [line.put(from, from + 1, ',').replace(/ *, */, ',')],
+    });
+    if (line.word(command + 1) === 'AT') {
+      return {
+        message: `${word} takes no AT`,
+        span,
+        lines: [line.put(command + 1, at + 1, '').replace(/ {2,}/, ' ')],
+      };
+    }
+    if (at === line.length && !line.words.slice(command).includes(',')) {
+      const sign = line.words.findIndex((text, index) => index > command && /^[-=]$/.test(text));
+      if (sign > 0) return comma(sign);
+      const point = line.words.findIndex((text, index) => index > command && /\d\.\d/.test(text));
+      if (point > 0)
+        return { message, lines: [line.put(point, point + 1, line.word(point).replace('.', ','))] };
+    }
+    if (found === 'TO') {
+      if (word !== 'POKE') return comma(at);
+      return {
+        message: 'POKE sets one byte',
+        span,
+        lines: [],
+        mind: 'write a FOR loop whose variable is the address, as in FOR I=16514 TO 16520, POKE I,0, NEXT I, each on its line',
+      };
+    }
     if (found === ';' || found === ':' || found === '=')
       return { message, span, lines: [line.put(at, at + 1, ',')] };
     if (line.isValue(at) || line.tokens[at]?.payload?.kind === 'function') {
       return { message, span, lines: [line.put(at, at, ',').replace(/ +,/, ',')] };
     }
   }
-  if (word === 'FOR') return forParts(line, at);
   if (word !== 'PRINT' && word !== 'LPRINT') return undefined;
   const atPlace = line.words.lastIndexOf('AT', at);
-  if (found === ';' && atPlace > 0 && !line.words.slice(atPlace, at).includes(',')) {
-    return {
-      message: 'AT takes row and column with a comma between',
+  if (atPlace > 0 && atPlace < at && !line.words.slice(atPlace, at).includes(',')) {
+    const message = 'AT takes row and column with a comma between';
+    const place = line.word(at - 1);
+    const parted = place.includes('.')
+      ? [line.put(at - 1, at, place.replace('.', ','))]
+      : [line.put(at, at, ',0')];
+    const semicolon = found === ';' ? [line.put(at, at + 1, ',')] : [];
+    const gap = found === ';' || found === '' ? [] : [line.put(at, at, ',').replace(/ +,/, ',')];
+    const behind = found === ';' || found === '' ? [] : [line.put(at, at, ',0;')];
+    return [...semicolon, ...gap, ...(found === ';' ? parted : behind)].map((text) => ({
+      message,
       span,
-      lines: [line.put(at, at + 1, ',')],
-    };
+      lines: [text],
+    }));
   }
   if (at >= line.length || line.isOther(at) || line.isOther(at - 1)) return undefined;
+  if (found === '.' || line.word(at - 1) === '.') return undefined;
   const items = {
     message: `; or , is missing before ${line.text(at, at + 1)}`,
     span,
@@ -190,79 +163,39 @@ export const separators: Recogniser = (line, at) => {
   return isItem ? items : undefined;
 };
 
-function forParts(line: Mistyped, at: number): readonly Remedy[] | Remedy | undefined {
-  const found = line.word(at);
-  const span = at < line.length ? line.span(at) : undefined;
-  const hasTo = line.words.slice(0, at).includes('TO');
-  const put = (to: number, words: string): string =>
-    line.put(at, to, ` ${words} `).replace(/ {2,}/g, ' ').trim();
-  if (!line.words.slice(0, at).includes('=')) {
-    return found === '('
-      ? undefined
-      : {
-          message: '= is missing in this FOR',
-          span,
-          lines: [line.put(at, /^(?:IN|:|,)$/.test(found) ? at + 1 : at, '=').replace(/ +=/, '=')],
-        };
+/** `LET LET A=5`, `IF A=1 THEN THEN STOP`. */
+export const twice: Recogniser = (line, at) => {
+  const word = line.word(at);
+  const span = line.span(at);
+  if (word === '+' && /^(?:=|\(|,|;|[-+*/]|PRINT|LPRINT)$/.test(line.word(at - 1))) {
+    const message = 'no + stands before a value';
+    return { message, span, lines: [line.put(at, at + 1, '')] };
   }
-  if (found === 'DO' || found === ':' || found === ';') {
-    return {
-      message: `nothing stands behind the last value of FOR`,
-      span,
-      lines: [line.put(at, line.length, '')],
-    };
-  }
-  if (found === 'DOWNTO') {
-    return {
-      message: 'this machine counts down with STEP -1',
-      span,
-      lines: [`${put(at + 1, 'TO')} STEP -1`],
-    };
-  }
-  if (!hasTo && found === 'STEP') return undefined;
-  if (!hasTo)
-    return {
-      message: `TO is missing in this FOR`,
-      span,
-      lines: [put(at + 1, 'TO'), put(at, 'TO')].filter(reads).slice(0, 1),
-    };
-  if (found === ',' || found === 'BY' || found === ';') {
-    return {
-      message: 'this machine writes STEP before the size of a step',
-      span,
-      lines: [put(at + 1, 'STEP')],
-    };
-  }
-  return undefined;
-}
+  if (word === '' || word !== line.word(at - 1) || line.tokens[at].payload === undefined)
+    return undefined;
+  if (!/^[A-Z]/.test(word)) return undefined;
+  const lines = [line.put(at, at + 1, '').replace(/ {2,}/, ' ')];
+  return { message: `${word} stands twice`, span, lines };
+};
 
-/** `INPUT "NAME";A$`, `INPUT LINE A$`, `INPUT AT 1,2;A`. */
-export const prompt: Recogniser = (line, at) => {
+/** `PRINT A)`, `IF A=1) THEN STOP`. */
+export const extraBracket: Recogniser = (line, at) => {
+  if (line.word(at) !== ')') return undefined;
+  const message = 'this ) closes nothing';
+  return { message, span: line.span(at), lines: [line.put(at, at + 1, '')] };
+};
+
+/** `PRINT (A;B)`, `PRINT(AT 5,5;"A")`. */
+export const bracketedItems: Recogniser = (line, at) => {
   const command = line.commandOf(at);
-  if (line.word(0) === 'LINE' && line.word(1) === 'INPUT') {
-    return { message: 'this machine has no LINE INPUT', lines: [line.text(1)] };
-  }
-  if (line.word(command) !== 'INPUT') return undefined;
-  const first = line.word(command + 1);
-  if (first === 'LINE')
-    return {
-      message: 'this machine has no INPUT LINE',
-      span: line.span(command + 1),
-      lines: [line.put(command + 1, command + 2, '').replace(/ {2,}/g, ' ')],
-    };
-  if (!line.isText(command + 1) && first !== 'AT' && first !== 'TAB') return undefined;
-  const name = line.words.findLastIndex((word) => word === ';' || word === ',') + 1;
-  const message = 'INPUT shows no text of its own on this machine';
-  const span = line.span(command + 1);
-  if (name === 0 || name >= line.length) {
-    const lines = line.lines(command, [`PRINT ${line.text(command + 1)};`, 'INPUT A$']);
-    return lines && { message, span, lines, mind: 'INPUT needs a variable: A$ stands for yours' };
-  }
-  const lines = line.lines(command, [
-    `PRINT ${line.text(command + 1, name - 1)};`,
-    `INPUT ${line.text(name)}`,
-  ]);
-  return lines && { message, span, lines };
+  if (!/^L?PRINT$/.test(line.word(command)) || line.word(command + 1) !== '(') return undefined;
+  const close = line.closing(command + 1);
+  if (close < 0 || at > close) return undefined;
+  const inner = line.text(command + 2, close);
+  if (inner === '') return undefined;
+  const lines = [line.put(command + 1, close + 1, ` ${inner}`).replace(/ {2,}/, ' ')];
+  const message = `${line.word(command)} takes what it shows without brackets`;
+  return { message, span: line.span(command + 1), lines };
 };
 
 /** `GOSUB 100 GOTO 50`: two statements without a line number between. */
@@ -271,7 +204,8 @@ export const twoStatements: Recogniser = (line, at) => {
   const kind = line.tokens[at]?.payload?.kind;
   if (at <= command || line.word(at) === 'IF' || (kind !== 'simple' && kind !== 'command'))
     return undefined;
-  const lines = line.lines(command, [line.text(command, at), line.text(at)]);
+  const joined = line.word(at - 1) === 'AND' ? at - 1 : at;
+  const lines = line.lines(command, [line.text(command, joined), line.text(at)]);
   const message = 'one statement stands on a line';
   const span = line.span(at);
   if (lines !== undefined) return { message, span, lines };
@@ -279,7 +213,7 @@ export const twoStatements: Recogniser = (line, at) => {
     message,
     span,
     lines: [],
-    mind: `write ${jumpOver(line, command)} to the line behind both, and each on a line of its own between`,
+    mind: `write ${line.jumpOver(command)} to the line behind both, and each on a line of its own between`,
   };
 };
 
@@ -294,6 +228,7 @@ export const severalBytes: Recogniser = (line, at) => {
 const TOO_MUCH: Record<string, string> = {
   CLEAR: 'the top of the memory is set by POKE 16388 and POKE 16389, then NEW',
   LINE: 'to begin by itself, write .start and the line on a line of the listing',
+  PAUSE: 'PAUSE counts frames, 50 or 60 of them a second',
   CODE: 'SAVE and LOAD always take the program and its variables together',
 };
 
@@ -302,13 +237,25 @@ export const tooMuch: Recogniser = (line, at) => {
   const command = line.commandOf(at);
   const word = line.word(command);
   const { payload } = line.tokens[command] ?? {};
-  if (at <= command || at >= line.length) return undefined;
+  if (at <= command || at >= line.length || line.word(at) === ':') return undefined;
   const span = line.span(at);
-  if ((word === 'GOTO' || word === 'GOSUB') && line.word(at) === 'IF' && command === 0) {
-    const lines = [`${line.text(at)} THEN ${line.text(0, at)}`];
-    return { message: 'the condition stands before its statement', span, lines };
+  if (/^(?:GOTO|GOSUB|GO TO|GO SUB|RUN|LIST)$/.test(word) && /^(?:#|LINE)$/.test(line.word(at))) {
+    const lines = [line.put(at, at + 1, '').replace(/ {2,}/, ' ')];
+    return { message: `${word} takes the number alone`, span, lines };
   }
-  if ((word === 'GOTO' || word === 'GOSUB') && line.word(at) === ',') {
+  if (word === 'STOP' && line.isText(at)) {
+    const lines = line.lines(command, [`PRINT ${line.text(at)}`, 'STOP']);
+    return lines && { message: 'STOP takes nothing on this machine', span, lines };
+  }
+  if (line.word(at) === '=' && at === command + 1 && payload?.kind === 'simple') {
+    const lines = [line.put(at, at + 1, ' ').replace(/ {2,}/, ' ')];
+    return { message: `no = stands behind ${word}`, span, lines };
+  }
+  if (JUMPS.has(word) && line.word(at - 1) === 'LINE' && line.isNumber(at)) {
+    const lines = [line.put(at - 1, at, '').replace(/ {2,}/, ' ')];
+    return { message: `${word} takes the number alone`, span: line.span(at - 1), lines };
+  }
+  if (JUMPS.has(word) && line.word(at) === ',') {
     return {
       message: `${word} goes to one line`,
       span,
@@ -327,15 +274,21 @@ export const tooMuch: Recogniser = (line, at) => {
     message: `${word} takes ${takes} on this machine`,
     span,
     lines: [line.text(0, at)],
-    mind: TOO_MUCH[line.word(at)] ?? TOO_MUCH[word],
+    mind: TOO_MUCH[line.word(at)] ?? (line.word(at) === 'ALL' ? undefined : TOO_MUCH[word]),
   };
 };
+
+const JUMPS = new Set(['GOTO', 'GOSUB', 'GO TO', 'GO SUB']);
 
 /** `LET A=1,000`, `LET A=1,5`, `LET X=X+1;` */
 export const numberWithComma: Recogniser = (line, at) => {
   const sign = line.word(at);
-  if (sign === ';' && at === line.length - 1)
-    return { message: 'no ; ends a statement here', lines: [line.text(0, at)] };
+  if (/^[;,.]$/.test(sign) && at === line.length - 1)
+    return { message: `no ${sign} ends a statement here`, lines: [line.text(0, at)] };
+  if (sign.startsWith('.') && line.isNumber(at) && line.isNumber(at - 1) && line.touch(at - 1)) {
+    const message = 'a number has one point';
+    return { message, span: line.span(at - 1, at + 1), lines: [], mind: 'leave a point out' };
+  }
   if (
     sign !== ',' ||
     !line.isNumber(at - 1) ||
@@ -361,121 +314,35 @@ export const numberWithComma: Recogniser = (line, at) => {
   };
 };
 
-/** `2A`, `2(A+1)`: what is meant to multiply. */
+/** `2A`, `PI R`: what is meant to multiply; `1O`: a letter in place of a digit. */
 export const product: Recogniser = (line, at) => {
-  if (!line.isNumber(at - 1) || !line.isName(at) || !line.touch(at - 1)) return undefined;
+  const [left, right] = [line.word(at - 1), line.word(at)];
+  if (left === 'PI' && (line.isValue(at) || right === '(') && !line.isString(at))
+    return {
+      message: '* is missing',
+      span: line.span(at),
+      lines: [line.put(at, at, '*')].map(tight),
+    };
+  if (right === 'PI' && isDigits(left))
+    return {
+      message: '* is missing',
+      span: line.span(at),
+      lines: [line.put(at, at, '*')].map(tight),
+    };
+  if (line.isNumber(at - 1) && line.touch(at - 1) && /^[OIL][\dOIL]*$/.test(right)) {
+    const number = left + right.replace(/O/g, '0').replace(/[IL]/g, '1');
+    const span = line.span(at - 1, at + 1);
+    const message = `a letter stands in the number ${number}`;
+    const mind = `or ${left}*${right} where a variable ${right} is to multiply`;
+    return { message, span, lines: [line.put(at - 1, at + 1, number)], mind };
+  }
+  if (!isDigits(left) || !line.isName(at) || !line.touch(at - 1)) return undefined;
   if (/^[EHKX]/.test(line.word(at))) return undefined;
   return { message: '* is missing', span: line.span(at), lines: [line.put(at, at, '*')] };
 };
 
-/** `LET A=(1+2`, `PRINT A$(1 TO`. */
-export const openBracket: Recogniser = (line, at) => {
-  const open =
-    line.words.filter((word) => word === '(').length -
-    line.words.filter((word) => word === ')').length;
-  if (open <= 0) return undefined;
-  const message = open === 1 ? 'a bracket is not closed' : `${open} brackets are not closed`;
-  const close = ')'.repeat(open);
-  return [line.put(at, at, close), `${line.text(0)}${close}`].map((text) => ({
-    message,
-    lines: [text],
-  }));
-};
-
-/** `A(1)=5`, `A++`, `AB=…` without LET. */
-export const letMissing: Recogniser = (line, at) => {
-  if (at !== 0 || !line.isName(0)) return undefined;
-  const run = /^IF\s*(\S.*?)\s*THEN\s*(\d+|\S.*)$/i.exec(line.text(0));
-  if (run !== null) {
-    const [, condition, then] = run;
-    const lines = [`IF ${condition} THEN ${asStatement(then)}`];
-    return { message: 'words are run together here', lines };
-  }
-  if (line.word(1) === '(' && line.word(line.closing(1) + 1) === '=') {
-    return {
-      message: `LET is missing before ${line.text(0, line.closing(1) + 1)}`,
-      why: 'every assignment begins with LET on this machine',
-      span: line.span(0),
-      lines: [`LET ${line.text(0)}`],
-    };
-  }
-  return undefined;
-};
-
-/** `USR 16514`, `AT 5,6`, `"HELLO"`: what is part of a statement, without its command. */
-export const commandMissing: Recogniser = (line, at) => {
-  if (at !== 0) return undefined;
-  const word = line.word(0);
-  const text = line.text(0);
-  if (word === 'USR')
-    return {
-      message: 'USR gives a number: a command takes it',
-      span: line.span(0),
-      lines: [`RAND ${text}`],
-    };
-  if (word === 'AT' || word === 'TAB')
-    return { message: `${word} is part of a PRINT`, span: line.span(0), lines: [`PRINT ${text};`] };
-  if (word === 'GO' && line.isNumber(1))
-    return {
-      message: 'GO alone is no command',
-      span: line.span(0),
-      lines: [`GOTO ${line.text(1)}`],
-    };
-  if (['CALL', 'SYS', 'EXEC'].includes(word) && line.length > 1)
-    return {
-      message: `this machine has no ${word}`,
-      span: line.span(0),
-      lines: [`RAND USR ${line.text(1)}`],
-    };
-  if ((word === 'RANDOMIZE' || word === 'RANDOMISE') && line.word(1) !== 'TIMER')
-    return {
-      message: `this machine has no ${word}`,
-      span: line.span(0),
-      lines: [`RAND ${line.text(1)}`.trim()],
-    };
-  if (/^(?:\/|\/\*|!|#|')$/.test(word)) {
-    const words = text.replace(/^(?:\/\*|\/\/|!|#|')\s*/, '').replace(/\s*\*\/$/, '');
-    return {
-      message: 'a remark begins with REM',
-      span: line.span(0),
-      lines: [`REM ${words}`],
-      mind: "or on a line of its own without number, beginning with ', which the machine does not store",
-    };
-  }
-  if (/^(?:SET|VAR|CONST|INT|DEFINT|DIM)$/.test(word) && line.word(2) === '=')
-    return {
-      message: `this machine sets a variable with LET`,
-      span: line.span(0),
-      lines: [`LET ${line.text(1)}`],
-    };
-  if (['WAIT', 'DELAY', 'SLEEP'].includes(word))
-    return {
-      message: `this machine has no ${word}`,
-      span: line.span(0),
-      lines: [`PAUSE ${word === 'SLEEP' && line.length > 1 ? '50*' : ''}${line.text(1)}`.trim()],
-      mind: 'PAUSE counts frames, 50 or 60 of them a second',
-    };
-  if (word === 'LOCATE' && line.words.includes(','))
-    return {
-      message: 'this machine has no LOCATE',
-      span: line.span(0),
-      lines: line
-        .parts(0, line.length, [':'])
-        .map((part, index) =>
-          index === 0 ? `PRINT AT ${part.slice('LOCATE'.length).trim()};` : part,
-        ),
-      mind: 'rows are 0 to 21, columns 0 to 31, both counted from 0',
-    };
-  const plot = { SET: 'PLOT', PSET: 'PLOT', RESET: 'UNPLOT', PRESET: 'UNPLOT' }[word];
-  if (plot !== undefined && line.word(1) === '(')
-    return {
-      message: `this machine has no ${word}`,
-      span: line.span(0),
-      lines: [`${plot} ${line.text(2, line.closing(1))}`],
-      mind: 'PLOT counts y upwards from the bottom, 0 to 43',
-    };
-  return undefined;
-};
+const isDigits = (word: string): boolean => /^[\d.]*\d/.test(word);
+const tight = (text: string): string => text.replace(/ +\*/, '*');
 
 /** A remark or comment at the end of a statement. */
 export const remarkBehind: Recogniser = (line, at) => {
@@ -486,6 +353,8 @@ export const remarkBehind: Recogniser = (line, at) => {
   )
     return undefined;
   if (sign === "'" && line.word(at - 1) !== '' && line.words.slice(at + 1).includes("'"))
+    return undefined;
+  if (sign === "'" && /^(?:L?PRINT|INPUT|SAVE|LOAD|[;,=+(])$/.test(line.word(at - 1)))
     return undefined;
   const words = line.text(at).replace(/^(?:REM|'|!)\s*/i, '');
   if (words === '' && sign === '!') return undefined;

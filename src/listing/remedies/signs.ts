@@ -78,6 +78,10 @@ export const ampersand: Recogniser = (line, at) => {
   const inCondition = line.words.indexOf('THEN') > at;
   const joins = !inCondition && sign === '&' && line.isString(at - 1) && line.isString(to);
   if (joins) return { message: 'strings are joined by +', lines: [line.put(at, to, '+')] };
+  const shows = !inCondition && sign === '&' && /^L?PRINT$/.test(line.word(line.commandOf(at)));
+  if (shows && (line.isString(at - 1) || line.isString(to))) {
+    return { message: 'PRINT joins what it shows by ;', lines: [line.put(at, to, ';')] };
+  }
   return { message: `this machine writes${word}for ${line.text(at, to)}`, lines: [spaced] };
 };
 
@@ -85,11 +89,24 @@ export const ampersand: Recogniser = (line, at) => {
 export const hash: Recogniser = (line, at) => {
   if (line.word(at) !== '#') return undefined;
   const command = line.word(at - 1);
+  if (['SAVE', 'LOAD'].includes(command)) {
+    const mind = `write the name of the program, as in ${command} "OAK"`;
+    return {
+      message: 'this machine has no files and no channels',
+      span: line.span(at),
+      lines: [],
+      mind,
+    };
+  }
+  if (/^(?:GOTO|GOSUB|GO TO|GO SUB|RUN|LIST|LLIST)$/.test(command)) {
+    const lines = [line.put(at, at + 1, '')];
+    return { message: `${command} takes the number alone`, span: line.span(at), lines };
+  }
   if (['PRINT', 'LPRINT', 'INPUT'].includes(command)) {
     const separator = line.words.findIndex((word, index) => index > at && /^[,;]$/.test(word));
     const span = line.span(at);
     const message = 'this machine has no files and no channels';
-    const mind = command === 'INPUT' ? undefined : 'LPRINT in place of PRINT goes to the printer';
+    const mind = command !== 'PRINT' ? undefined : 'LPRINT in place of PRINT goes to the printer';
     if (separator < 0) return { message, span, lines: [command], mind };
     return { message, span, lines: [line.put(at, separator + 1, '')], mind };
   }
@@ -142,9 +159,10 @@ export const wordOperators: Recogniser = (line, at) => {
 /** `&H40`, `$4000`, `#FF`, `0x40`, `40H`, `%1010`. */
 export const otherBases: Recogniser = (line, at) => {
   const rest = line.text(line.isNumber(at - 1) ? at - 1 : at);
+  const spelt = /^BIN +([01]+)(?![\w$])/i.exec(rest);
   const match =
     /^(?:&H|&|\$|#|0x)([\dA-F]+)(?![\w$])/i.exec(rest) ?? /^(\d[\dA-F]*)H(?![\w$])/i.exec(rest);
-  const binary = /^%([01]+)(?![\w$])/.exec(rest);
+  const binary = /^%([01]+)(?![\w$])/.exec(rest) ?? spelt;
   const found = match ?? binary;
   if (found === null) return undefined;
   const from = line.isNumber(at - 1) ? at - 1 : at;
@@ -159,6 +177,83 @@ export const otherBases: Recogniser = (line, at) => {
   const kind = match === null ? 'binary' : 'hexadecimal';
   const message = `this machine has no ${kind} numbers: ${found[0]} is ${text}`;
   return { message, span: line.span(from, to), lines: [line.put(from, to, text)] };
+};
+
+const WORDS: Record<string, string> = {
+  EQ: '=',
+  EQUALS: '=',
+  IS: '=',
+  NE: '<>',
+  GT: '>',
+  LT: '<',
+  GE: '>=',
+  LE: '<=',
+};
+
+/** `IF A EQ B`, `IF A IS 1`, `IF !A`. */
+export const comparingWords: Recogniser = (line, at) => {
+  const word = line.word(at);
+  const span = line.span(at);
+  if ((word === '!' || word === '~') && !line.isValue(at - 1) && at > 0) {
+    const lines = [line.put(at, at + 1, ' NOT ').replace(/ {2,}/g, ' ')];
+    return { message: `this machine writes NOT for ${word}`, span, lines };
+  }
+  if (word === 'NOT' && line.isValue(at - 1)) {
+    const to = line.word(at + 1) === '=' ? at + 2 : at + 1;
+    const lines = [line.put(at, to, '<>').replace(/ *<> */, '<>')];
+    return { message: `this machine writes <> for ${line.text(at, to)}`, span, lines };
+  }
+  if (!Object.hasOwn(WORDS, word) || !(line.isValue(at - 1) || line.word(at - 1) === ')'))
+    return undefined;
+  const sign = WORDS[word];
+  const lines = [line.put(at, at + 1, sign).replace(/ *(<>|<=|>=|[<>=]) */, '$1')];
+  return { message: `this machine writes ${sign} for ${word}`, span, lines };
+};
+
+/** `PRINT ""HELLO""`, `PRINT "HE SAID "HELLO""`. */
+export const innerQuotes: Recogniser = (line, at) => {
+  if (!line.isText(at - 1) || !line.touch(at - 1) || !line.isName(at)) return undefined;
+  const text = line.text(0);
+  const [from, to] = [text.indexOf('"'), text.lastIndexOf('"')];
+  const inner = text.slice(from + 1, to);
+  const message = 'a quote within a string is written twice';
+  const [head, tail] = [text.slice(0, from), text.slice(to + 1)];
+  const doubled = /^"[^"]*"$/.test(inner) ? inner.slice(1, -1) : inner.replace(/"/g, '""');
+  return { message, span: line.span(at), lines: [`${head}"${doubled}"${tail}`] };
+};
+
+const VALUES: Record<string, string> = {
+  π: 'PI',
+  '½': '(1/2)',
+  '¼': '(1/4)',
+  '¾': '(3/4)',
+  '²': '**2',
+  '³': '**3',
+  '√': 'SQR ',
+};
+
+/** `π`, `½`, `A²`, `√A`. */
+export const typesetValues: Recogniser = (line, at) => {
+  const sign = line.word(at).normalize() === 'Π' ? 'π' : line.word(at);
+  if (!Object.hasOwn(VALUES, sign)) return undefined;
+  const is = VALUES[sign];
+  const lines = [line.put(at, at + 1, is)];
+  return {
+    message: `this machine writes ${is.replace(/^\((.*)\)$/, '$1').trim()} for ${sign}`,
+    span: line.span(at),
+    lines,
+  };
+};
+
+/** `PRINT "A"."B"`. */
+export const joiningPoint: Recogniser = (line, at) => {
+  if (line.word(at) !== '.' || !line.isString(at - 1)) return undefined;
+  const sign = /^L?PRINT$/.test(line.word(line.commandOf(at))) ? ';' : '+';
+  return {
+    message: `strings are joined by ${sign}`,
+    span: line.span(at),
+    lines: [line.put(at, at + 1, sign)],
+  };
 };
 
 const QUOTES = /[“”„‟«»‘’'´`]/;
@@ -237,8 +332,11 @@ export const otherAssignments: Recogniser = (line, at) => {
     const value = isSimple(rest) ? rest : `(${rest})`;
     return { message, lines: [`LET ${name}=${name}${operator}${value}`] };
   }
-  if (line.word(from + 2) !== operator || line.length !== from + 3) return undefined;
-  return { message, lines: [`LET ${name}=${name}${operator}1`] };
+  if (line.word(from + 2) === operator && line.length === from + 3)
+    return { message, lines: [`LET ${name}=${name}${operator}1`] };
+  // LET SCORE +1
+  if (from === 0 || !line.isValue(from + 2) || line.length !== from + 3) return undefined;
+  return { message, lines: [`LET ${name}=${name}${operator}${line.text(from + 2)}`] };
 };
 
 const isSimple = (text: string): boolean => /^(?:"[^"]*"|[\w$.]+)$/.test(text);
@@ -247,17 +345,29 @@ const isSimple = (text: string): boolean => /^(?:"[^"]*"|[\w$.]+)$/.test(text);
 export const openString: Recogniser = (line, at) => {
   const token = line.tokens[at];
   if (token?.tokenType.name !== 'OpenString') return undefined;
-  const closed = line.put(at, at + 1, `${line.text(at, at + 1)}"`);
+  const text = line.text(at, at + 1);
+  const closed = line.put(at, at + 1, `${text}"`);
+  // IF A$="Y THEN STOP: the rest of the statement is no part of the string.
+  const then = /\s+THEN\b/i.exec(text);
+  const before =
+    then === null
+      ? []
+      : [line.put(at, at + 1, `${text.slice(0, then.index)}"${text.slice(then.index)}`)];
   const message = 'this string has no closing quote';
   const mind = 'a quote inside a string is written ""';
   if (token.image.trim() === '"' && line.isName(at - 1)) {
     const from = line.words.findLastIndex((_, index) => index < at && !line.isName(index)) + 1;
-    const text = `"${line.text(from, at)}"`;
+    const quoted = `"${line.text(from, at)}"`;
     return {
       rule: 'open-string',
       message: 'this string has no opening quote',
-      lines: [line.put(from, at + 1, text)],
+      lines: [line.put(from, at + 1, quoted)],
     };
   }
-  return { rule: 'open-string', message, lines: [closed], mind };
+  return [...before, closed].map((whole) => ({
+    rule: 'open-string',
+    message,
+    lines: [whole],
+    mind,
+  }));
 };

@@ -16,6 +16,29 @@ const FUNCTIONS: Record<string, string> = {
   LOG: 'LN',
   INKEY: 'INKEY$',
   GET$: 'INKEY$',
+  KEY$: 'INKEY$',
+  INTEGER: 'INT',
+  TRUNC: 'INT',
+  FLOOR: 'INT',
+};
+
+/** Functions that are an expression of their one value. */
+const WRITTEN: Record<string, readonly [before: string, after: string]> = {
+  ROUND: ['INT (', '+.5)'],
+  CEIL: ['-INT -(', ')'],
+  LOG10: ['LN (', ')/LN 10'],
+  LOG2: ['LN (', ')/LN 2'],
+  CUBE: ['(', ')**3'],
+  SQUARE: ['(', ')**2'],
+};
+
+/** Functions that are one over another. */
+const OVER: Record<string, string> = {
+  COT: 'TAN',
+  COTAN: 'TAN',
+  SEC: 'COS',
+  CSC: 'SIN',
+  COSEC: 'SIN',
 };
 
 const MINDS: Record<string, string> = {
@@ -29,8 +52,35 @@ export const otherFunctions: Recogniser = (line, at) => {
     const word = line.word(index);
     const slice = sliceOf(line, index);
     if (slice !== undefined) return slice;
+    const repeated = repeatedText(line, index);
+    if (repeated !== undefined) return repeated;
+    const hexadecimal = hexadecimalOf(line, index);
+    if (hexadecimal !== undefined) return hexadecimal;
     const random = randomOf(line, index);
     if (random !== undefined) return random;
+    if (Object.hasOwn(OVER, word) && index > 0 && index + 1 < line.length) {
+      const over = `1/${OVER[word]}`;
+      const alone = /^(?:=|PRINT|LPRINT|,|;|\()$/.test(line.word(index - 1));
+      const close = line.word(index + 1) === '(' ? line.closing(index + 1) + 1 : index + 2;
+      const value = `${over} ${line.text(index + 1, close)}`;
+      const lines = [line.put(index, close, alone ? value : `(${value})`)];
+      return {
+        message: `this machine has no ${word}: ${over} is it`,
+        span: line.span(index),
+        lines,
+      };
+    }
+    if (Object.hasOwn(WRITTEN, word) && index > 0 && line.word(index + 1) === '(') {
+      const close = line.closing(index + 1);
+      if (close < 0 || line.parts(index + 2, close).length > 1) return undefined;
+      const [head, tail] = WRITTEN[word];
+      const value = line.text(index + 2, close);
+      const isShort = head.endsWith('(') && /^\w+$/.test(value) && tail.startsWith(')');
+      const text = isShort ? `${head.slice(0, -1)}${value}${tail.slice(1)}` : head + value + tail;
+      const isAlone = /^(?:=|PRINT|LPRINT|,|;|\()$/.test(line.word(index - 1));
+      const lines = [line.put(index, close + 1, isAlone ? text : `(${text})`)];
+      return { message: `this machine has no ${word}`, span: line.span(index), lines };
+    }
     if (!Object.hasOwn(FUNCTIONS, word) || index < 1) continue;
     const is = FUNCTIONS[word];
     const [space, end] = [
@@ -52,7 +102,8 @@ export const otherFunctions: Recogniser = (line, at) => {
 /** MID$, LEFT$ and RIGHT$ as slices. */
 function sliceOf(line: Mistyped, at: number): Remedy | undefined {
   const word = line.word(at);
-  if (!['MID$', 'LEFT$', 'RIGHT$'].includes(word) || line.word(at + 1) !== '(') return undefined;
+  const kind = /^(MID|LEFT|RIGHT|SUBSTR)\$?$/.exec(word)?.[1];
+  if (kind === undefined || line.word(at + 1) !== '(') return undefined;
   const close = line.closing(at + 1);
   if (close < 0) return undefined;
   const [text, first, length] = line.parts(at + 2, close);
@@ -63,10 +114,46 @@ function sliceOf(line: Mistyped, at: number): Remedy | undefined {
   const put = (slice: string): readonly string[] => [
     line.put(at, close + 1, `${string}(${slice})`),
   ];
-  if (word === 'LEFT$') return { message, span, lines: put(` TO ${first}`) };
-  if (word === 'RIGHT$') return { message, span, lines: put(`LEN ${string}-${less(first)} TO `) };
+  if (kind === 'LEFT') return { message, span, lines: put(` TO ${first}`) };
+  if (kind === 'RIGHT') return { message, span, lines: put(`LEN ${string}-${less(first)} TO `) };
   if (length === undefined) return { message, span, lines: put(`${first} TO `) };
   return { message, span, lines: put(`${first} TO ${lastOf(first, length)}`) };
+}
+
+/** The longest text that is written out in place of what repeats a character. */
+const LONGEST_WRITTEN = 32;
+
+/** `SPACE$(5)`, `STRING$(5,"*")`. */
+function repeatedText(line: Mistyped, at: number): Remedy | undefined {
+  const word = line.word(at);
+  if (!/^(?:SPACE|STRING|REPT)\$$/.test(word) || line.word(at + 1) !== '(') return undefined;
+  const close = line.closing(at + 1);
+  if (close < 0) return undefined;
+  const parts = line.parts(at + 2, close);
+  const count = parts.find(isWhole);
+  const text = word === 'SPACE$' ? ' ' : parts.find((part) => /^"[^"]"$/.test(part))?.[1];
+  if (count === undefined || text === undefined || Number(count) > LONGEST_WRITTEN)
+    return undefined;
+  const lines = [line.put(at, close + 1, `"${text.repeat(Number(count))}"`)];
+  return { message: `this machine has no ${word}: write the string`, span: line.span(at), lines };
+}
+
+/** `HEX "FF"`, `HEX("FF")`. */
+function hexadecimalOf(line: Mistyped, at: number): Remedy | undefined {
+  if (!/^(?:HEX|HEX\$|VAL)$/.test(line.word(at)) || at < 1) return undefined;
+  const isBracketed = line.word(at + 1) === '(';
+  const place = isBracketed ? at + 2 : at + 1;
+  const prefix = line.word(at) === 'VAL' ? '&H' : '(?:&H)?';
+  const digits = new RegExp(`^"${prefix}([\\dA-F]{1,8})"$`, 'i').exec(line.text(place, place + 1));
+  if (digits === null) return undefined;
+  const end = isBracketed ? line.closing(at + 1) + 1 : place + 1;
+  const value = String(Number.parseInt(digits[1], 16));
+  const lines = [line.put(at, end, value)];
+  return {
+    message: `this machine has no hexadecimal numbers: ${digits[1].toUpperCase()} is ${value}`,
+    span: line.span(at, end),
+    lines,
+  };
 }
 
 const isWhole = (text: string): boolean => /^\d+$/.test(text);
@@ -80,15 +167,27 @@ function lastOf(first: string, length: string): string {
 
 /** RND(1) of a dialect that gives 0 to 1, RND(6) of one that gives 1 to 6. */
 function randomOf(line: Mistyped, at: number): Remedy | undefined {
-  if (line.word(at) !== 'RND' || at < 1) return undefined;
+  if (!/^(?:RND|RAND|RANDOM)$/.test(line.word(at)) || at < 1) return undefined;
   const bracket = line.word(at + 1) === '(';
   const close = bracket ? line.closing(at + 1) : at + 1;
   if (close < 0 || (!bracket && !line.isNumber(at + 1))) return undefined;
   const value = bracket ? line.text(at + 2, close) : line.text(at + 1, at + 2);
   const span = line.span(at, close + 1);
-  const message = 'RND takes no value: it gives a number from 0 up to, not including, 1';
+  if (line.word(at) !== 'RND' && !bracket) return undefined;
+  const message =
+    line.word(at) !== 'RND'
+      ? 'RND gives the random numbers of this machine, from 0 up to, not including, 1'
+      : 'RND takes no value: it gives a number from 0 up to, not including, 1';
   if (['', '0', '1', '-1'].includes(value))
     return { message, span, lines: [line.put(at, close + 1, 'RND')] };
+  const range = bracket ? line.parts(at + 2, close) : [];
+  const [low, high] = range.map(Number);
+  if (range.length === 2 && Number.isInteger(low) && Number.isInteger(high)) {
+    const lines = [
+      line.put(at, close + 1, `INT (RND*${high - low + 1})${low === 0 ? '' : `+${low}`}`),
+    ];
+    return { message, span, lines, mind: `that gives ${low} to ${high}` };
+  }
   const most = /^[\w.]+$/.test(value) ? value : `(${value})`;
   const text = `INT (RND*${most})+1`;
   const alone =
@@ -125,7 +224,41 @@ export function kindRemedies(
   const isString = !message.startsWith('a number');
   const setsName =
     line.word(from - 1) === '=' && line.word(from - 3) === 'LET' && line.isName(from - 2);
+  // (A) where A is meant.
+  const bare = /^\(\s*([A-Z])\w*\s*\)$/i.exec(text)?.[1];
   if (isString) {
+    const compared = /^(?:AND|OR)$/.test(before) && /^(?:=|<>)$/.test(line.word(from - 3));
+    if (compared && line.isString(from - 4))
+      offer([put(`${line.text(from - 4, from - 2)}${text}`)]);
+    if (line.word(0) === 'RUN') offer([`LOAD ${text}`]);
+    if (line.word(0) === 'LLIST') offer([`LPRINT ${text}`]);
+    if (/^GO ?(?:TO|SUB)$/.test(before) && line.isText(from) && !/^"\d+"$/.test(text))
+      offer([], 'lines have numbers and no names: write the number of the line');
+    const command = line.word(line.commandOf(from));
+    const whole = /^(?:LEN|VAL|CODE)$/.test(line.word(from - 3)) && line.isString(from - 2);
+    if (before === '+' && whole) offer([line.put(from - 2, to, `(${line.text(from - 2, to)})`)]);
+    if (before === '+' && /^L?PRINT$/.test(command)) offer([line.put(from - 1, from, ';')]);
+    if (
+      before === '+' &&
+      command === 'LET' &&
+      line.isValue(from - 2) &&
+      line.word(from - 3) === '='
+    )
+      offer([line.put(from - 2, from - 1, `STR$ ${line.text(from - 2, from - 1)}`)]);
+    if (
+      line.word(0) === 'POKE' &&
+      single &&
+      /^"[^"]{2,8}"$/.test(text) &&
+      line.isNumber(1) &&
+      from === 3
+    )
+      offer(
+        [...text.slice(1, -1)].map(
+          (character, index) => `POKE ${Number(line.word(1)) + index},CODE "${character}"`,
+        ),
+      );
+    if (line.word(0) === 'POKE' && single && line.isName(from) && from > 1)
+      offer([put(`CODE ${text}`)], `or VAL ${text} where the string spells a number`);
     if ((before === 'STR$' || before === 'CHR$') && single) offer([line.put(from - 1, to, text)]);
     if (setsName) offer([line.put(from - 2, from - 1, `${line.word(from - 2)[0]}$`)]);
     if (/^"\d+"$/.test(text)) offer([put(text.slice(1, -1))]);
@@ -137,16 +270,37 @@ export function kindRemedies(
     if (single && line.word(from + 1) === 'THEN') offer([put(`${text}<>""`)]);
     const isPart =
       before === 'AND' || /^[-*/]$/.test(line.word(from + 1)) || /^[-*/]$/.test(before);
+    if (before === 'USR' && line.isText(from))
+      offer([], 'USR takes an address: this machine has no characters of one’s own');
+    const meets = line.isText(from) || line.isString(to + 1) || line.isString(from - 2);
+    if (isPart && before !== 'AND' && single && meets)
+      offer([], 'strings are joined by + and cut by slices, as in A$(2 TO 4), and nothing else');
     if (single && !isPart && !line.isText(from))
       offer([put(`VAL ${text}`)], 'the string has to spell a number');
     return remedies;
   }
-  if (text.toUpperCase() === 'INKEY') offer([put('INKEY$')]);
+  if (text.toUpperCase() === 'INKEY' || text.toUpperCase() === 'GET') offer([put('INKEY$')]);
   if (before === 'CODE' && single && line.isNumber(from))
     offer(
       [line.put(from - 1, to, `CHR$ ${text}`)],
       'CODE takes a character and gives its number; CHR$ the other way round',
     );
+  if (
+    before === 'CODE' &&
+    line.isNumber(from) &&
+    single &&
+    line.word(from - 2) === '=' &&
+    line.word(from - 4) === 'LET'
+  )
+    offer(
+      [line.put(from - 3, to, `${line.word(from - 3)[0]}$=CHR$ ${text}`)],
+      'CODE takes a character and gives its number; CHR$ the other way round',
+    );
+  if (before === 'VAL' && /^\(\d[\d.]*\)$/.test(text))
+    offer([line.put(from - 1, to, text.slice(1, -1))]);
+  if (bare !== undefined && before === 'VAL') offer([line.put(from - 1, to, text.slice(1, -1))]);
+  if (bare !== undefined && (before === 'LEN' || before === 'CODE'))
+    offer([put(`(${bare.toUpperCase()}$)`)]);
   if (before === 'VAL' && single) offer([line.put(from - 1, to, text)]);
   if ((before === 'SAVE' || before === 'LOAD') && single && line.isName(from))
     offer([put(`"${text}"`)]);
@@ -154,6 +308,15 @@ export function kindRemedies(
     offer([line.put(from - 1, from, ';')]);
   if (before === '=' && line.isNumber(from) && single) offer([put(`"${text}"`)]);
   if (before === 'LEN' && single && line.isName(from)) offer([put(`${line.word(from)[0]}$`)]);
+  // LET A$=A cannot mean A$ itself; a word of letters is likelier a text than a name.
+  const sets = line.word(from - 1) === '=' && line.word(from - 2) === `${line.word(from)[0]}$`;
+  if (single && line.isName(from) && sets)
+    offer([put(`STR$ ${text}`)], `or "${text}" for these letters`);
+  if (single && line.isName(from) && line.word(from).length > 1 && /^(?:=|<>|[<>])$/.test(before))
+    offer(
+      [put(`"${text}"`)],
+      `${line.word(from)[0]}$ for a string of that name, or STR$ ${text} for the characters of a number`,
+    );
   if (single && line.isName(from))
     offer(
       [put(`${line.word(from)[0]}$`)],
