@@ -3,25 +3,24 @@
  * Source of the language: the manual, chapters 4 to 26 and Appendix C, from memory.
  *
  * Every choice is made by one token of lookahead. Each rule says what follows what, and leaves it
- * to `nodes.ts` to make a node of it. Operators are gathered flat and folded by their priorities in
- * `fold.ts`, which spares a rule for each priority.
+ * to `parsing/nodes.ts` to make a node of it. Operators are gathered flat and folded by their
+ * priorities in `parsing/fold.ts`, which spares a rule for each priority.
  */
 import {
   EmbeddedActionsParser,
   EOF,
-  type ILookaheadStrategy,
   type IParserErrorMessageProvider,
   type ISerializedGast,
-  LLkLookaheadStrategy,
   type TokenType,
   tokenLabel,
 } from 'chevrotain';
-import { Fold, MOST_OPERATORS, NestingTooDeep } from './fold.js';
-import type { ListingToken } from './lexer.js';
-import * as T from './lexer.js';
-import { Nodes, type Subscripts } from './nodes.js';
+import { DEEPEST_NESTING, Fold, NestingTooDeep, TOO_DEEP } from './parsing/fold.js';
+import { Nodes, type Subscripts } from './parsing/nodes.js';
+import { LookaheadWhenNeeded, NOTHING } from './parsing/starting.js';
 import { ByteBuffer, type Include } from './text.js';
 import { Tokeniser } from './tokenise.js';
+import type { ListingToken } from './tokens.js';
+import * as T from './tokens.js';
 import type {
   Expression,
   PrintItem,
@@ -32,9 +31,6 @@ import type {
   Variable,
 } from './tree.js';
 
-/** Brackets within brackets that this parser takes. */
-export const DEEPEST_NESTING = 100;
-
 /** What may be missing, in words: the message of Chevrotain's exceptions is what belongs there. */
 const WANTED: IParserErrorMessageProvider = {
   buildMismatchTokenMessage: ({ expected }) => tokenLabel(expected),
@@ -43,48 +39,11 @@ const WANTED: IParserErrorMessageProvider = {
   buildNotAllInputParsedMessage: () => 'the end',
 };
 
-/** By the index of a token's type: is it one of these? */
-function tableOf(...types: TokenType[]): Uint8Array {
-  const table = new Uint8Array(256);
-  for (const type of types) table[type.tokenTypeIdx!] = 1;
-  return table;
-}
-
 const VALUE_TOKENS = [T.NumberToken, T.NumberName, T.StringName, T.StringToken, T.ConstantToken];
-const VALUES = tableOf(...VALUE_TOKENS);
-const PREFIXES = tableOf(T.FunctionToken, T.Minus, T.Not);
-const OPERATORS = tableOf(T.OperatorToken, T.Equals, T.Minus);
-const OPEN_BRACKET = tableOf(T.OpenBracket);
-
-/** Works out what a choice looks ahead for when it first comes to it: a start need not wait for all. */
-class LookaheadWhenNeeded extends LLkLookaheadStrategy {
-  override buildLookaheadForAlternation: Strategy['buildLookaheadForAlternation'] = (options) =>
-    whenNeeded(() => super.buildLookaheadForAlternation(options));
-
-  override buildLookaheadForOptional: Strategy['buildLookaheadForOptional'] = (options) =>
-    whenNeeded(() => super.buildLookaheadForOptional(options));
-}
-
-type Strategy = ILookaheadStrategy;
-
-function whenNeeded<F extends (this: never, alternatives: never) => unknown>(build: () => F): F {
-  let built: F | undefined;
-  return function (this: never, alternatives: never) {
-    built ??= build();
-    return built.call(this, alternatives);
-  } as F;
-}
-
-/**
- * Stands for everything that makes nodes while Chevrotain runs each rule once, without tokens, to
- * learn its shape: whatever is asked of it, it gives itself.
- */
-const NOTHING = {} as Nodes & Fold;
-for (const { prototype } of [Nodes, Fold]) {
-  for (const name of Object.getOwnPropertyNames(prototype)) {
-    Object.assign(NOTHING, { [name]: () => NOTHING });
-  }
-}
+const VALUES = T.tableOf(...VALUE_TOKENS);
+const PREFIXES = T.tableOf(T.FunctionToken, T.Minus, T.Not);
+const OPERATORS = T.tableOf(T.OperatorToken, T.Equals, T.Minus);
+const OPEN_BRACKET = T.tableOf(T.OpenBracket);
 
 export class StatementParser extends EmbeddedActionsParser {
   /** Makes the nodes, and notes what is wrong with their types and names. */
@@ -534,9 +493,3 @@ export function parseTokenised(tokens: ListingToken[], stored: Tokeniser): Parse
     return { problems: [{ start: startOffset, end, ...TOO_DEEP }] };
   }
 }
-
-const TOO_DEEP = {
-  rule: 'too-deep',
-  message: 'this statement is nested too deeply, or has too many operators, to be read',
-  help: `use a variable for a part of it: at most ${DEEPEST_NESTING} brackets deep and ${MOST_OPERATORS} operators`,
-};

@@ -12,7 +12,7 @@ import {
   SPACE,
 } from '../src/machine/characters.js';
 import { NUMBER_SIZE } from '../src/machine/numbers.js';
-import type { ListingToken } from './lexer.js';
+import type { ListingToken } from './tokens.js';
 import type { Problem } from './tree.js';
 
 /** A growing run of bytes. */

@@ -8,6 +8,15 @@ import { type NumberMaking, numberOfLiteral } from '../src/machine/arithmetic/de
 import { codeOfUnicode, NUMBER_MARKER, QUOTE, REM, SPACE } from '../src/machine/characters.js';
 import { NUMBER_SIZE, writeNumber } from '../src/machine/numbers.js';
 import { HIDDEN_SIZE } from '../src/machine/stored-codes.js';
+import { withoutSpaces } from './spelling.js';
+import {
+  type ByteBuffer,
+  type Include,
+  readGivenBytes,
+  readLooseEscape,
+  readRem,
+  readString,
+} from './text.js';
 import {
   Escape,
   Foreign,
@@ -18,16 +27,7 @@ import {
   Rem,
   StringName,
   StringToken,
-} from './lexer.js';
-import { withoutSpaces } from './spelling.js';
-import {
-  type ByteBuffer,
-  type Include,
-  readGivenBytes,
-  readLooseEscape,
-  readRem,
-  readString,
-} from './text.js';
+} from './tokens.js';
 import type { Problem } from './tree.js';
 
 /** Tokenises one statement after the other into one buffer; holds what came of the last. */

@@ -3,7 +3,8 @@
  * by a `.var`. Lines with an error are looked at word by word, so that nothing that is only half
  * typed is forgotten.
  */
-import { NumberName, OpenBracket, StringName, tokensOf } from '../../grammar/lexer.js';
+import { tokensOf } from '../../grammar/lexer.js';
+import { NumberName, OpenBracket, StringName } from '../../grammar/tokens.js';
 import type { Line, Span } from '../../grammar/tree.js';
 import { baseVariable } from '../../grammar/visit.js';
 import { type Name, nameOfVariable } from '../analysis/names.js';

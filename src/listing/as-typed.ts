@@ -3,14 +3,9 @@
  * and stores them as they were typed. A listing is read so where it cannot be read otherwise, unless
  * one of the words is known to mean something else.
  */
-import {
-  type ListingToken,
-  NumberName,
-  NumberToken,
-  StringName,
-  tokensAsTyped,
-} from '../../grammar/lexer.js';
+import { tokensAsTyped } from '../../grammar/lexer.js';
 import { countSpaces, withoutSpaces } from '../../grammar/spelling.js';
+import { type ListingToken, NumberName, NumberToken, StringName } from '../../grammar/tokens.js';
 import type { Problem } from '../../grammar/tree.js';
 import { nearestKeywords, wordDistance } from './explain.js';
 import { insteadOf } from './other-dialects.js';

@@ -1,5 +1,7 @@
 /** Words for what a parser's failure means, and what to write instead. */
 import { KEYWORD_TABLE } from '../../grammar/keywords.js';
+import type { Failure } from '../../grammar/parser.js';
+import { named } from '../../grammar/text.js';
 import {
   Equals,
   Foreign,
@@ -7,9 +9,7 @@ import {
   NumberName,
   OpenString,
   StringName,
-} from '../../grammar/lexer.js';
-import type { Failure } from '../../grammar/parser.js';
-import { named } from '../../grammar/text.js';
+} from '../../grammar/tokens.js';
 import type { Problem } from '../../grammar/tree.js';
 import { codeOfUnicode } from '../machine/characters.js';
 import { insteadOf, isForeign } from './other-dialects.js';

@@ -1,4 +1,8 @@
 /** Text of a listing to its tree and its diagnostics. */
+import { scanLine, skipBlank } from '../../grammar/lexer.js';
+import { type ParsedStatement, parseTokenised } from '../../grammar/parser.js';
+import { ByteBuffer, Codes, type Include } from '../../grammar/text.js';
+import { isStoredSpace, Tokeniser } from '../../grammar/tokenise.js';
 import {
   CommentLine,
   DirectiveLine,
@@ -6,13 +10,8 @@ import {
   Escape,
   LineNumber,
   type ListingToken,
-  scanLine,
-  skipBlank,
   Tokens,
-} from '../../grammar/lexer.js';
-import { type ParsedStatement, parseTokenised } from '../../grammar/parser.js';
-import { ByteBuffer, Codes, type Include } from '../../grammar/text.js';
-import { isStoredSpace, Tokeniser } from '../../grammar/tokenise.js';
+} from '../../grammar/tokens.js';
 import type { Directive, Item, Line, Listing, Problem, Statement } from '../../grammar/tree.js';
 import type { NumberMaking } from '../machine/arithmetic/decimal.js';
 import { sameBytes } from '../machine/bytes.js';

@@ -3,9 +3,10 @@
  * They are read apart when, and only when, that is the one way in which the line is a statement.
  */
 import { keyword } from '../../grammar/keywords.js';
+import { endOfLine, endOfNumber } from '../../grammar/lexer.js';
+import { type ParsedStatement, parseStatement } from '../../grammar/parser.js';
+import type { Include } from '../../grammar/text.js';
 import {
-  endOfLine,
-  endOfNumber,
   ListingToken,
   NumberName,
   NumberToken,
@@ -13,9 +14,7 @@ import {
   StringName,
   tokenOfName,
   tokenOfWord,
-} from '../../grammar/lexer.js';
-import { type ParsedStatement, parseStatement } from '../../grammar/parser.js';
-import type { Include } from '../../grammar/text.js';
+} from '../../grammar/tokens.js';
 
 /** Ways to part one word that are tried, and attempts for one line: bounds, so that time is linear. */
 const MOST_SPLITS = 48;

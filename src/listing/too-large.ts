@@ -1,5 +1,6 @@
 /** Texts that cannot be a listing, because no program is so large: found before anything is read. */
-import { LineNumber, scanLine, skipBlank, Tokens } from '../../grammar/lexer.js';
+import { scanLine, skipBlank } from '../../grammar/lexer.js';
+import { LineNumber, Tokens } from '../../grammar/tokens.js';
 import type { Problem } from '../../grammar/tree.js';
 import {
   MOST_CHARACTERS,

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { MOST_OPERATORS } from '../../grammar/fold.js';
 import { KEYWORD_TABLE } from '../../grammar/keywords.js';
 import { tokensOf } from '../../grammar/lexer.js';
-import { DEEPEST_NESTING, parseStatement, StatementParser } from '../../grammar/parser.js';
+import { parseStatement, StatementParser } from '../../grammar/parser.js';
+import { DEEPEST_NESTING, MOST_OPERATORS } from '../../grammar/parsing/fold.js';
 import type { Expression, PrintItem, Range, Statement } from '../../grammar/tree.js';
 
 const parse = (text: string) => parseStatement(tokensOf(`1 ${text}`).slice(1));

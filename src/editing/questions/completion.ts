@@ -10,6 +10,8 @@ import {
   type TextEdit,
 } from 'vscode-languageserver-types';
 import { KEYWORD_TABLE, type Keyword } from '../../../grammar/keywords.js';
+import { tokensOf } from '../../../grammar/lexer.js';
+import { parseStatement } from '../../../grammar/parser.js';
 import {
   type ListingToken,
   NumberName,
@@ -17,9 +19,7 @@ import {
   Rem,
   StringName,
   tokenOfWord,
-  tokensOf,
-} from '../../../grammar/lexer.js';
-import { parseStatement } from '../../../grammar/parser.js';
+} from '../../../grammar/tokens.js';
 import type { Span } from '../../../grammar/tree.js';
 import { RULES } from '../../lint/rules.js';
 import { directiveExamples } from '../../listing/directives.js';

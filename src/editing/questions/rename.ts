@@ -1,6 +1,6 @@
 /** A new name for a variable, or a new number for a line with every jump to it. */
 import type { Range, WorkspaceEdit } from 'vscode-languageserver-types';
-import { NumberName, StringName, tokenOfWord } from '../../../grammar/lexer.js';
+import { NumberName, StringName, tokenOfWord } from '../../../grammar/tokens.js';
 import type { Line } from '../../../grammar/tree.js';
 import type { Name } from '../../analysis/names.js';
 import { renumber } from '../../listing/renumber.js';

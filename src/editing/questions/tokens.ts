@@ -1,5 +1,6 @@
 /** Semantic tokens: what each word of a listing is. */
 import { type Range, type SemanticTokens, SemanticTokenTypes } from 'vscode-languageserver-types';
+import { tokensOf } from '../../../grammar/lexer.js';
 import {
   Escape,
   Foreign,
@@ -12,8 +13,7 @@ import {
   Rem,
   StringName,
   StringToken,
-  tokensOf,
-} from '../../../grammar/lexer.js';
+} from '../../../grammar/tokens.js';
 import type { Item, Span } from '../../../grammar/tree.js';
 import { lineTargetsOf } from '../line-targets.js';
 import type { Snapshot } from '../snapshot.js';

@@ -1,9 +1,10 @@
 // Valid: PRINT A;1 and a space in a string or a REM.
 // Not valid: PRINT[sp]A, LET HIGH[sp]SCORE=0 and GOTO 1 0, which store spaces that mean nothing.
 
-import { Escape, tokensOf } from '../../../grammar/lexer.js';
+import { tokensOf } from '../../../grammar/lexer.js';
 import { withoutSpaces } from '../../../grammar/spelling.js';
 import { isStoredSpace } from '../../../grammar/tokenise.js';
+import { Escape } from '../../../grammar/tokens.js';
 import type { Span } from '../../../grammar/tree.js';
 import { visit } from '../../../grammar/visit.js';
 import type { Step } from '../../analysis/steps.js';

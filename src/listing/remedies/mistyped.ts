@@ -1,4 +1,7 @@
 /** A statement that is none, or not what was meant, and what its words may be changed to. */
+import { tokensOf } from '../../../grammar/lexer.js';
+import { parseStatement } from '../../../grammar/parser.js';
+import { ByteBuffer, readRem, readString } from '../../../grammar/text.js';
 import {
   type ListingToken,
   NumberName,
@@ -6,10 +9,7 @@ import {
   Rem,
   StringName,
   StringToken,
-  tokensOf,
-} from '../../../grammar/lexer.js';
-import { parseStatement } from '../../../grammar/parser.js';
-import { ByteBuffer, readRem, readString } from '../../../grammar/text.js';
+} from '../../../grammar/tokens.js';
 import type { Problem, Span } from '../../../grammar/tree.js';
 
 /** What was meant. */

@@ -2,8 +2,9 @@
  * First mistakes: what people write who come from another dialect, a printed listing or a slip of
  * the finger, each with what they meant. A correction is offered only where it reads without error.
  */
-import { type ListingToken, tokensOf } from '../../../grammar/lexer.js';
+import { tokensOf } from '../../../grammar/lexer.js';
 import { parseStatement } from '../../../grammar/parser.js';
+import type { ListingToken } from '../../../grammar/tokens.js';
 import type { Problem } from '../../../grammar/tree.js';
 import * as arrays from './arrays.js';
 import * as beginnings from './beginnings.js';

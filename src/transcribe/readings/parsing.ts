@@ -1,6 +1,7 @@
 /** One statement's text to its tree: quickly, and without words for what is wrong. */
-import { Escape, Foreign, LineNumber, OpenString, tokensOf } from '../../../grammar/lexer.js';
+import { tokensOf } from '../../../grammar/lexer.js';
 import { parseStatement } from '../../../grammar/parser.js';
+import { Escape, Foreign, LineNumber, OpenString } from '../../../grammar/tokens.js';
 import type { Statement } from '../../../grammar/tree.js';
 
 export interface Parsed {

@@ -1,9 +1,11 @@
 /** Operators by their priorities: a flat run of prefixes, values and operators to one expression. */
-import { PRIORITY } from './keywords.js';
-import { FunctionToken, type ListingToken, Minus } from './lexer.js';
+import { PRIORITY } from '../keywords.js';
+import { FunctionToken, type ListingToken, Minus } from '../tokens.js';
+import type { Expression } from '../tree.js';
 import type { Nodes } from './nodes.js';
-import type { Expression } from './tree.js';
 
+/** Brackets within brackets, and statements in statements, that are taken. */
+export const DEEPEST_NESTING = 100;
 /** Operators in one expression that are taken. */
 export const MOST_OPERATORS = 1000;
 
@@ -13,6 +15,12 @@ export class NestingTooDeep extends Error {
     super();
   }
 }
+
+export const TOO_DEEP = {
+  rule: 'too-deep',
+  message: 'this statement is nested too deeply, or has too many operators, to be read',
+  help: `use a variable for a part of it: at most ${DEEPEST_NESTING} brackets deep and ${MOST_OPERATORS} operators`,
+};
 
 /**
  * Folds as the machine's own calculator does: an operator waits until one that binds no tighter

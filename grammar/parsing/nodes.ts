@@ -2,12 +2,18 @@
  * The nodes of the syntax tree, each made of its tokens and parts, with what is wrong with its
  * types and names. Source: as for the parser.
  */
-import { decodeNumber } from '../src/machine/numbers.js';
-import { PRIORITY } from './keywords.js';
-import { ConstantToken, type ListingToken, NumberToken, StringName, StringToken } from './lexer.js';
-import { countSpaces, withoutSpaces } from './spelling.js';
-import { Codes, readGivenBytes } from './text.js';
-import type { Tokeniser } from './tokenise.js';
+import { decodeNumber } from '../../src/machine/numbers.js';
+import { PRIORITY } from '../keywords.js';
+import { countSpaces, withoutSpaces } from '../spelling.js';
+import { Codes, readGivenBytes } from '../text.js';
+import type { Tokeniser } from '../tokenise.js';
+import {
+  ConstantToken,
+  type ListingToken,
+  NumberToken,
+  StringName,
+  StringToken,
+} from '../tokens.js';
 import type {
   BinaryOperator,
   Constant,
@@ -27,8 +33,8 @@ import type {
   Unary,
   ValueType,
   Variable,
-} from './tree.js';
-import { baseVariable } from './visit.js';
+} from '../tree.js';
+import { baseVariable } from '../visit.js';
 
 /** What stands in a pair of brackets after a value. */
 export interface Subscripts extends Span {
