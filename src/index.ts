@@ -35,10 +35,11 @@ export { decodeNumber, encodeNumber } from './machine/numbers.js';
 export { decodeVariable, encodeVariable, type SavedVariable } from './machine/variables.js';
 export { type Budget, budgetJson, budgetOf } from './memory/budget.js';
 export { type Basis, type Room, type Verdict, verdictJson, verdictText } from './memory/verdict.js';
-export { type Measured, measure } from './rehearsal/measured.js';
-export { type Rehearsal, type RehearseOptions, rehearse } from './rehearsal/run.js';
-export { settledVerdict } from './rehearsal/settle.js';
-export { framedScreen, rehearsalJson } from './rehearsal/show.js';
+export type { Rehearsal, RehearseOptions } from './rehearsal/rehearsal.js';
+export { rehearse } from './rehearsal/run.js';
+export { type Measured, measure } from './rehearsal/telling/measured.js';
+export { settledVerdict } from './rehearsal/telling/settle.js';
+export { framedScreen, rehearsalJson } from './rehearsal/telling/show.js';
 export type { Doubt, RecoveredProgram, Recovery } from './tape/reading/recovery.js';
 export {
   Recoverer,

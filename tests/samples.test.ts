@@ -13,13 +13,9 @@ import { readListing } from '../src/listing/read.js';
 import { FIRST_DIGIT, KEYWORDS, QUOTE } from '../src/machine/characters.js';
 import { KEYS } from '../src/machine/keyboard.js';
 import { MACHINE_STACK_HIGH, RAM_START, ROOM_MARGIN } from '../src/machine/memory-map.js';
-import { readKeys } from '../src/rehearsal/keys.js';
-import {
-  type InspectOptions,
-  type Rehearsal,
-  rehearse,
-  rehearseInspected,
-} from '../src/rehearsal/run.js';
+import type { InspectOptions, Rehearsal } from '../src/rehearsal/rehearsal.js';
+import { rehearse, rehearseInspected } from '../src/rehearsal/run.js';
+import { readKeys } from '../src/rehearsal/state/keys.js';
 
 const folder = new URL('../samples/', import.meta.url);
 const names = readdirSync(folder).filter((name) => name.endsWith('.bas'));

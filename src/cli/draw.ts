@@ -22,7 +22,7 @@ import { hasErrors } from '../listing/diagnostics.js';
 import { DISPLAY_COLUMNS, DISPLAY_ROWS } from '../machine/memory-map.js';
 import { MOST_PICTURE_BYTES } from '../machine/program-limits.js';
 import { ramText, SMALLEST_RAM } from '../machine/ram-size.js';
-import { screenPicture } from '../rehearsal/picture.js';
+import { screenPicture } from '../rehearsal/telling/picture.js';
 import { loadListing, type Program, programOfText } from './input.js';
 import {
   CannotAsk,

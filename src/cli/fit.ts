@@ -7,9 +7,9 @@ import { type Budget, budgetJson } from '../memory/budget.js';
 import { budgetPicture } from '../memory/picture.js';
 import { budgetTable, type TableOrder } from '../memory/table.js';
 import type { Verdict } from '../memory/verdict.js';
-import { type Measured, measuredOf } from '../rehearsal/measured.js';
-import { measuredBudget } from '../rehearsal/measured-budget.js';
-import { lineRanges } from '../rehearsal/show.js';
+import { type Measured, measuredOf } from '../rehearsal/telling/measured.js';
+import { measuredBudget } from '../rehearsal/telling/measured-budget.js';
+import { lineRanges } from '../rehearsal/telling/show.js';
 import { loadProgram, type Program } from './input.js';
 import { DONE, NO, print, tell, writeBytes } from './io.js';
 import {

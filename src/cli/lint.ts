@@ -11,7 +11,7 @@ import { patchOf } from '../listing/changes.js';
 import { type Diagnostic, hasErrors, placeDiagnostics } from '../listing/diagnostics.js';
 import { ramText } from '../machine/ram-size.js';
 import { type Verdict, verdictText } from '../memory/verdict.js';
-import { settledVerdict } from '../rehearsal/settle.js';
+import { settledVerdict } from '../rehearsal/telling/settle.js';
 import { findingsText } from './findings.js';
 import { loadListing, type Program } from './input.js';
 import { CannotAsk, DONE, NO, print, tell, writeBytes } from './io.js';

@@ -4,12 +4,12 @@ import { hasErrors } from '../listing/diagnostics.js';
 import { makingOf } from '../listing/directives.js';
 import { charactersText, statementText } from '../listing/print.js';
 import { type Verdict, verdictJson, verdictText } from '../memory/verdict.js';
-import { ledgerChart } from '../rehearsal/ledger-chart.js';
-import { measuredOf } from '../rehearsal/measured.js';
-import { measuredBudget } from '../rehearsal/measured-budget.js';
-import { screenPicture } from '../rehearsal/picture.js';
-import { type ProfiledLine, profileChart, profileText } from '../rehearsal/profile.js';
-import type { Rehearsal } from '../rehearsal/run.js';
+import type { Rehearsal } from '../rehearsal/rehearsal.js';
+import { ledgerChart } from '../rehearsal/telling/ledger-chart.js';
+import { measuredOf } from '../rehearsal/telling/measured.js';
+import { measuredBudget } from '../rehearsal/telling/measured-budget.js';
+import { screenPicture } from '../rehearsal/telling/picture.js';
+import { type ProfiledLine, profileChart, profileText } from '../rehearsal/telling/profile.js';
 import {
   endText,
   framedScreen,
@@ -18,7 +18,7 @@ import {
   peakText,
   rehearsalJson,
   verdictOf,
-} from '../rehearsal/show.js';
+} from '../rehearsal/telling/show.js';
 import { loadProgram, type Program } from './input.js';
 import { CANNOT_ASK, CannotAsk, DONE, NO, print, tell, writeBytes } from './io.js';
 import {

@@ -8,7 +8,7 @@ import { RAM_START } from '../machine/memory-map.js';
 import { ramText } from '../machine/ram-size.js';
 import { type Budget, budgetOf } from '../memory/budget.js';
 import { endOfImage, loadRoom, type Verdict, verdictText } from '../memory/verdict.js';
-import { settledVerdict } from '../rehearsal/settle.js';
+import { settledVerdict } from '../rehearsal/telling/settle.js';
 import { type InputOptions, type Program, programOfText } from './input.js';
 import { tell } from './io.js';
 import { count, tellDiagnostics } from './show.js';

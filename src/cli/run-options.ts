@@ -2,15 +2,15 @@
 import { readSync } from 'node:fs';
 import { type Command, InvalidArgumentError } from 'commander';
 import { MOST_CHARACTERS } from '../machine/program-limits.js';
-import { BadKeys, type KeyPress, readKeys } from '../rehearsal/keys.js';
-import type { InputQuestion } from '../rehearsal/model.js';
 import {
   DEFAULT_STATEMENTS,
   type Rehearsal,
   type RehearseOptions,
-  rehearse,
-} from '../rehearsal/run.js';
-import { framedScreen, type Invert } from '../rehearsal/show.js';
+} from '../rehearsal/rehearsal.js';
+import { rehearse } from '../rehearsal/run.js';
+import { BadKeys, type KeyPress, readKeys } from '../rehearsal/state/keys.js';
+import type { InputQuestion } from '../rehearsal/state/model.js';
+import { framedScreen, type Invert } from '../rehearsal/telling/show.js';
 import type { Program } from './input.js';
 import { ask, CannotAsk, nameOf, readBytes, tell } from './io.js';
 import { numberOption } from './options.js';

@@ -3,9 +3,10 @@ import { readListing } from '../listing/read.js';
 import { FULL_DISPLAY_RAM } from '../machine/memory-map.js';
 import { LARGEST_RAM, ramText, SMALLEST_RAM, smallestRam } from '../machine/ram-size.js';
 import { budgetOf } from '../memory/budget.js';
-import { measuredOf } from '../rehearsal/measured.js';
-import { measuredBudget } from '../rehearsal/measured-budget.js';
-import { type Rehearsal, rehearse } from '../rehearsal/run.js';
+import type { Rehearsal } from '../rehearsal/rehearsal.js';
+import { rehearse } from '../rehearsal/run.js';
+import { measuredOf } from '../rehearsal/telling/measured.js';
+import { measuredBudget } from '../rehearsal/telling/measured-budget.js';
 import { firstDifference, REACHED_ROWS, type Screen } from './screen.js';
 import { CannotShow, linesOf, type Way, type WayLines, type WayOptions } from './ways.js';
 

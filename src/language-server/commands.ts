@@ -11,10 +11,11 @@ import { charactersText } from '../listing/print.js';
 import { tapeName } from '../listing/tape-name.js';
 import { budgetPicture } from '../memory/picture.js';
 import { budgetTable } from '../memory/table.js';
-import { ledgerChart } from '../rehearsal/ledger-chart.js';
-import { screenPicture } from '../rehearsal/picture.js';
-import { type Rehearsal, rehearse } from '../rehearsal/run.js';
-import { endText, framedScreen } from '../rehearsal/show.js';
+import type { Rehearsal } from '../rehearsal/rehearsal.js';
+import { rehearse } from '../rehearsal/run.js';
+import { ledgerChart } from '../rehearsal/telling/ledger-chart.js';
+import { screenPicture } from '../rehearsal/telling/picture.js';
+import { endText, framedScreen } from '../rehearsal/telling/show.js';
 import { recordProgram } from '../tape/writing/record.js';
 import type { Host } from './serve.js';
 

@@ -10,98 +10,22 @@ import { DISPLAY_ROWS } from '../machine/memory-map.js';
 import { addressOf } from '../machine/system-variables.js';
 import { CLOCK } from '../machine/timing.js';
 import { endOfImage } from '../memory/verdict.js';
-import type { AreaSizes, VariableSize } from './areas.js';
-import { Evaluator } from './evaluator.js';
 import { type End, Halt, halt, Wait } from './halt.js';
-import { Keyboard, type KeyPress, type Keys } from './keys.js';
-import type { Entry, Peak } from './ledger.js';
-import { PLACES } from './memory.js';
-import { type Ask, Model, type ProgramLine, type Remark } from './model.js';
-import { codesOf } from './output.js';
-import { StatementMaker } from './statements.js';
-
-export interface RehearseOptions {
-  /** RAM fitted, in bytes. Default: the listing's own `.ram`, else 1K. */
-  readonly ram?: number;
-  /** The bytes to load; default: those that the listing builds. */
-  readonly image?: Uint8Array;
-  /** Values for INPUT in order, as they would be typed. */
-  readonly inputs?: readonly string[];
-  /** Asked when the values are used up; without it the rehearsal ends there. */
-  readonly ask?: Ask;
-  readonly keys?: readonly KeyPress[];
-  /** Most statements to run; default ten million. */
-  readonly statements?: number;
-  /** Most frames to let pass; default no limit. */
-  readonly frames?: number;
-  readonly seed?: number;
-  /** What USR gives; without it USR ends the rehearsal. */
-  readonly usr?: number;
-  /** How often CONT is typed after a report; default never. */
-  readonly conts?: number;
-  /** Told of every statement that was run, with the value that it left. */
-  readonly trace?: (line: number, value: string) => void;
-  /** Told now and then how far it is towards its limit, from 0 to 1. */
-  readonly progress?: (part: number) => void;
-}
-
-/** For tests of the model itself. */
-export interface InspectOptions extends RehearseOptions {
-  /** Called after every statement. */
-  readonly inspect?: (model: Model) => void;
-}
-
-export interface RunOptions extends InspectOptions {
-  /** The keys of a person who is there: INPUT and PAUSE wait for them, and `step` comes back. */
-  readonly person?: Keys;
-}
-
-/** How far one step of a run may go. */
-export interface StepLimits {
-  /** Statements; no limit unless given. */
-  readonly statements?: number;
-  /** Frames of the machine, and parts of one; no limit unless given. */
-  readonly frames?: number;
-}
-
-export const DEFAULT_STATEMENTS = 10_000_000;
-
-/** Where the time went. */
-export interface LineTime {
-  readonly line: number;
-  readonly runs: number;
-  readonly seconds: number;
-}
-
-export interface Rehearsal {
-  readonly end: End;
-  /** The line that ran last. */
-  readonly line: number;
-  readonly statements: number;
-  readonly frames: number;
-  /** The machine's own time, at 3.25 MHz. */
-  readonly seconds: number;
-  /** The lines that ran, in the order of the program. */
-  readonly profile: readonly LineTime[];
-  readonly ram: number;
-  /** Always there once the rehearsal is over. */
-  readonly peak: Peak;
-  readonly ledger: readonly Entry[];
-  /** The most bytes that each variable had at any time. */
-  readonly variables: readonly VariableSize[];
-  readonly deepestGosub: number;
-  /** The most bytes that these areas had at any time. */
-  readonly most: Pick<AreaSizes, 'display' | 'variables' | 'workspace' | 'calculator stack'>;
-  /** 24 rows of at most 32 codes, with the report in the last, as the machine shows it. */
-  readonly screen: readonly Uint8Array[];
-  /** Rows of 32 codes. */
-  readonly printer: readonly Uint8Array[];
-  /** Numbers of the lines that were never run, REM left out. */
-  readonly unrun: readonly number[];
-  /** Numbers of the lines that ran, with an IF whose condition was never met. */
-  readonly untaken: readonly number[];
-  readonly remarks: readonly Remark[];
-}
+import { Evaluator } from './language/evaluator.js';
+import { StatementMaker } from './language/statements.js';
+import {
+  DEFAULT_STATEMENTS,
+  type InspectOptions,
+  type LineTime,
+  type Rehearsal,
+  type RehearseOptions,
+  type RunOptions,
+  type StepLimits,
+} from './rehearsal.js';
+import { Keyboard } from './state/keys.js';
+import { PLACES } from './state/memory.js';
+import { Model, type ProgramLine } from './state/model.js';
+import { codesOf } from './state/output.js';
 
 /**
  * Runs a listing that was read without errors. It starts as RUN does, or, where the image runs by

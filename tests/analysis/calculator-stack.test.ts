@@ -2,7 +2,7 @@
 import { expect, test } from 'vitest';
 import { readListing } from '../../src/listing/read.js';
 import { budgetOf } from '../../src/memory/budget.js';
-import { measure } from '../../src/rehearsal/measured.js';
+import { measure } from '../../src/rehearsal/telling/measured.js';
 
 test.each([
   ['LET X=1', 1],

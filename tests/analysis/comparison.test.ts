@@ -7,7 +7,7 @@ import { readListing } from '../../src/listing/read.js';
 import { numberOfDecimal } from '../../src/machine/arithmetic/decimal.js';
 import { divide } from '../../src/machine/arithmetic/operations.js';
 import { budgetOf } from '../../src/memory/budget.js';
-import { difference } from '../../src/rehearsal/results.js';
+import { difference } from '../../src/rehearsal/language/results.js';
 
 const OPERATORS = ['=', '<>', '<', '>', '<=', '>='];
 

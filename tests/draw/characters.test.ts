@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { drawnRows, rowsOfRehearsal } from '../../src/draw/characters.js';
 import { readListing } from '../../src/listing/read.js';
 import { rehearse } from '../../src/rehearsal/run.js';
-import { rehearsalJson } from '../../src/rehearsal/show.js';
+import { rehearsalJson } from '../../src/rehearsal/telling/show.js';
 
 describe('rows of characters', () => {
   test('in the notation of listings', () => {

@@ -6,9 +6,9 @@ import { describe, expect, test } from 'vitest';
 import { buildImage } from '../../src/image/build.js';
 import { readListing } from '../../src/listing/read.js';
 import { Halt } from '../../src/rehearsal/halt.js';
-import { Keyboard } from '../../src/rehearsal/keys.js';
-import { listProgram } from '../../src/rehearsal/list.js';
-import { Model } from '../../src/rehearsal/model.js';
+import { Keyboard } from '../../src/rehearsal/state/keys.js';
+import { listProgram } from '../../src/rehearsal/state/list.js';
+import { Model } from '../../src/rehearsal/state/model.js';
 import { play, printed, reportOf, shows } from '../rehearsal/play.js';
 
 describe('chapter 5: RND and RAND', () => {

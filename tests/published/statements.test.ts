@@ -7,8 +7,8 @@ import { buildImage } from '../../src/image/build.js';
 import { readListing } from '../../src/listing/read.js';
 import { IMAGE_START } from '../../src/machine/memory-map.js';
 import { addressOf } from '../../src/machine/system-variables.js';
-import { readKeys } from '../../src/rehearsal/keys.js';
-import type { Model } from '../../src/rehearsal/model.js';
+import { readKeys } from '../../src/rehearsal/state/keys.js';
+import type { Model } from '../../src/rehearsal/state/model.js';
 import { play, printed, reportOf, shows } from '../rehearsal/play.js';
 
 const BIG = { ram: 16384 };

@@ -4,8 +4,9 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { fixListing } from '../../src/lint/fix.js';
 import { readListing } from '../../src/listing/read.js';
-import { type RehearseOptions, rehearse } from '../../src/rehearsal/run.js';
-import { plainRow } from '../../src/rehearsal/show.js';
+import type { RehearseOptions } from '../../src/rehearsal/rehearsal.js';
+import { rehearse } from '../../src/rehearsal/run.js';
+import { plainRow } from '../../src/rehearsal/telling/show.js';
 import { drawListing } from '../support/draw-listing.js';
 
 /** Statements are counted as time, and addresses depend on sizes: such programs see a difference. */

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { BadKeys, Keyboard, readKeys } from '../../src/rehearsal/keys.js';
+import { BadKeys, Keyboard, readKeys } from '../../src/rehearsal/state/keys.js';
 import { play } from './play.js';
 
 describe('keys as they are given', () => {

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { readListing } from '../../src/listing/read.js';
-import { ledgerChart, namedPeaks } from '../../src/rehearsal/ledger-chart.js';
-import { measure } from '../../src/rehearsal/measured.js';
+import { ledgerChart, namedPeaks } from '../../src/rehearsal/telling/ledger-chart.js';
+import { measure } from '../../src/rehearsal/telling/measured.js';
 import { play } from './play.js';
 
 describe('the ledger', () => {

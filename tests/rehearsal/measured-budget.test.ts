@@ -1,8 +1,8 @@
 import { expect, it } from 'vitest';
 import { readListing } from '../../src/listing/read.js';
 import { budgetOf } from '../../src/memory/budget.js';
-import { measure } from '../../src/rehearsal/measured.js';
-import { measuredBudget } from '../../src/rehearsal/measured-budget.js';
+import { measure } from '../../src/rehearsal/telling/measured.js';
+import { measuredBudget } from '../../src/rehearsal/telling/measured-budget.js';
 
 it('replaces bounds that the run decides by what the run needed', () => {
   // The string grows to 20 characters as long as no key is down, which no look at the listing tells.

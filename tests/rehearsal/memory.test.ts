@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { readListing } from '../../src/listing/read.js';
 import { decodeNumber } from '../../src/machine/numbers.js';
 import { decodeVariable } from '../../src/machine/variables.js';
-import type { Model } from '../../src/rehearsal/model.js';
+import type { Model } from '../../src/rehearsal/state/model.js';
 import { play, printed } from './play.js';
 
 /** The model as the program leaves it after its last statement. */

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { codesOf } from '../../src/rehearsal/output.js';
-import { screenPicture } from '../../src/rehearsal/picture.js';
+import { codesOf } from '../../src/rehearsal/state/output.js';
+import { screenPicture } from '../../src/rehearsal/telling/picture.js';
 
 describe('the picture of a screen', () => {
   test('lights the dots of its cells, and no others', () => {

@@ -1,6 +1,7 @@
 import { readListing } from '../../src/listing/read.js';
-import { type InspectOptions, type Rehearsal, rehearseInspected } from '../../src/rehearsal/run.js';
-import { plainRow } from '../../src/rehearsal/show.js';
+import type { InspectOptions, Rehearsal } from '../../src/rehearsal/rehearsal.js';
+import { rehearseInspected } from '../../src/rehearsal/run.js';
+import { plainRow } from '../../src/rehearsal/telling/show.js';
 
 export interface Played extends Rehearsal {
   /** Rows of the screen without the spaces at their ends, from the top; empty ones at the end left out. */

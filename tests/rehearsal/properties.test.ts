@@ -6,9 +6,10 @@ import { buildImage } from '../../src/image/build.js';
 import { listingOfImage } from '../../src/image/read.js';
 import { readListing } from '../../src/listing/read.js';
 import { decodeVariable } from '../../src/machine/variables.js';
-import type { Memory } from '../../src/rehearsal/memory.js';
-import { type RehearseOptions, rehearse, rehearseInspected } from '../../src/rehearsal/run.js';
-import { framedScreen, rehearsalJson } from '../../src/rehearsal/show.js';
+import type { RehearseOptions } from '../../src/rehearsal/rehearsal.js';
+import { rehearse, rehearseInspected } from '../../src/rehearsal/run.js';
+import type { Memory } from '../../src/rehearsal/state/memory.js';
+import { framedScreen, rehearsalJson } from '../../src/rehearsal/telling/show.js';
 import { drawListing } from '../support/draw-listing.js';
 
 const runs = process.env.FUZZ ? 100_000 : 250;

@@ -6,9 +6,10 @@
 import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
 import { readListing } from '../../src/listing/read.js';
-import { readKeys } from '../../src/rehearsal/keys.js';
-import { type RehearseOptions, rehearse } from '../../src/rehearsal/run.js';
-import { framedScreen } from '../../src/rehearsal/show.js';
+import type { RehearseOptions } from '../../src/rehearsal/rehearsal.js';
+import { rehearse } from '../../src/rehearsal/run.js';
+import { readKeys } from '../../src/rehearsal/state/keys.js';
+import { framedScreen } from '../../src/rehearsal/telling/show.js';
 
 const SAMPLES = new URL('../../samples/', import.meta.url);
 const SCREENS = new URL('./screens/', import.meta.url);

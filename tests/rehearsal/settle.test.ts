@@ -6,7 +6,7 @@ import { readListing } from '../../src/listing/read.js';
 import { budgetOf } from '../../src/memory/budget.js';
 import { verdictText } from '../../src/memory/verdict.js';
 import { rehearse } from '../../src/rehearsal/run.js';
-import { differenceOf, settledVerdict } from '../../src/rehearsal/settle.js';
+import { differenceOf, settledVerdict } from '../../src/rehearsal/telling/settle.js';
 
 const programOf = (text: string) => analyse(readListing(text.replaceAll('|', '\n')).listing);
 const settled = (text: string, ram = 1024) => {

@@ -1,12 +1,12 @@
 import { describe, expect, test } from 'vitest';
-import { codesOf } from '../../src/rehearsal/output.js';
+import { codesOf } from '../../src/rehearsal/state/output.js';
 import {
   endText,
   framedScreen,
   lineRanges,
   peakText,
   verdictOf,
-} from '../../src/rehearsal/show.js';
+} from '../../src/rehearsal/telling/show.js';
 import { play } from './play.js';
 
 const inverse = (text: string): Uint8Array => codesOf(text).map((code) => code + 128);

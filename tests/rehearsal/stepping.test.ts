@@ -2,9 +2,10 @@ import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { readListing } from '../../src/listing/read.js';
-import { HeldKeys } from '../../src/rehearsal/keys.js';
-import { Run, type RunOptions, rehearse } from '../../src/rehearsal/run.js';
-import { plainRow } from '../../src/rehearsal/show.js';
+import type { RunOptions } from '../../src/rehearsal/rehearsal.js';
+import { Run, rehearse } from '../../src/rehearsal/run.js';
+import { HeldKeys } from '../../src/rehearsal/state/keys.js';
+import { plainRow } from '../../src/rehearsal/telling/show.js';
 
 function listingOf(lines: readonly string[]) {
   const { listing, diagnostics } = readListing(

@@ -2,9 +2,9 @@
 import { hasErrors } from '../../src/listing/diagnostics.js';
 import { readListing } from '../../src/listing/read.js';
 import { budgetOf } from '../../src/memory/budget.js';
-import { measuredOf } from '../../src/rehearsal/measured.js';
 import { rehearse } from '../../src/rehearsal/run.js';
-import { settledVerdict } from '../../src/rehearsal/settle.js';
+import { measuredOf } from '../../src/rehearsal/telling/measured.js';
+import { settledVerdict } from '../../src/rehearsal/telling/settle.js';
 
 export interface Compared {
   /** Did it run to its end in 1K? */

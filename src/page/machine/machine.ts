@@ -1,6 +1,6 @@
 /** The machine's part of the page: screen, buttons, keys, what it says, and its memory as it runs. */
 import { KEYWORD_CODES } from '../../machine/characters.js';
-import { LEDGER_AREAS } from '../../rehearsal/areas.js';
+import { LEDGER_AREAS } from '../../rehearsal/state/areas.js';
 import { $, make } from '../dom.js';
 import { strip } from '../listing/fit.js';
 import { TEXTS } from '../texts.js';

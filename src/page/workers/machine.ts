@@ -6,10 +6,10 @@ import { KEYWORDS, unicodeOfCode } from '../../machine/characters.js';
 import { DISPLAY_COLUMNS, DISPLAY_ROWS } from '../../machine/memory-map.js';
 import { readRamSize } from '../../machine/ram-size.js';
 import { CLOCK } from '../../machine/timing.js';
-import type { AreaSizes } from '../../rehearsal/areas.js';
-import { HeldKeys } from '../../rehearsal/keys.js';
 import { Run } from '../../rehearsal/run.js';
-import { endText, plainRow } from '../../rehearsal/show.js';
+import type { AreaSizes } from '../../rehearsal/state/areas.js';
+import { HeldKeys } from '../../rehearsal/state/keys.js';
+import { endText, plainRow } from '../../rehearsal/telling/show.js';
 
 /** A key as the machine sees it. */
 export interface HeldKey {

@@ -3,18 +3,19 @@
  * Source: the manual, chapters 5 to 13, 21, 22 and 26, and Appendix C, from memory. Numbers
  * are reckoned as the ROM reckons them (`machine/arithmetic/`).
  */
-import type { Binary, BinaryOperator, Call, Expression, Variable } from '../../grammar/tree.js';
-import { numberText } from '../machine/arithmetic/digits.js';
-import { PI } from '../machine/arithmetic/functions.js';
-import { add, multiply, subtract } from '../machine/arithmetic/operations.js';
-import { unicodeOfCode } from '../machine/characters.js';
-import { RAM_START } from '../machine/memory-map.js';
-import { timeOfProduct, timeOfQuotient, timeOfSum } from '../machine/timing.js';
+import type { Binary, BinaryOperator, Call, Expression, Variable } from '../../../grammar/tree.js';
+import { numberText } from '../../machine/arithmetic/digits.js';
+import { PI } from '../../machine/arithmetic/functions.js';
+import { add, multiply, subtract } from '../../machine/arithmetic/operations.js';
+import { unicodeOfCode } from '../../machine/characters.js';
+import { RAM_START } from '../../machine/memory-map.js';
+import { timeOfProduct, timeOfQuotient, timeOfSum } from '../../machine/timing.js';
+import { halt, report } from '../halt.js';
+import { PLACES } from '../state/memory.js';
+import type { Model } from '../state/model.js';
+import { codesOf, putNumber } from '../state/output.js';
+import { notFound, type Slot, type Variables } from '../state/variables.js';
 import { Elements, wrongCount } from './elements.js';
-import { halt, report } from './halt.js';
-import { PLACES } from './memory.js';
-import type { Model } from './model.js';
-import { codesOf, putNumber } from './output.js';
 import {
   difference,
   divided,
@@ -26,7 +27,6 @@ import {
   wordOf,
 } from './results.js';
 import { parseValue } from './typed.js';
-import { notFound, type Slot, type Variables } from './variables.js';
 
 export type NumberCode = () => number;
 export type StringCode = () => Uint8Array;

@@ -1,9 +1,9 @@
 /** Everything that a rehearsed program works on: what its compiled lines share. */
-import type { IfStatement, Line } from '../../grammar/tree.js';
-import { addressOf } from '../machine/system-variables.js';
-import { LINE_PASSED } from '../machine/timing.js';
+import type { IfStatement, Line } from '../../../grammar/tree.js';
+import { addressOf } from '../../machine/system-variables.js';
+import { LINE_PASSED } from '../../machine/timing.js';
+import { halt, Wait } from '../halt.js';
 import type { Clock } from './clock.js';
-import { halt, Wait } from './halt.js';
 import type { Keys } from './keys.js';
 import { Ledger } from './ledger.js';
 import { Memory, PLACES } from './memory.js';

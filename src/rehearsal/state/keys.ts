@@ -1,6 +1,6 @@
 /** The keys that a person presses during a rehearsal, and when. */
-import { codeOfUnicode } from '../machine/characters.js';
-import { KEYS, type Key } from '../machine/keyboard.js';
+import { codeOfUnicode } from '../../machine/characters.js';
+import { KEYS, type Key } from '../../machine/keyboard.js';
 
 /** A key held from one frame up to, not including, another. */
 export interface KeyPress {

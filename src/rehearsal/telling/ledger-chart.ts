@@ -1,10 +1,10 @@
 /** The ledger as a chart in SVG: the areas stacked against statements, and the room between. */
 
-import { RAM_START } from '../machine/memory-map.js';
-import { element } from '../markup/markup.js';
-import { line, rect, svgFile, text } from '../markup/svg.js';
-import { KEPT_AREA, LEDGER_AREAS, type LedgerArea } from './areas.js';
-import type { Entry } from './ledger.js';
+import { RAM_START } from '../../machine/memory-map.js';
+import { element } from '../../markup/markup.js';
+import { line, rect, svgFile, text } from '../../markup/svg.js';
+import { KEPT_AREA, LEDGER_AREAS, type LedgerArea } from '../state/areas.js';
+import type { Entry } from '../state/ledger.js';
 
 const WIDTH = 960;
 const HEIGHT = 460;

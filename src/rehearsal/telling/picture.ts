@@ -1,9 +1,9 @@
 /** The screen as a picture in SVG, with glyphs of our own. */
 
-import { GLYPH_SIZE, glyphOf } from '../machine/glyphs.js';
-import { DISPLAY_COLUMNS, DISPLAY_ROWS } from '../machine/memory-map.js';
-import { element } from '../markup/markup.js';
-import { rect, svgFile } from '../markup/svg.js';
+import { GLYPH_SIZE, glyphOf } from '../../machine/glyphs.js';
+import { DISPLAY_COLUMNS, DISPLAY_ROWS } from '../../machine/memory-map.js';
+import { element } from '../../markup/markup.js';
+import { rect, svgFile } from '../../markup/svg.js';
 import { plainRow } from './show.js';
 
 /** Dots of the machine's picture to a unit, and the border about it, in dots. */

@@ -2,9 +2,9 @@
  * The printer: a strip of rows, through the buffer of 32 characters in the system variables.
  * Source: the manual, chapters 20 and 28; the published ROM disassembly; from memory.
  */
-import { SPACE } from '../machine/characters.js';
-import { DISPLAY_COLUMNS } from '../machine/memory-map.js';
-import { CHARACTER_PRINTED } from '../machine/timing.js';
+import { SPACE } from '../../machine/characters.js';
+import { DISPLAY_COLUMNS } from '../../machine/memory-map.js';
+import { CHARACTER_PRINTED } from '../../machine/timing.js';
 import { type Memory, PLACES } from './memory.js';
 import type { Device } from './output.js';
 import { checkPlace } from './screen.js';

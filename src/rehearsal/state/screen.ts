@@ -6,10 +6,15 @@
  * S_POSN counts down: a column of 33 is the left edge, a row of 24 the top. A column of 1 is the
  * place after the 32nd character, where only the end of the row stands.
  */
-import { codeOfQuarters, NEWLINE, quartersOfCode, SPACE } from '../machine/characters.js';
-import { DISPLAY_COLUMNS, DISPLAY_ROWS, PLOT_COLUMNS, PLOT_ROWS } from '../machine/memory-map.js';
-import { CHARACTER_PRINTED, DOT, PLACE_FOUND } from '../machine/timing.js';
-import { halt, report } from './halt.js';
+import { codeOfQuarters, NEWLINE, quartersOfCode, SPACE } from '../../machine/characters.js';
+import {
+  DISPLAY_COLUMNS,
+  DISPLAY_ROWS,
+  PLOT_COLUMNS,
+  PLOT_ROWS,
+} from '../../machine/memory-map.js';
+import { CHARACTER_PRINTED, DOT, PLACE_FOUND } from '../../machine/timing.js';
+import { halt, report } from '../halt.js';
 import { type Memory, PLACES } from './memory.js';
 import type { Device } from './output.js';
 

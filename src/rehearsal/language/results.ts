@@ -2,8 +2,8 @@
  * Results of arithmetic and of functions, or the machine's report where there is none; and numbers as
  * commands take them.
  */
-import type { FunctionName } from '../../grammar/tree.js';
-import { numberText } from '../machine/arithmetic/digits.js';
+import type { FunctionName } from '../../../grammar/tree.js';
+import { numberText } from '../../machine/arithmetic/digits.js';
 import {
   arcCosine,
   arcSine,
@@ -16,9 +16,9 @@ import {
   sine,
   squareRoot,
   tangent,
-} from '../machine/arithmetic/functions.js';
-import { divide, subtract, wholeOf } from '../machine/arithmetic/operations.js';
-import { report } from './halt.js';
+} from '../../machine/arithmetic/functions.js';
+import { divide, subtract, wholeOf } from '../../machine/arithmetic/operations.js';
+import { report } from '../halt.js';
 
 export const SEE_VALUE = 'see where that value comes from; --trace shows the values as they change';
 

@@ -6,7 +6,7 @@
  * The bytes of system variables that change at every statement (PPC, NXTLIN, FRAMES, the pointers)
  * are kept in fields, and put into memory only when somebody looks: see `settle`.
  */
-import { NEWLINE } from '../machine/characters.js';
+import { NEWLINE } from '../../machine/characters.js';
 import {
   COLLAPSED_DISPLAY_SIZE,
   DISPLAY_COLUMNS,
@@ -19,10 +19,11 @@ import {
   RAM_START,
   SYSTEM_VARIABLES_SIZE,
   VARIABLES_END,
-} from '../machine/memory-map.js';
-import { addressOf, systemVariable } from '../machine/system-variables.js';
-import { BYTE_MOVED, DISPLAY_BYTE, ROOM_MADE } from '../machine/timing.js';
-import { endOfVariable, storedName } from '../machine/variables.js';
+} from '../../machine/memory-map.js';
+import { addressOf, systemVariable } from '../../machine/system-variables.js';
+import { BYTE_MOVED, DISPLAY_BYTE, ROOM_MADE } from '../../machine/timing.js';
+import { endOfVariable, storedName } from '../../machine/variables.js';
+import { halt, report } from '../halt.js';
 import {
   type AreaSizes,
   KEPT,
@@ -33,7 +34,6 @@ import {
   type VariableSize,
 } from './areas.js';
 import { Clock } from './clock.js';
-import { halt, report } from './halt.js';
 import type { Ledger } from './ledger.js';
 
 /** The address space. */

@@ -2,10 +2,16 @@
  * LIST and LLIST: the program's own bytes, as they stand in memory, in words.
  * Source: the manual, chapters 2 and 9; the published ROM disassembly; from memory.
  */
-import { codeOfUnicode, INVERSE, KEYWORDS, NUMBER_MARKER, SPACE } from '../machine/characters.js';
-import { LINE_HEAD } from '../machine/image-layout.js';
-import { PROGRAM_START } from '../machine/memory-map.js';
-import { HIDDEN_SIZE } from '../machine/stored-codes.js';
+import {
+  codeOfUnicode,
+  INVERSE,
+  KEYWORDS,
+  NUMBER_MARKER,
+  SPACE,
+} from '../../machine/characters.js';
+import { LINE_HEAD } from '../../machine/image-layout.js';
+import { PROGRAM_START } from '../../machine/memory-map.js';
+import { HIDDEN_SIZE } from '../../machine/stored-codes.js';
 import { type Memory, PLACES } from './memory.js';
 import { codesOf, type Device, putCode, putKeyword } from './output.js';
 

@@ -17,15 +17,19 @@ import type {
   Statement,
   Subscripted,
   Variable,
-} from '../../grammar/tree.js';
-import { stackedValues, stackedValuesShown } from '../analysis/calculator-stack.js';
-import { add } from '../machine/arithmetic/operations.js';
-import { STACKED_SIZE, VALUES_OF_LOOP } from '../machine/calculator-stack.js';
-import { SPACE } from '../machine/characters.js';
-import { LINES_END } from '../machine/memory-map.js';
-import { decodeNumber, NUMBER_SIZE, writeNumber } from '../machine/numbers.js';
-import { DIGITS_PRINTED, LINE_PASSED, timeOfSum } from '../machine/timing.js';
-import { LARGEST_DIMENSION } from '../machine/variables.js';
+} from '../../../grammar/tree.js';
+import { stackedValues, stackedValuesShown } from '../../analysis/calculator-stack.js';
+import { add } from '../../machine/arithmetic/operations.js';
+import { STACKED_SIZE, VALUES_OF_LOOP } from '../../machine/calculator-stack.js';
+import { SPACE } from '../../machine/characters.js';
+import { LINES_END } from '../../machine/memory-map.js';
+import { decodeNumber, NUMBER_SIZE, writeNumber } from '../../machine/numbers.js';
+import { DIGITS_PRINTED, LINE_PASSED, timeOfSum } from '../../machine/timing.js';
+import { LARGEST_DIMENSION } from '../../machine/variables.js';
+import { halt, report } from '../halt.js';
+import { PLACES } from '../state/memory.js';
+import type { Model } from '../state/model.js';
+import { type Device, putCodes, putNumber } from '../state/output.js';
 import { Commands, type Parts } from './commands.js';
 import { statementCost, thenCost } from './costs.js';
 import {
@@ -35,11 +39,7 @@ import {
   readOperand,
   type StringCode,
 } from './evaluator.js';
-import { halt, report } from './halt.js';
 import { inputNumber, inputString } from './input.js';
-import { PLACES } from './memory.js';
-import type { Model } from './model.js';
-import { type Device, putCodes, putNumber } from './output.js';
 import { byteOf, difference, settled, wordOf } from './results.js';
 
 export type Action = () => void;

@@ -4,8 +4,8 @@ import {
   KEPT_FREE,
   MACHINE_STACK_HIGH,
   MACHINE_STACK_LOW,
-} from '../machine/memory-map.js';
-import type { SavedVariable } from '../machine/variables.js';
+} from '../../machine/memory-map.js';
+import type { SavedVariable } from '../../machine/variables.js';
 
 /**
  * What the machine stack is taken to need, of the 18 to 29 bytes that are known: the most, so that

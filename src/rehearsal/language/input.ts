@@ -1,7 +1,8 @@
 /** INPUT: a value from those given, or from a person, taken as the machine takes it. */
+
+import { halt, report, Wait } from '../halt.js';
+import type { Model } from '../state/model.js';
 import type { Evaluator } from './evaluator.js';
-import { halt, report, Wait } from './halt.js';
-import type { Model } from './model.js';
 import { parseTyped, typedCodes } from './typed.js';
 
 /** The cursor and the NEWLINE in the line being typed, and the quotes about a string. */

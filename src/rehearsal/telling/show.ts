@@ -1,11 +1,11 @@
 /** A rehearsal in words and characters. */
-import { charactersText, count } from '../listing/print.js';
-import { INVERSE, unicodeOfCode } from '../machine/characters.js';
-import { DISPLAY_COLUMNS } from '../machine/memory-map.js';
-import { LEDGER_AREAS, STACK_SHARE } from './areas.js';
-import { wordsOf } from './halt.js';
-import type { Peak } from './ledger.js';
-import type { Rehearsal } from './run.js';
+import { charactersText, count } from '../../listing/print.js';
+import { INVERSE, unicodeOfCode } from '../../machine/characters.js';
+import { DISPLAY_COLUMNS } from '../../machine/memory-map.js';
+import { wordsOf } from '../halt.js';
+import type { Rehearsal } from '../rehearsal.js';
+import { LEDGER_AREAS, STACK_SHARE } from '../state/areas.js';
+import type { Peak } from '../state/ledger.js';
 
 /** Stands for a code that no cell can show. */
 const NO_GLYPH = '\u{FFFD}';

@@ -1,8 +1,9 @@
 /** What a rehearsal measured, in the terms of a budget: for `fit --rehearse`. */
-import type { Listing } from '../../grammar/tree.js';
-import { GOSUB_SIZE } from '../machine/memory-map.js';
-import type { AreaSizes, VariableSize } from './areas.js';
-import { type Rehearsal, type RehearseOptions, rehearse } from './run.js';
+import type { Listing } from '../../../grammar/tree.js';
+import { GOSUB_SIZE } from '../../machine/memory-map.js';
+import type { Rehearsal, RehearseOptions } from '../rehearsal.js';
+import { rehearse } from '../run.js';
+import type { AreaSizes, VariableSize } from '../state/areas.js';
 import { verdictOf } from './show.js';
 
 /** Bounds that a budget can put in the place of its own. All sizes are bytes. */

@@ -7,11 +7,11 @@
  * The ROM looks a variable up by going through all of them. Here what was found is kept in a slot
  * until anything moves.
  */
-import { count } from '../listing/print.js';
-import { codeOfUnicode, INVERSE } from '../machine/characters.js';
-import { VARIABLES_END } from '../machine/memory-map.js';
-import { decodeNumber, NUMBER_SIZE, writeNumber } from '../machine/numbers.js';
-import { VARIABLE_PASSED } from '../machine/timing.js';
+import { count } from '../../listing/print.js';
+import { codeOfUnicode, INVERSE } from '../../machine/characters.js';
+import { VARIABLES_END } from '../../machine/memory-map.js';
+import { decodeNumber, NUMBER_SIZE, writeNumber } from '../../machine/numbers.js';
+import { VARIABLE_PASSED } from '../../machine/timing.js';
 import {
   arraySize,
   elementSize,
@@ -21,8 +21,8 @@ import {
   KIND_BITS,
   numberVariableSize,
   stringVariableSize,
-} from '../machine/variables.js';
-import { halt, report } from './halt.js';
+} from '../../machine/variables.js';
+import { halt, report } from '../halt.js';
 import type { Memory } from './memory.js';
 
 /** What a name refers to. */

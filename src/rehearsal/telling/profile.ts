@@ -1,6 +1,6 @@
 /** Where a rehearsal's time went, by line: in words, and as a chart. */
-import { rect, svgFile, text } from '../markup/svg.js';
-import type { LineTime } from './run.js';
+import { rect, svgFile, text } from '../../markup/svg.js';
+import type { LineTime } from '../rehearsal.js';
 
 /** A line of the profile, with the statement that it is of. */
 export interface ProfiledLine extends LineTime {

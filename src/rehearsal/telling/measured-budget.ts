@@ -1,7 +1,7 @@
 /** A budget with what a rehearsal measured in the place of its bounds: for `fit --rehearse`. */
-import { type Budget, placed } from '../memory/budget.js';
-import { room, verdictOf } from '../memory/verdict.js';
-import { type LedgerArea, STACK_DOUBT } from './areas.js';
+import { type Budget, placed } from '../../memory/budget.js';
+import { room, verdictOf } from '../../memory/verdict.js';
+import { type LedgerArea, STACK_DOUBT } from '../state/areas.js';
 import type { Measured } from './measured.js';
 
 /** The areas whose sizes depend on the run. */

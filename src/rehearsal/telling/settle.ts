@@ -1,13 +1,13 @@
 /** Settling by short rehearsals what the bounds of a budget leave open. */
-import type { Expression, Listing } from '../../grammar/tree.js';
-import { analyse, type Program } from '../analysis/program.js';
-import { buildImage } from '../image/build.js';
-import { GLYPHS_END } from '../machine/characters.js';
-import type { Budget } from '../memory/budget.js';
-import type { Verdict } from '../memory/verdict.js';
+import type { Expression, Listing } from '../../../grammar/tree.js';
+import { analyse, type Program } from '../../analysis/program.js';
+import { buildImage } from '../../image/build.js';
+import { GLYPHS_END } from '../../machine/characters.js';
+import type { Budget } from '../../memory/budget.js';
+import type { Verdict } from '../../memory/verdict.js';
+import { rehearse } from '../run.js';
 import { type Measured, measure, measuredOf } from './measured.js';
 import { measuredBudget } from './measured-budget.js';
-import { rehearse } from './run.js';
 
 /** Statements that short rehearsals of a program run at most, all together: some tenths of a second. */
 const SHORT_RUN = 50_000;

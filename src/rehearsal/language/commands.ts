@@ -1,12 +1,12 @@
 /** The commands that take numbers and give the program nothing back: LIST, RAND, POKE, PLOT, SAVE, LOAD. */
-import type { Expression } from '../../grammar/tree.js';
-import { RAM_START } from '../machine/memory-map.js';
+import type { Expression } from '../../../grammar/tree.js';
+import { RAM_START } from '../../machine/memory-map.js';
+import { halt, report } from '../halt.js';
+import { listProgram } from '../state/list.js';
+import { PLACES } from '../state/memory.js';
+import type { Model } from '../state/model.js';
+import type { Device } from '../state/output.js';
 import type { NumberCode, StringCode } from './evaluator.js';
-import { halt, report } from './halt.js';
-import { listProgram } from './list.js';
-import { PLACES } from './memory.js';
-import type { Model } from './model.js';
-import type { Device } from './output.js';
 import { byteOf, wordOf } from './results.js';
 import type { Action } from './statements.js';
 

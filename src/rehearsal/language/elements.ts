@@ -1,12 +1,12 @@
 /** Elements of arrays, and slices of strings: where they are, made once into functions that find them. */
-import type { Expression, Range, Subscripted, Variable } from '../../grammar/tree.js';
-import { baseVariable } from '../../grammar/visit.js';
-import { decodeNumber, NUMBER_SIZE } from '../machine/numbers.js';
+import type { Expression, Range, Subscripted, Variable } from '../../../grammar/tree.js';
+import { baseVariable } from '../../../grammar/visit.js';
+import { decodeNumber, NUMBER_SIZE } from '../../machine/numbers.js';
+import { report } from '../halt.js';
+import type { Model } from '../state/model.js';
+import { notFound, type Slot } from '../state/variables.js';
 import type { Evaluator, NumberCode, StringCode } from './evaluator.js';
-import { report } from './halt.js';
-import type { Model } from './model.js';
 import { SEE_VALUE, wordOf } from './results.js';
-import { notFound, type Slot } from './variables.js';
 
 const EMPTY = new Uint8Array(0);
 

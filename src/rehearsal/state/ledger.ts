@@ -2,7 +2,7 @@
  * The ledger of the room left: at every statement, kept in a bounded number of entries so that ten
  * million statements take no more memory than ten thousand.
  */
-import { RAM_START } from '../machine/memory-map.js';
+import { RAM_START } from '../../machine/memory-map.js';
 import type { AreaSizes, VariableSize } from './areas.js';
 
 /** The least room in a stretch of statements. */

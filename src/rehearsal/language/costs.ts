@@ -1,7 +1,7 @@
 /** What statements and expressions take whatever their values are: see `machine/timing.ts`. */
 
-import { isComparison } from '../../grammar/keywords.js';
-import type { Expression, Range, Statement } from '../../grammar/tree.js';
+import { isComparison } from '../../../grammar/keywords.js';
+import type { Expression, Range, Statement } from '../../../grammar/tree.js';
 import {
   ASSIGNMENT,
   BRACKET,
@@ -17,7 +17,7 @@ import {
   THEN,
   VARIABLE,
   WHOLE_NUMBER,
-} from '../machine/timing.js';
+} from '../../machine/timing.js';
 
 /** T-states of an expression, without what hangs on values and on where variables stand. */
 export function expressionCost(node: Expression | Range): number {

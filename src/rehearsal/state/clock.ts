@@ -1,5 +1,5 @@
 /** The time that a rehearsal has come to: T-states of the machine's processor, counted and not measured. */
-import { CLOCK, frameTimes } from '../machine/timing.js';
+import { CLOCK, frameTimes } from '../../machine/timing.js';
 
 export class Clock {
   /** T-states since the start, those of the picture among them. */

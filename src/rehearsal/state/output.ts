@@ -1,5 +1,5 @@
 /** What PRINT and LPRINT have in common: words for codes, and where a space goes before them. */
-import { numberText } from '../machine/arithmetic/digits.js';
+import { numberText } from '../../machine/arithmetic/digits.js';
 import {
   codeOfUnicode,
   hasGlyph,
@@ -10,7 +10,7 @@ import {
   QUOTE_IMAGE,
   SPACE,
   UNPRINTABLE,
-} from '../machine/characters.js';
+} from '../../machine/characters.js';
 
 /** Where text goes: the display, or the printer's strip. */
 export interface Device {

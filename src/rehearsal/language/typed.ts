@@ -1,10 +1,10 @@
 /** Text that reaches a program while it runs: what VAL is given, and what is typed at INPUT. */
-import { ByteBuffer, readCodes } from '../../grammar/text.js';
-import type { Expression, Problem } from '../../grammar/tree.js';
-import { hasErrors } from '../listing/diagnostics.js';
-import { charactersText, hexBytes } from '../listing/print.js';
-import { readListing } from '../listing/read.js';
-import { numberOfDecimal } from '../machine/arithmetic/decimal.js';
+import { ByteBuffer, readCodes } from '../../../grammar/text.js';
+import type { Expression, Problem } from '../../../grammar/tree.js';
+import { hasErrors } from '../../listing/diagnostics.js';
+import { charactersText, hexBytes } from '../../listing/print.js';
+import { readListing } from '../../listing/read.js';
+import { numberOfDecimal } from '../../machine/arithmetic/decimal.js';
 import {
   isDigitCode,
   isLetterCode,
@@ -13,10 +13,10 @@ import {
   QUOTE,
   SPACE,
   unicodeOfCode,
-} from '../machine/characters.js';
-import { encodeNumber } from '../machine/numbers.js';
-import { closingQuote } from '../machine/stored-codes.js';
-import { notFound } from './variables.js';
+} from '../../machine/characters.js';
+import { encodeNumber } from '../../machine/numbers.js';
+import { closingQuote } from '../../machine/stored-codes.js';
+import { notFound } from '../state/variables.js';
 
 export interface TypedExpression {
   readonly expression: Expression;
