@@ -18,7 +18,7 @@ mkdirSync(dist, { recursive: true });
 const LATER = {
   'language-server-io': 'src/cli/language-server-io.ts',
   'picture-file': 'src/cli/picture-file.ts',
-  decoders: 'src/tape/samples/decoders.ts',
+  decoders: 'src/tape/samples/compressed/decoders.ts',
 };
 const later = {
   name: 'later',

@@ -3,6 +3,7 @@
  * its code is in src/machine/characters.ts. Source: the manual, Appendices A and C, from memory.
  */
 import { codeOfUnicode, KEYWORD_CODES } from '../src/machine/characters.js';
+import { FUNCTION_PRIORITY, PRIORITY } from './operators.js';
 import type { ValueType } from './tree.js';
 
 export type KeywordKind =
@@ -29,32 +30,6 @@ export interface Keyword {
   /** How tightly an operator or a function binds what follows it. */
   readonly priority: number;
 }
-
-/**
- * How tightly each operator binds. Source: the manual, chapter 5 and Appendix C, from memory.
- * Subscripts and slices bind at 12, functions at 11.
- */
-export const PRIORITY: Readonly<Record<string, number>> = {
-  '**': 10,
-  negate: 9,
-  '*': 8,
-  '/': 8,
-  '+': 6,
-  '-': 6,
-  '=': 5,
-  '<': 5,
-  '>': 5,
-  '<=': 5,
-  '>=': 5,
-  '<>': 5,
-  NOT: 4,
-  AND: 3,
-  OR: 2,
-};
-export const FUNCTION_PRIORITY = 11;
-
-/** `=`, `<`, `>`, `<=`, `>=`, `<>`: those that give 1 or 0. */
-export const isComparison = (operator: string): boolean => PRIORITY[operator] === PRIORITY['='];
 
 const table: Keyword[] = [];
 

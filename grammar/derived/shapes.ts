@@ -4,8 +4,9 @@
  */
 import type { ISerializedGast } from 'chevrotain';
 import { GRAPHIC_NAMES } from '../../src/machine/characters.js';
-import { KEYWORD_TABLE, PRIORITY } from '../keywords.js';
+import { KEYWORD_TABLE } from '../keywords.js';
 import { tokensOf } from '../lexer.js';
+import { PRIORITY } from '../operators.js';
 
 export type Shape =
   /** One of these, as it is written. */

@@ -1,5 +1,5 @@
 /** Operators by their priorities: a flat run of prefixes, values and operators to one expression. */
-import { PRIORITY } from '../keywords.js';
+import { PRIORITY } from '../operators.js';
 import { FunctionToken, type ListingToken, Minus } from '../tokens.js';
 import type { Expression } from '../tree.js';
 import type { Nodes } from './nodes.js';

@@ -3,7 +3,7 @@
  * types and names. Source: as for the parser.
  */
 import { decodeNumber } from '../../src/machine/numbers.js';
-import { PRIORITY } from '../keywords.js';
+import { isComparison } from '../operators.js';
 import { countSpaces, withoutSpaces } from '../spelling.js';
 import { Codes, readGivenBytes } from '../text.js';
 import type { Tokeniser } from '../tokenise.js';
@@ -278,7 +278,7 @@ export class Nodes {
       return 'string';
     }
     const joins = operator === '+';
-    if (!joins && PRIORITY[operator] !== PRIORITY['=']) {
+    if (!joins && !isComparison(operator)) {
       const why = `strings are joined by +, compared, or chosen by AND; not by ${operator}`;
       this.wrongType(left, 'number', why);
       return 'number';

@@ -2,7 +2,7 @@
 import { closeSync, mkdtempSync, openSync, rmSync, writeSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { joined } from '../tape/samples/ogg-pages.js';
+import { joined } from '../tape/samples/compressed/ogg-pages.js';
 import { readSound, type SoundOptions } from '../tape/samples/read-sound.js';
 import type { SoundRead, TakeSamples } from '../tape/samples/sound-format.js';
 import {

@@ -4,7 +4,7 @@
  * whole numbers below 2**32 are exact in the machine's arithmetic, whichever way they are made, and
  * VAL reads the characters of any number as the machine does when the line is typed.
  */
-import { PRIORITY } from '../../grammar/keywords.js';
+import { PRIORITY } from '../../grammar/operators.js';
 import type { NumberLiteral } from '../../grammar/tree.js';
 import type { Use } from '../analysis/steps.js';
 import { charactersText } from '../listing/print.js';

@@ -1,6 +1,6 @@
 // Valid: (A+B)*C, and brackets around the base of a slice.
 // Not valid: (A*B)+C, NOT (A), PRINT ("OAK"), where the machine would do the same without them.
-import { FUNCTION_PRIORITY, PRIORITY } from '../../../grammar/keywords.js';
+import { FUNCTION_PRIORITY, PRIORITY } from '../../../grammar/operators.js';
 import type { Expression } from '../../../grammar/tree.js';
 import { withoutBrackets } from '../../../grammar/visit.js';
 import type { Use } from '../../analysis/steps.js';

@@ -1,6 +1,6 @@
 /** What statements and expressions take whatever their values are: see `machine/timing.ts`. */
 
-import { isComparison } from '../../../grammar/keywords.js';
+import { isComparison } from '../../../grammar/operators.js';
 import type { Expression, Range, Statement } from '../../../grammar/tree.js';
 import {
   ASSIGNMENT,

@@ -1,5 +1,5 @@
 /** What the readers of files made of chunks share: bytes come in pieces of any size. */
-import { SoundError } from '../sound-error.js';
+import { cutShort } from './cut-short.js';
 import type { SoundRead, SoundReader, TakeSamples } from './sound-format.js';
 
 export abstract class ChunkedReader implements SoundReader {
@@ -43,13 +43,7 @@ export abstract class ChunkedReader implements SoundReader {
 
   /** Notes that the file ends before its header says. Throws SoundError where that is refused. */
   protected endEarly(message: string): void {
-    if (!this.partial) {
-      throw new SoundError(
-        message,
-        'copy the file again if it was cut short; --partial reads what is there',
-      );
-    }
-    this.notes.push(`${message}; what is there was read`);
+    cutShort(message, this.partial, this.notes);
   }
 
   /** Steps over the present chunk; `ended` is called behind it. */

@@ -1,5 +1,5 @@
 /** What kind of sound file bytes are, told by how they begin. */
-import { soundFrameAt } from './mpeg-frames.js';
+import { soundFrameAt } from './compressed/mpeg-frames.js';
 import { letters } from './plain-samples.js';
 
 /** Kinds whose samples are plain: read by our own code. */

@@ -4,7 +4,7 @@
  * change.
  */
 
-import { isComparison } from '../../../grammar/keywords.js';
+import { isComparison } from '../../../grammar/operators.js';
 import type { Expression, Statement, Variable } from '../../../grammar/tree.js';
 import { type Node, type NodeOfKind, visit } from '../../../grammar/visit.js';
 import { PLOT_COLUMNS, PLOT_ROWS } from '../../machine/memory-map.js';

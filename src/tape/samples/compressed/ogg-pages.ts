@@ -2,7 +2,7 @@
  * The pages of an Ogg file as it comes, piece by piece, and the packets in them.
  * Source: RFC 3533, section 6.
  */
-import { letters, view } from './plain-samples.js';
+import { letters, view } from '../plain-samples.js';
 
 export interface OggPage {
   /** The page as it stands in the file. */

@@ -1,12 +1,12 @@
 /** Readers of compressed sound: what stands around it in the file is ours, its decoders are not. */
+
 import type { FLACDecoder } from '@wasm-audio-decoders/flac';
 import type { OggVorbisDecoder } from '@wasm-audio-decoders/ogg-vorbis';
 import type { MPEGDecoder } from 'mpg123-decoder';
 import type { OpusDecoder } from 'opus-decoder';
-import { SoundError } from '../sound-error.js';
-import { soundFrameAt } from './mpeg-frames.js';
-import { joined, type OggPage, OggReader } from './ogg-pages.js';
-import { letters, view } from './plain-samples.js';
+import { SoundError } from '../../sound-error.js';
+import { cutShort } from '../cut-short.js';
+import { letters, view } from '../plain-samples.js';
 import {
   BLOCK,
   formatLie,
@@ -14,8 +14,10 @@ import {
   type SoundRead,
   type SoundReader,
   type TakeSamples,
-} from './sound-format.js';
-import { type DecodedKind, tagSize } from './sound-kind.js';
+} from '../sound-format.js';
+import { type DecodedKind, tagSize } from '../sound-kind.js';
+import { soundFrameAt } from './mpeg-frames.js';
+import { joined, type OggPage, OggReader } from './ogg-pages.js';
 
 /** Bytes that a decoder is given at once: of silence few bytes make much sound. */
 const PIECE = 4096;
@@ -119,13 +121,7 @@ class Outlet {
 
   /** Refuses a file that ends before it says, unless a part was asked for. */
   endEarly(message: string): void {
-    if (!this.partial) {
-      throw new SoundError(
-        message,
-        'copy the file again if it was cut short; --partial reads what is there',
-      );
-    }
-    this.notes.push(`${message}; what is there was read`);
+    cutShort(message, this.partial, this.notes);
   }
 
   finish(): SoundRead {
