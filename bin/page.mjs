@@ -14,6 +14,7 @@ const from = (name) => `src/page/${name}`;
 /** Scripts by their names; the workers' texts stand in a script too, for pages from a file system. */
 const SCRIPTS = {
   page: from('page.ts'),
+  early: from('workers/early.ts'),
   language: from('workers/language.ts'),
   bench: from('workers/bench.ts'),
   listening: from('workers/listening.ts'),

@@ -300,6 +300,7 @@ export function documentText(): string {
     element('link', { rel: 'icon', href: 'icon.svg', type: 'image/svg+xml' }),
     element('link', { rel: 'manifest', href: 'manifest.webmanifest' }),
     element('link', { rel: 'stylesheet', href: 'page.css' }),
+    '<script src="early.js" defer></script>',
     '<script src="page.js" defer></script></head><body>',
     e('a', { class: 'skip', href: '#listing-title' }, words(TEXTS.skip)),
     e('header', {}, e('h1', {}, words(TEXTS.name)), e('p', {}, words(TEXTS.lede))),

@@ -9,7 +9,7 @@ import { Player } from './socket/play.js';
 import { ScanDialog } from './socket/scan.js';
 import { Tape } from './socket/tape.js';
 import { TEXTS } from './texts.js';
-import { isFromFiles } from './workers/start.js';
+import { isFromFiles } from './workers/address.js';
 
 function tellFault(error: unknown): void {
   const fault = $('fault');

@@ -19,10 +19,10 @@ for (const name of process.argv.slice(2)) {
     platform: 'node',
     format: 'esm',
     target: 'node20',
-    external: ['esbuild', 'fast-check'],
+    external: ['esbuild', 'fast-check', 'playwright-core', '@sparticuz/chromium'],
     logLevel: 'warning',
     banner: {
-      js: "import { createRequire } from 'node:module'; const require = createRequire(import.meta.url);",
+      js: "import { createRequire as makeRequire } from 'node:module'; const require = makeRequire(import.meta.url);",
     },
   });
   const { status } = spawnSync(process.execPath, ['--expose-gc', outfile], {

@@ -2,7 +2,7 @@
 import { levelOf } from '../../tape/telling/level.js';
 import { $ } from '../dom.js';
 import { TEXTS } from '../texts.js';
-import { isFromFiles } from '../workers/start.js';
+import { isFromFiles } from '../workers/address.js';
 import type { Found, Heard } from '../workers/tape.js';
 import { noProgramText } from './files.js';
 import type { Tape } from './tape.js';

@@ -2,17 +2,22 @@
  * Starts the page's workers. Served pages start them by their address. From a file system browsers
  * give no worker and no module: there the worker's text comes as a script, and is started as a blob.
  */
-export type WorkerName = 'language' | 'bench';
+import { isFromFiles } from './address.js';
 
-export const isFromFiles = location.protocol === 'file:';
+export type WorkerName = 'language' | 'bench';
 
 declare global {
   /** Texts of the workers, as the scripts NAME-text.js leave them. */
   var workerTexts: Partial<Record<WorkerName, string>> | undefined;
+  /** The language server, where it was started early. */
+  var earlyLanguage: Worker | undefined;
 }
 
 export async function startWorker(name: WorkerName): Promise<Worker> {
-  if (!isFromFiles) return new Worker(`${name}.js`);
+  if (!isFromFiles) {
+    const early = name === 'language' ? globalThis.earlyLanguage : undefined;
+    return early ?? new Worker(`${name}.js`);
+  }
   await loadScript(`${name}-text.js`);
   const text = globalThis.workerTexts?.[name] ?? '';
   return new Worker(URL.createObjectURL(new Blob([text], { type: 'text/javascript' })));

@@ -1,0 +1,2 @@
+/** Where the page comes from. */
+export const isFromFiles = location.protocol === 'file:';
