@@ -262,9 +262,9 @@ function decodeArray(
 ): SavedVariable | undefined {
   const count = bytes[at + 3];
   const start = at + 4 + 2 * count;
-  if (at + 3 >= end || count === 0 || start > end) return undefined;
   const dimensions = Array.from({ length: count }, (_, index) => wordAt(bytes, at + 4 + 2 * index));
-  if (dimensions.includes(0)) return undefined;
+  if (count === 0 || dimensions.includes(0)) return undefined;
+  // Sizes that lie behind the end make more than there is, too.
   const ofNumbers = kind === 'numbers';
   if (at + arraySize(dimensions, elementSize(ofNumbers ? 'number' : 'string')) !== end) {
     return undefined;

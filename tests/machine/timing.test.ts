@@ -1,5 +1,12 @@
 /** The machine's own time, as the rehearsal counts it. */
 import { describe, expect, test } from 'vitest';
+import {
+  CLOCK,
+  frameTimes,
+  timeOfProduct,
+  timeOfQuotient,
+  timeOfSum,
+} from '../../src/machine/timing.js';
 import { BENCHMARKS, benchmarkSeconds } from '../bench/benchmarks.js';
 import { play } from '../rehearsal/play.js';
 
@@ -71,5 +78,84 @@ describe('what takes longer', () => {
     ]);
     const whole = profile.reduce((sum, { seconds: each }) => sum + each, 0);
     expect(profile[2].seconds / whole).toBeGreaterThan(0.8);
+  });
+});
+
+describe('the loops of arithmetic', () => {
+  test('a product takes as long as its multiplier has bits set, by the bit', () => {
+    const bit = timeOfProduct(3) - timeOfProduct(1);
+    expect(bit).toBeGreaterThan(0);
+    expect(timeOfProduct(0b1010_1010) - timeOfProduct(0b1000_0000)).toBe(3 * bit);
+    expect(timeOfProduct(1024)).toBe(timeOfProduct(1));
+    expect(timeOfProduct(0xffff) - timeOfProduct(1)).toBe(15 * bit);
+    // The mantissa of what is no whole number of 32 bits counts as half set.
+    for (const other of [0.1, 2 ** 40]) expect(timeOfProduct(other)).toBe(timeOfProduct(0xffff));
+  });
+
+  test('zero is seen before the loop', () => {
+    expect(timeOfProduct(0)).toBeLessThan(timeOfProduct(1) / 2);
+    expect(timeOfQuotient(0)).toBeLessThan(timeOfQuotient(1) / 2);
+    expect(timeOfQuotient(3)).toBe(timeOfQuotient(0.5));
+  });
+
+  test('a sum shifts the smaller operand, by the place, whichever it is', () => {
+    const place = timeOfSum(2, 1, 3) - timeOfSum(1, 1, 2);
+    expect(place).toBeGreaterThan(0);
+    expect(timeOfSum(1, 4, 5) - timeOfSum(4, 4, 8)).toBe(2 * place);
+    expect(timeOfSum(4, 1, 5)).toBe(timeOfSum(1, 4, 5));
+    // A sum with 0 shifts it out of the mantissa: 32 places.
+    expect(timeOfSum(7, 0, 7) - timeOfSum(4, 4, 8)).toBe(32 * place);
+    expect(timeOfSum(0, 7, 7)).toBe(timeOfSum(7, 0, 7));
+  });
+
+  test('a sum that has become short is shifted back, by the place', () => {
+    // 8 and 9 have four places each, and their difference has one.
+    const turned = timeOfSum(-1, -1, -2) - timeOfSum(1, 1, 2);
+    const once = turned / 3;
+    expect(once).toBeGreaterThan(0);
+    const back = timeOfSum(9, -8, 1) - timeOfSum(9, 8, 17) - once;
+    expect(back).toBeGreaterThan(0);
+    expect(back % 3).toBe(0);
+    expect(timeOfSum(17, -16, 1) - timeOfSum(17, 16, 33) - once).toBe((back / 3) * 4);
+    expect(timeOfSum(-8, 9, 1)).toBe(timeOfSum(9, -8, 1));
+    // Where one is smaller, the places of the larger count.
+    expect(timeOfSum(-1, 9, 8) - timeOfSum(1, 9, 10)).toBe(once);
+    expect(timeOfSum(9, -1, 8) - timeOfSum(9, 1, 10)).toBe(once);
+  });
+
+  test('each number below 0 is turned round once', () => {
+    const once =
+      timeOfSum(-4, 9, 5) - timeOfSum(9, 4, 13) - (timeOfSum(9, -4, 5) - timeOfSum(9, 4, 13));
+    expect(once).toBe(0);
+    const half = timeOfSum(0.5, 0.5, 1);
+    const turn = timeOfSum(-0.5, 0.5, 0) - half;
+    expect(turn).toBeGreaterThan(0);
+    expect(timeOfSum(0.5, -0.5, 0) - half).toBe(turn);
+    expect(timeOfSum(-0.5, -0.5, -1) - half).toBe(3 * turn);
+    expect(timeOfSum(0, -7, -7) - timeOfSum(0, 7, 7)).toBe(2 * turn);
+    // Numbers that are not whole count as two places apart.
+    expect(timeOfSum(1, 0.5, 1.5)).toBe(half);
+    expect(timeOfSum(0.5, 1, 1.5)).toBe(half);
+  });
+});
+
+describe('a frame (the manual and common practice: 50 or 60 pictures a second of 192 lines)', () => {
+  test.each([
+    [55, 50, 310],
+    [31, 60, 262],
+  ])('with a margin of %i there are about %i a second', (margin, rate, lines) => {
+    const { frame, left } = frameTimes(margin);
+    expect(frame).toBe(lines * 207);
+    expect(Math.abs(CLOCK / frame / rate - 1)).toBeLessThan(0.02);
+    // SLOW computes while nothing is shown, less what its interrupts take.
+    const blank = (lines - 192) / lines;
+    expect(left / frame).toBeLessThan(blank);
+    expect(left / frame).toBeGreaterThan(blank * 0.6);
+  });
+
+  test('leaves something even without a margin', () => {
+    expect(frameTimes(0).left).toBeGreaterThan(0);
+    expect(frameTimes(0).left).toBeLessThan(frameTimes(10).left);
+    expect(frameTimes(10).left).toBeLessThan(frameTimes(11).left);
   });
 });

@@ -97,7 +97,26 @@ describe('a stored variable', () => {
       decodeVariable(Uint8Array.of(firstByte('longNumber', 'A'), last | INVERSE, ...value), 0);
     expect(named(38)?.variable.name).toBe('AA');
     expect(named(sign)).toBeUndefined();
+    const nine = 0b101_00101;
+    expect(decodeVariable(Uint8Array.of(nine, 38 | INVERSE, ...value), 0)).toBeUndefined();
     expect(decodeVariable(Uint8Array.of(0b011_00101, ...value), 0)).toBeUndefined();
+  });
+
+  it('is no array without dimensions, with one of size 0, or with more than there are bytes', () => {
+    const first = firstByte('numbers', 'A');
+    const element = [0, 0, 0, 0, 0];
+    const read = (...rest: number[]) =>
+      decodeVariable(Uint8Array.of(first, rest.length, 0, ...rest, 0x80), 0);
+    expect(read(1, 1, 0, ...element)?.variable).toMatchObject({ dimensions: [1] });
+    expect(read(0, ...element)).toBeUndefined();
+    expect(read(1, 0, 0)).toBeUndefined();
+    expect(read(2, 1, 0, 0, 0)).toBeUndefined();
+    expect(read(2, 1, 0, ...element)).toBeUndefined();
+    expect(read(9)).toBeUndefined();
+    expect(read()).toBeUndefined();
+    // What follows looks like a count, and the sizes after it like those of an array.
+    const behind = Uint8Array.of(first, 0, 0, 1, 1, 0, ...element);
+    expect(decodeVariable(behind, 0)).toBeUndefined();
   });
 
   it('is passed over whatever its letter is, as the ROM does', () => {

@@ -1,15 +1,24 @@
 // Changes one thing at a time in a room's source and runs the tests that should notice:
-// node tests/mutants/run.mjs [ROOM | FILE | FILE:LINE-LINE]…   (all rooms where none is named)
+// node tests/mutants/run.mjs [--one-in N] [ROOM | FILE | FILE:LINE-LINE]…
+// All rooms where none is named. With --one-in, a sample: the same mutants each time.
 import { mkdirSync, readdirSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, relative } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { parseArgs } from 'node:util';
 import { Stryker } from '@stryker-mutator/core';
 import { ROOMS } from './rooms.mjs';
+import { isDrawn } from './sample.mjs';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
 const cache = join(root, 'node_modules', '.cache', 'mutants');
 process.chdir(root);
+const { values, positionals: asked } = parseArgs({
+  options: { 'one-in': { type: 'string', default: '1' } },
+  allowPositionals: true,
+});
+const oneIn = values['one-in'];
+process.env.MUTANTS_ONE_IN = oneIn;
 mkdirSync(cache, { recursive: true });
 
 /** Neither killed by a failing test nor endless, which is found too. */
@@ -29,9 +38,12 @@ function tell(room, results) {
   const mutants = results.map((mutant) => ({
     ...mutant,
     fileName: relative(root, mutant.fileName),
+    // Those that no test comes to are told without a run.
+    status: mutant.status === 'NoCoverage' && !isDrawn(mutant) ? 'Ignored' : mutant.status,
   }));
   const files = [...new Set(mutants.map(({ fileName }) => fileName))].sort();
-  console.log(`\n${''.padEnd(44)}    score   killed  endless   missed  invalid`);
+  const rest = oneIn === '1' ? 'invalid' : 'not run';
+  console.log(`\n${''.padEnd(44)}    score   killed  endless   missed  ${rest}`);
   for (const file of files) {
     console.log(
       row(
@@ -83,7 +95,8 @@ async function run(room, mutate) {
     timeoutMS: 30_000,
     timeoutFactor: 3,
     dryRunTimeoutMinutes: 30,
-    incremental: true,
+    // What is kept of a sample would stand for the whole.
+    incremental: oneIn === '1',
     incrementalFile: join(cache, `${name}.json`),
     reporters: ['progress-append-only', 'html'],
     htmlReporter: { fileName: join(cache, `${name}.html`) },
@@ -93,7 +106,6 @@ async function run(room, mutate) {
   tell(room, await stryker.runMutationTest());
 }
 
-const asked = process.argv.slice(2);
 for (const [room, { but = [] }] of Object.entries(ROOMS)) {
   const parts = asked.filter((path) => path.startsWith(`${room}/`) && path !== `${room}/`);
   const whole = asked.length === 0 || asked.some((path) => path.replace(/\/$/, '') === room);

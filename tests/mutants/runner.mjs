@@ -11,6 +11,7 @@ import vm from 'node:vm';
 import { declareFactoryPlugin, PluginKind } from '@stryker-mutator/api/plugin';
 import * as esbuild from 'esbuild';
 import fewRuns from './fast-check.mjs';
+import { isDrawn } from './sample.mjs';
 import * as vitest from './vitest.mjs';
 
 /** What the mutated sources read and write. */
@@ -138,6 +139,7 @@ class Runner {
   }
 
   async mutantRun({ activeMutant, testFilter, hitLimit, mutantActivation }) {
+    if (!isDrawn(activeMutant)) return { status: 'error', errorMessage: 'not drawn' };
     const told = (failed, ids) => {
       const endless = state.hitCount > state.hitLimit;
       state.hitCount = undefined;
