@@ -7,5 +7,7 @@ export default defineConfig({
     // Two cores: a worker each; a property test may take some seconds on a busy machine.
     testTimeout: 60_000,
     maxWorkers: 2,
+    // A worker keeps what it has loaded from file to file: that is most of what a small file takes.
+    isolate: false,
   },
 });
