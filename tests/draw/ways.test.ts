@@ -17,7 +17,7 @@ import { rehearse } from '../../src/rehearsal/run.js';
 import { randomFrom } from '../support/random.js';
 
 const LARGE = 16 * 1024;
-const PICTURES = process.env.FUZZ ? 5000 : 200;
+const PICTURES = process.env.FUZZ ? 5000 : 60;
 
 /** Blocks at random, now scattered, now in bars and boxes, on a part of the screen or all of it. */
 function drawnBlocks(seed: number): Screen {

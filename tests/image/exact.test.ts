@@ -9,7 +9,7 @@ import { drawListing } from '../support/draw-listing.js';
 import { drawChanged, realImages } from './draw-image.js';
 
 const FUZZ = Boolean(process.env.FUZZ);
-const DRAWN = Number(process.env.IMAGES ?? (FUZZ ? 1_000_000 : 3000));
+const DRAWN = Number(process.env.IMAGES ?? (FUZZ ? 1_000_000 : 800));
 const SEED = Number(process.env.SEED ?? 4);
 /** What the texts of the drawn images must hold now and then, or the draw is not worth its time. */
 const FORMS = {
@@ -39,7 +39,7 @@ const FORMS = {
 let kept: Uint8Array[] | undefined;
 /** Made when a test first asks: who runs one of the others does not wait for them. */
 function images(): Uint8Array[] {
-  kept ??= realImages(FUZZ ? 3000 : 200, 11);
+  kept ??= realImages(FUZZ ? 3000 : 120, 11);
   return kept;
 }
 

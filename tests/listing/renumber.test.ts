@@ -231,7 +231,7 @@ it('every target leads to the same line afterwards', () => {
         expect(buildImage(after).diagnostics.filter(({ rule }) => rule !== 'no-room')).toEqual([]);
       },
     ),
-    { numRuns: process.env.FUZZ ? 50_000 : 300, seed: 8, endOnFailure: true },
+    { numRuns: process.env.FUZZ ? 50_000 : 150, seed: 8, endOnFailure: true },
   );
   expect(followed).toBeGreaterThan(500);
 });

@@ -24,7 +24,7 @@ for (const [tool, there] of Object.entries(tools)) {
 }
 
 const folder = scratchFolder();
-const program = { name: drawName(11), image: drawImage(11, 600) };
+const program = { name: drawName(11), image: drawImage(11, process.env.FUZZ ? 600 : 200) };
 const clean = join(folder, 'clean.wav');
 writeFileSync(clean, recordProgram(program, { lead: 1 }));
 

@@ -12,7 +12,7 @@ import type { Memory } from '../../src/rehearsal/state/memory.js';
 import { framedScreen, rehearsalJson } from '../../src/rehearsal/telling/show.js';
 import { drawListing } from '../support/draw-listing.js';
 
-const runs = process.env.FUZZ ? 100_000 : 250;
+const runs = process.env.FUZZ ? 100_000 : 120;
 
 /** What a person gives it: enough for a few INPUTs and keys. */
 const given: RehearseOptions = {

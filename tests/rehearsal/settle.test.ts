@@ -120,8 +120,8 @@ it('says of programs that grow what a run of them shows', () => {
       // Only what the machine stack takes is not known by a run.
       if (verdict.kind === 'may run' && end.code === '4') expect(peak.spare).toBeGreaterThan(-12);
     }),
-    { numRuns: process.env.FUZZ ? 20_000 : 200, seed: 3 },
+    { numRuns: process.env.FUZZ ? 20_000 : 100, seed: 3 },
   );
-  expect(kinds.get('runs by rehearsal')).toBeGreaterThan(20);
-  expect(kinds.get('does not run by rehearsal')).toBeGreaterThan(20);
+  expect(kinds.get('runs by rehearsal')).toBeGreaterThan(10);
+  expect(kinds.get('does not run by rehearsal')).toBeGreaterThan(10);
 });

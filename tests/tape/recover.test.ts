@@ -193,7 +193,7 @@ describe('damage that cannot be undone is marked, never silent', () => {
     ['cuts in the tape', splices(1, 3)],
     ['longer cuts', splices(5, 2)],
   ])('%s', (_, damage) => {
-    for (let seed = 1; seed <= (FUZZ ? 200 : 3); seed++) {
+    for (let seed = 1; seed <= (FUZZ ? 200 : 2); seed++) {
       const truth = { name: drawName(seed), image: drawImage(seed) };
       const clean = soundOf(recordProgram(truth, { rate: 22050, lead: 0.4, tail: 0.3 }));
       const recovery = recoverPrograms(wavOf(damage(clean, seed)));
@@ -222,14 +222,14 @@ describe('damage that cannot be undone is marked, never silent', () => {
 });
 
 describe('no program where there is none', () => {
-  // Ten minutes under FUZZ, half a minute otherwise.
-  const pieces = FUZZ ? 20 : 1;
+  // Ten minutes under FUZZ, a few seconds otherwise.
+  const [pieces, seconds] = FUZZ ? [20, 30] : [1, 12];
   it.each([
     ['speech', speechLike],
     ['music', musicLike],
   ])('%s', (_, make) => {
     for (let seed = 0; seed < pieces; seed++) {
-      const recovery = recoverPrograms(wavOf(make(30, seed)));
+      const recovery = recoverPrograms(wavOf(make(seconds, seed)));
       expect(recovery.programs).toEqual([]);
     }
   });

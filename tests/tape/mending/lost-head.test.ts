@@ -89,7 +89,7 @@ describe('a program without its beginning', () => {
           expect(verdictOn(recovery, truth)).not.toMatch(/silent|whole/);
         },
       ),
-      { seed: 62, numRuns: FUZZ ? 5000 : 100 },
+      { seed: 62, numRuns: FUZZ ? 5000 : 50 },
     );
   });
 
@@ -106,7 +106,7 @@ describe('a program without its beginning', () => {
 
 describe('bits that are no program', () => {
   it('get no head', () => {
-    for (let seed = 0; seed < (FUZZ ? 300 : 20); seed++) {
+    for (let seed = 0; seed < (FUZZ ? 300 : 10); seed++) {
       const draw = drawer(seed);
       const values = Array.from({ length: 6000 }, (): 0 | 1 => (draw() < 0.5 ? 0 : 1));
       expect(withNewHead(timed(values))).toBeUndefined();
