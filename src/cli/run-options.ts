@@ -3,6 +3,7 @@ import { readSync } from 'node:fs';
 import { type Command, InvalidArgumentError } from 'commander';
 import { MOST_CHARACTERS } from '../machine/program-limits.js';
 import {
+  DEFAULT_FRAMES,
   DEFAULT_STATEMENTS,
   type Rehearsal,
   type RehearseOptions,
@@ -50,7 +51,13 @@ export function addRunOptions(command: Command): Command {
         COUNT,
       ),
     )
-    .addOption(numberOption('--frames <most>', 'frames to let pass at most', COUNT))
+    .addOption(
+      numberOption(
+        '--frames <most>',
+        `frames to let pass at most (default: ${DEFAULT_FRAMES}, or no limit with --statements)`,
+        COUNT,
+      ),
+    )
     .addOption(
       numberOption('--seed <number>', 'what RND starts from, and RAND without a number', WORD),
     )

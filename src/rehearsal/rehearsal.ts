@@ -17,7 +17,7 @@ export interface RehearseOptions {
   readonly keys?: readonly KeyPress[];
   /** Most statements to run; default ten million. */
   readonly statements?: number;
-  /** Most frames to let pass; default no limit. */
+  /** Most frames to let pass; default DEFAULT_FRAMES, and no limit where `statements` is given. */
   readonly frames?: number;
   readonly seed?: number;
   /** What USR gives; without it USR ends the rehearsal. */
@@ -50,6 +50,11 @@ export interface StepLimits {
 }
 
 export const DEFAULT_STATEMENTS = 10_000_000;
+/**
+ * Without any limit given: half a day of the machine's own time, as long as so many plain statements
+ * take. One LLIST of a long program is work as much as hundreds of those.
+ */
+export const DEFAULT_FRAMES = 2_500_000;
 
 /** Where the time went. */
 export interface LineTime {

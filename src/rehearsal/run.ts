@@ -14,6 +14,7 @@ import { type End, Halt, halt, Wait } from './halt.js';
 import { Evaluator } from './language/evaluator.js';
 import { StatementMaker } from './language/statements.js';
 import {
+  DEFAULT_FRAMES,
   DEFAULT_STATEMENTS,
   type InspectOptions,
   type LineTime,
@@ -66,6 +67,7 @@ export class Run {
   wait: Wait | undefined;
   private readonly lines: ProgramLine[];
   private readonly statementLimit: number;
+  private readonly frameLimit: number;
   private readonly timeLimit: number;
   private ledgerStop = 0;
   /** Where the step that runs comes to its end. */
@@ -102,7 +104,9 @@ export class Run {
       this.watching = true;
     };
     this.statementLimit = options.statements ?? DEFAULT_STATEMENTS;
-    this.timeLimit = (options.frames ?? Number.POSITIVE_INFINITY) * this.model.clock.frameLength;
+    this.frameLimit =
+      options.frames ?? (options.statements === undefined ? DEFAULT_FRAMES : Infinity);
+    this.timeLimit = this.frameLimit * this.model.clock.frameLength;
     this.start();
   }
 
@@ -346,7 +350,7 @@ export class Run {
       return this.limitReached(count(this.statementLimit, 'statement'), '--statements');
     }
     if (model.clock.now >= this.timeLimit) {
-      return this.limitReached(count(this.options.frames!, 'frame'), '--frames');
+      return this.limitReached(count(this.frameLimit, 'frame'), '--frames');
     }
     if (!model.keyboard.heldAt(model.frame)?.isBreak) return undefined;
     // PPC is set before BREAK is looked at (066C).

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { DEFAULT_FRAMES } from '../../src/rehearsal/rehearsal.js';
 import { BadKeys, Keyboard, readKeys } from '../../src/rehearsal/state/keys.js';
 import { play } from './play.js';
 
@@ -79,5 +80,13 @@ describe('keys in a program', () => {
     expect(end.why).toContain('had not ended');
     expect(end.why).not.toContain('key');
     expect(play(['GOTO 10'], { frames: 500 })).toMatchObject({ frames: 500, report: 'limit/10' });
+  });
+
+  test('without any limit half a day of the machine is one, however few statements fill it', () => {
+    const { frames, statements, report } = play(['PAUSE 30000', 'GOTO 10']);
+    expect(report).toMatch(/^limit/);
+    expect(frames).toBeGreaterThanOrEqual(DEFAULT_FRAMES);
+    expect(statements).toBeLessThan(200);
+    expect(play(['PAUSE 30000', 'GOTO 10'], { statements: 300 }).statements).toBe(300);
   });
 });

@@ -1,4 +1,5 @@
-import { describe, expect, test } from 'vitest';
+import { describe, expect, test, vi } from 'vitest';
+import { Memory } from '../../src/rehearsal/state/memory.js';
 import { play, printed, reportOf } from './play.js';
 
 /** Bytes from D_FILE to VARS. */
@@ -266,5 +267,13 @@ describe('LPRINT, LLIST and COPY', () => {
   test('an endless strip stops growing', () => {
     const { printer } = play(['LPRINT', 'GOTO 10'], { statements: 30_000 });
     expect(printer.length).toBeLessThanOrEqual(10_000);
+  });
+
+  test('COPY reads the screen no more once the strip is full', () => {
+    const read = vi.spyOn(Memory.prototype, 'displayRows');
+    const { printer } = play(['COPY', 'GOTO 10'], { statements: 30_000 });
+    expect(printer).toHaveLength(10_000);
+    expect(read.mock.calls.length).toBeLessThan(500);
+    read.mockRestore();
   });
 });

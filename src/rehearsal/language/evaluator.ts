@@ -80,6 +80,8 @@ export function readOperand(variables: Variables, { slot, code, value }: Operand
 export class Evaluator {
   /** What VAL has parsed already, by its text. */
   private readonly parsed = new Map<string, ParsedValue>();
+  /** Characters that may still be put there. */
+  private parsedLeft = MOST_PARSED;
 
   readonly elements: Elements;
 
@@ -370,16 +372,18 @@ export class Evaluator {
   }
 
   private parsedValue(text: Uint8Array): ParsedValue {
-    const isShort = text.length <= LONGEST_VAL;
-    const key = isShort ? String.fromCharCode(...text) : '';
-    const known = isShort ? this.parsed.get(key) : undefined;
+    const key = BYTES.decode(text);
+    const known = this.parsed.get(key);
     if (known !== undefined) return known;
     const typed = parseValue(text);
     if (typed === undefined || typed.expression.type !== 'number') {
       throw report('C', `VAL is given a text that is not a number: ${shown(text)}`, SEE_VALUE);
     }
     const parsed = { code: this.number(typed.expression), hidden: typed.hidden };
-    if (isShort && this.parsed.size < MOST_PARSED) this.parsed.set(key, parsed);
+    if (this.parsedLeft >= text.length) {
+      this.parsed.set(key, parsed);
+      this.parsedLeft -= text.length + 1;
+    }
     return parsed;
   }
 
@@ -465,9 +469,10 @@ export class Evaluator {
   }
 }
 
-/** Texts of VAL longer than this are read anew each time; so are those after so many. */
-const LONGEST_VAL = 64;
-const MOST_PARSED = 1000;
+/** Characters of texts of VAL that are read once; others are read anew each time. */
+const MOST_PARSED = 60_000;
+/** A character for each byte. */
+const BYTES = new TextDecoder('latin1');
 
 /** A few characters of a text, for a message. */
 function shown(text: Uint8Array): string {

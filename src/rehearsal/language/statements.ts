@@ -447,7 +447,7 @@ export class StatementMaker implements Parts {
       case 'FAST':
         return () => model.setPace(false);
       case 'COPY':
-        return () => printer.copy(memory.displayRows());
+        return () => printer.copy();
       case 'LIST':
         return this.commands.list(args, screen);
       case 'LLIST':

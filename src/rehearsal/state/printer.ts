@@ -94,8 +94,12 @@ export class Printer implements Device {
   }
 
   /** COPY: the rows of the screen above the lower ones. */
-  copy(rows: readonly Uint8Array[]): void {
-    for (const row of rows.slice(0, COPY_ROWS)) {
+  copy(): void {
+    if (this.rows.length >= MOST_ROWS) {
+      this.dropped += COPY_ROWS;
+      return;
+    }
+    for (const row of this.memory.displayRows().slice(0, COPY_ROWS)) {
       const whole = new Uint8Array(DISPLAY_COLUMNS);
       whole.set(row);
       this.print(whole);

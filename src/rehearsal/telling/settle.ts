@@ -12,6 +12,8 @@ import { measuredBudget } from './measured-budget.js';
 /** Statements that short rehearsals of a program run at most, all together: some tenths of a second. */
 const SHORT_RUN = 50_000;
 const SHORT_RUNS = 20_000;
+/** And frames that each may let pass: a statement can be as much work as hundreds of others. */
+const SHORT_FRAMES = 100_000;
 /** Rehearsals of a program that draws lots: so many are enough, and so few settle nothing. */
 const MOST_SEEDS = 64;
 const FEWEST_SEEDS = 16;
@@ -85,7 +87,12 @@ export function settledVerdict(listing: Listing, budget: Budget, image?: Uint8Ar
 }
 
 function settledByOne(listing: Listing, budget: Budget, image?: Uint8Array): Verdict {
-  const measured = measure(listing, { ram: budget.ram, image, statements: SHORT_RUN });
+  const measured = measure(listing, {
+    ram: budget.ram,
+    image,
+    statements: SHORT_RUN,
+    frames: SHORT_FRAMES,
+  });
   const settled = measuredBudget(budget, measured).verdict;
   if (!measured.whole && settled.kind !== 'does not run') return budget.verdict;
   const { whole, line } = measured;
@@ -100,7 +107,13 @@ function settledByMany(program: Program, budget: Budget, image?: Uint8Array): Ve
   let left = SHORT_RUNS;
   for (let at = 0; at < MOST_SEEDS; at++) {
     const seed = (1 + at * SEED_STEP) & 0xffff;
-    const rehearsal = rehearse(listing, { ram, image: loaded, seed, statements: left });
+    const rehearsal = rehearse(listing, {
+      ram,
+      image: loaded,
+      seed,
+      statements: left,
+      frames: SHORT_FRAMES,
+    });
     left -= rehearsal.statements;
     if (left <= 0) break;
     const measured = measuredOf(rehearsal);
