@@ -30,6 +30,41 @@ const later = {
   },
 };
 
+/**
+ * Modules of the command line that most runs do without. They export functions alone, and are made
+ * ready when one of these is first called: what stands ready at every start is loaded at every start.
+ */
+const WHEN_NEEDED = [
+  'src/image/read.ts',
+  'src/listing/as-typed.ts',
+  'src/listing/explain.ts',
+  'src/listing/other-dialects.ts',
+  'src/listing/run-together.ts',
+  'src/rehearsal/telling/settle.ts',
+  'src/tape/voice/spoken-name.ts',
+];
+const whenNeeded = {
+  name: 'when-needed',
+  setup({ onResolve, onLoad }) {
+    onResolve({ filter: /^\.\.?\// }, ({ path, resolveDir }) => {
+      const file = join(resolveDir, path).replace(/\.js$/, '.ts');
+      const found = WHEN_NEEDED.some((one) => join(root, one) === file);
+      return found ? { path: file, namespace: 'when-needed' } : undefined;
+    });
+    onLoad({ filter: /./, namespace: 'when-needed' }, ({ path }) => {
+      const text = readFileSync(path, 'utf8');
+      const other = /^export (?!function|interface|type).*$/m.exec(text);
+      if (other !== null) throw new Error(`${path} exports more than functions: ${other[0]}`);
+      const contents = [...text.matchAll(/^export function\*? (\w+)/gm)]
+        .map(
+          ([, name]) => `export const ${name} = (...args) => require('${path}').${name}(...args);`,
+        )
+        .join('\n');
+      return { contents, resolveDir: dirname(path) };
+    });
+  },
+};
+
 const common = {
   absWorkingDir: root,
   bundle: true,
@@ -48,7 +83,7 @@ const commandLine = await build({
   alias: { 'node:child_process': './bin/child-process-later.cjs' },
   format: 'cjs',
   minify: true,
-  plugins: [later],
+  plugins: [later, whenNeeded],
   // The launcher runs the bundle as a script, which has require and no import().
   supported: { 'dynamic-import': false },
 });

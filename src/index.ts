@@ -7,10 +7,11 @@ export { type PictureOptions, screenOfPicture } from './draw/picture.js';
 export { type Pixels, pixelsOfRgba } from './draw/pixels.js';
 export { type Blocks, type Screen, screenOfBlocks } from './draw/screen.js';
 export type { Way, WayOptions } from './draw/ways.js';
+export { areasOf, NotAnImage } from './image/areas.js';
 export { type BuildOptions, type BuiltImage, buildImage } from './image/build.js';
 export { type Comparison, compareImages } from './image/compare.js';
 export { type PlainListing, plainListing } from './image/plain.js';
-export { areasOf, type ImageListing, listingOfImage, NotAnImage } from './image/read.js';
+export { type ImageListing, listingOfImage } from './image/read.js';
 export { detokenise, type Tokenised, tokenise } from './image/tokenise.js';
 export { type Cover, coverOf } from './keys/cover.js';
 export {

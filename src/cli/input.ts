@@ -2,9 +2,10 @@
 import { realpathSync } from 'node:fs';
 import { dirname, isAbsolute, join, relative } from 'node:path';
 import type { Listing } from '../../grammar/tree.js';
+import { looksLikeImage, NotAnImage } from '../image/areas.js';
 import { ramOf } from '../image/build.js';
 import { isText } from '../image/kind.js';
-import { listingOfImage, looksLikeImage, NotAnImage } from '../image/read.js';
+import { listingOfImage } from '../image/read.js';
 import { tokenise } from '../image/tokenise.js';
 import { type Diagnostic, hasErrors, Places, type Source } from '../listing/diagnostics.js';
 import { count } from '../listing/print.js';
@@ -13,7 +14,6 @@ import { nameOfFile, tapeName } from '../listing/tape-name.js';
 import { tooLarge } from '../listing/too-large.js';
 import { MOST_CHARACTERS, MOST_LINE_BYTES } from '../machine/program-limits.js';
 import type { RecoveredProgram } from '../tape/reading/recovery.js';
-import { ProgramListener } from '../tape/recover.js';
 import { HEAD_SIZE, soundKindOf } from '../tape/samples/sound-kind.js';
 import {
   CannotAsk,
@@ -25,7 +25,6 @@ import {
   systemPieces,
   systemWords,
 } from './io.js';
-import { listenTo } from './sound-file.js';
 
 export interface InputOptions {
   /** RAM in bytes, where the command was told. */
@@ -167,6 +166,9 @@ async function fromRecording(
   bytes: Uint8Array | undefined,
   options: InputOptions,
 ): Promise<Program> {
+  // Most inputs are none, and need not load what reads them.
+  const { ProgramListener } = await import('../tape/recover.js');
+  const { listenTo } = await import('./sound-file.js');
   const { programs, notes } = await listenTo(path, 'reading', new ProgramListener(), { bytes });
   if (programs.length === 0) {
     throw new CannotAsk(

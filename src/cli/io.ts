@@ -12,7 +12,6 @@ import {
   writeSync,
 } from 'node:fs';
 import { basename, dirname, extname, join } from 'node:path';
-import { isatty } from 'node:tty';
 import { visible, visibleLine } from '../markup/visible.js';
 import { cleanAtEnd, leave } from './ending.js';
 import { sendable } from './terminal.js';
@@ -330,8 +329,11 @@ export function print(text: string): void {
  * safe to show.
  */
 export function printListing(text: string): void {
-  printText(isatty(1) ? visible(text) : text);
+  printText(isTerminal() ? visible(text) : text);
 }
+
+/** Is standard output a terminal? Node's own answer is asked where it can be one: it is slow to load. */
+const isTerminal = (): boolean => fstatSync(1).isCharacterDevice() && process.stdout.isTTY === true;
 
 function printText(text: string): void {
   writeStandardOutput(Buffer.from(text.endsWith('\n') ? text : `${text}\n`));

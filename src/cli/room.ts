@@ -1,7 +1,8 @@
 /** The verdict on a program, as every command says it, and what to do next. */
 import type { Listing } from '../../grammar/tree.js';
+import { NotAnImage } from '../image/areas.js';
 import { NO_ROOM, ramOf, remedyFor } from '../image/build.js';
-import { listingOfImage, NotAnImage } from '../image/read.js';
+import { listingOfImage } from '../image/read.js';
 import { lint } from '../lint/lint.js';
 import type { Diagnostic, Source } from '../listing/diagnostics.js';
 import { RAM_START } from '../machine/memory-map.js';
@@ -38,8 +39,12 @@ export function budgetFor({ kind, listing, image, ram }: Program): Budget {
 
 function settledBudget(listing: Listing, ram: number, image?: Uint8Array): Budget {
   const budget = budgetOf(listing, { ram, image });
-  return { ...budget, verdict: settledVerdict(listing, budget, image) };
+  return { ...budget, verdict: settled(listing, budget, image) };
 }
+
+/** Most verdicts are not open: only for one that is the rehearsal need be loaded. */
+const settled = (listing: Listing, budget: Budget, image?: Uint8Array): Verdict =>
+  budget.verdict.kind === 'may run' ? settledVerdict(listing, budget, image) : budget.verdict;
 
 /** What is told of a program before it goes on its way: the budget, and what would stop it. */
 export interface Checked {
@@ -57,7 +62,7 @@ export function check({ kind, source, listing, image, ram }: Program): Checked {
       ram,
       image: own,
       only: 'mistake',
-      settle: (read, bounds) => settledVerdict(read, bounds, own),
+      settle: (read, bounds) => settled(read, bounds, own),
     },
   );
   const mistakes = findings

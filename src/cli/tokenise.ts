@@ -1,7 +1,7 @@
 /** `tokenise LISTING`: listing to image. */
 
 import type { Command } from 'commander';
-import { areasOf } from '../image/read.js';
+import { areasOf } from '../image/areas.js';
 import { PROGRAM_START } from '../machine/memory-map.js';
 import { type Verdict, verdictJson } from '../memory/verdict.js';
 import { secondsOnTape } from '../tape/writing/record.js';

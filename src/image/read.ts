@@ -54,8 +54,6 @@ import { loadingShort } from './loading.js';
 import { codeAddresses } from './machine-code.js';
 import { salvage } from './salvage.js';
 
-export { areasOf, looksLikeImage, NotAnImage } from './areas.js';
-
 export interface ImageReadOptions {
   /** The name on tape, as codes, if it is known and is to be written. */
   readonly name?: Uint8Array;

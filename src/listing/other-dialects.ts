@@ -217,7 +217,9 @@ const OTHER_SIGNS: Record<string, string> = {
 };
 
 /** Is this, in capitals, a word of another dialect? */
-export const isForeign = (word: string): boolean => Object.hasOwn(OTHER_DIALECTS, word);
+export function isForeign(word: string): boolean {
+  return Object.hasOwn(OTHER_DIALECTS, word);
+}
 
 /** What this machine uses instead of a word or sign of another dialect; undefined for others. */
 export function insteadOf(word: string): string | undefined {

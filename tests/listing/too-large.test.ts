@@ -1,6 +1,7 @@
 /** What no program can be is refused where it becomes so, and not read. */
 import { describe, expect, it } from 'vitest';
-import { listingOfImage, NotAnImage } from '../../src/image/read.js';
+import { NotAnImage } from '../../src/image/areas.js';
+import { listingOfImage } from '../../src/image/read.js';
 import { Places } from '../../src/listing/diagnostics.js';
 import { LiveListing } from '../../src/listing/live.js';
 import { readListing } from '../../src/listing/read.js';

@@ -1,8 +1,10 @@
 /** The tape's work of the page, and what else takes time: each job is a question with one answer. */
+
+import { looksLikeImage, NotAnImage } from '../../image/areas.js';
 import { buildImage, ramOf } from '../../image/build.js';
 import { isText } from '../../image/kind.js';
 import { withNotes } from '../../image/notes.js';
-import { listingOfImage, looksLikeImage, NotAnImage } from '../../image/read.js';
+import { listingOfImage } from '../../image/read.js';
 import { drawKeyboard } from '../../keys/keyboard-drawing.js';
 import { keysOfListing, type LineKeys } from '../../keys/keys.js';
 import { hasErrors } from '../../listing/diagnostics.js';
