@@ -9,6 +9,8 @@ export const ROOMS = {
     but: ['src/machine/arithmetic/coefficients.ts'],
     tests: [
       'tests/machine',
+      'tests/image/build.test.ts',
+      'tests/image/oddities.test.ts',
       'tests/published/arithmetic.test.ts',
       'tests/published/characters.test.ts',
       'tests/published/functions.test.ts',

@@ -63,14 +63,16 @@ function tell(room, results) {
   }
 }
 
+/** Files anywhere in a folder whose names end so. */
+function filesIn(folder, end) {
+  const names = readdirSync(folder, { recursive: true });
+  return names.filter((name) => end.test(name)).map((name) => join(folder, name));
+}
+
 /** The files of tests that a room names. */
 function testsOf({ tests, not = [] }) {
   const files = tests.flatMap((path) =>
-    path.endsWith('.ts')
-      ? [path]
-      : readdirSync(path, { recursive: true })
-          .filter((name) => name.endsWith('.test.ts'))
-          .map((name) => join(path, name)),
+    path.endsWith('.ts') ? [path] : filesIn(path, /\.test\.ts$/),
   );
   return files.filter((file) => !not.includes(file)).sort();
 }
@@ -79,6 +81,7 @@ function testsOf({ tests, not = [] }) {
 async function run(room, mutate) {
   Object.assign(process.env, ROOMS[room].settings);
   process.env.MUTANTS_TESTS = testsOf(ROOMS[room]).join(' ');
+  process.env.MUTANTS_SOURCES = filesIn(room, /(?<!\.d)\.ts$/).join(' ');
   const name = room.replaceAll('/', '-');
   const stryker = new Stryker({
     testRunner: 'in-process',

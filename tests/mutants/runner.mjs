@@ -32,11 +32,13 @@ const placed = {
   },
 };
 
-/** All tests of the room and what they import, as one script that gives a function to load each. */
-async function scriptOf(files) {
-  const entries = files.map((file) => `${JSON.stringify(file)}: () => require("./${file}")`);
+/** The room's sources, and its tests with what they import, as one script that gives functions to load them. */
+async function scriptOf(sources, tests) {
+  const load = (file) => `${JSON.stringify(file)}: () => require("./${file}")`;
+  const table = (files) => `{${files.map(load).join()}}`;
+  const contents = `module.exports = { sources: ${table(sources)}, tests: ${table(tests)} }`;
   const { outputFiles } = await esbuild.build({
-    stdin: { contents: `module.exports = {${entries.join()}}`, resolveDir: process.cwd() },
+    stdin: { contents, resolveDir: process.cwd() },
     bundle: true,
     write: false,
     platform: 'node',
@@ -53,12 +55,17 @@ async function scriptOf(files) {
   return new vm.Script(text, { filename: join(process.cwd(), 'tests-of-room.cjs') });
 }
 
+/** Stands for a test while a file of tests is loaded. */
+const COLLECTING = 'collecting ';
+
 class Runner {
   /** Since when each test has taken, in ms, and how many mutants it has found. */
   durations = new Map();
   found = new Map();
   /** Tests that count what their runs have come to. */
   needAllRuns = new Set();
+  /** Mutants that files of tests come to while they are loaded, outside of any test. */
+  collected = new Set();
 
   capabilities() {
     return { reloadEnvironment: true };
@@ -72,17 +79,26 @@ class Runner {
       return given.__esModule && !('default' in given) ? { ...given, default: given } : given;
     };
     console.log = () => {};
-    this.script = await scriptOf(process.env.MUTANTS_TESTS.split(' '));
+    const files = (name) => process.env[name].split(' ');
+    this.script = await scriptOf(files('MUTANTS_SOURCES'), files('MUTANTS_TESTS'));
   }
 
-  /** All tests by their ids, from modules that no test has used yet. */
-  load() {
+  /**
+   * All tests by their ids, from modules that no test has used yet; `between` is called once the
+   * sources are loaded, before the tests' own files are.
+   */
+  load(between = () => {}) {
     const module = {};
     this.script.runInThisContext()(this.require, module);
-    const tests = Object.entries(module.exports).flatMap(([file, load]) =>
-      vitest.collect(file, load),
-    );
-    return new Map(tests.map((test) => [`${test.file} › ${test.name}`, test]));
+    const { sources, tests } = module.exports;
+    for (const load of Object.values(sources)) load();
+    between();
+    const told = Object.entries(tests).flatMap(([file, load]) => {
+      state.currentTestId = `${COLLECTING}${file}`;
+      return vitest.collect(file, load);
+    });
+    state.currentTestId = undefined;
+    return new Map(told.map((test) => [`${test.file} › ${test.name}`, test]));
   }
 
   /** Returns what is wrong, or undefined. */
@@ -121,7 +137,22 @@ class Runner {
       const told = { id, name: id, fileName: join(process.cwd(), test.file), timeSpentMs };
       tests.push(failureMessage ? { ...told, status: 1, failureMessage } : { ...told, status: 0 });
     }
+    this.shareCollected(state.mutantCoverage);
     return { status: 'complete', tests, mutantCoverage: state.mutantCoverage };
+  }
+
+  /** What a file does outside of its tests is done for each of them. */
+  shareCollected(coverage) {
+    const { static: atLoad, perTest } = coverage;
+    for (const [id, { file }] of this.loaded) {
+      for (const [mutant, hits] of Object.entries(perTest[`${COLLECTING}${file}`] ?? {})) {
+        if (atLoad[mutant]) continue;
+        this.collected.add(mutant);
+        perTest[id] ??= {};
+        perTest[id][mutant] = (perTest[id][mutant] ?? 0) + hits;
+      }
+    }
+    for (const id of Object.keys(perTest)) if (id.startsWith(COLLECTING)) delete perTest[id];
   }
 
   /** Runs tests until one fails: those first that are quick or have found much. */
@@ -150,12 +181,16 @@ class Runner {
       this.found.set(failed.id, (this.found.get(failed.id) ?? 0) + 1);
       return { status: 'killed', killedBy: [failed.id], failureMessage: failed.message, nrOfTests };
     };
-    if (mutantActivation === 'static') {
+    const activate = () => {
+      state.activeMutant = activeMutant.id;
+    };
+    const isStatic = mutantActivation === 'static';
+    if (isStatic || this.collected.has(activeMutant.id)) {
       state.hitCount = 0;
       state.hitLimit = hitLimit;
-      state.activeMutant = activeMutant.id;
+      if (isStatic) activate();
       try {
-        const tests = this.load();
+        const tests = this.load(activate);
         const ids = testFilter ?? [...tests.keys()];
         return told(await this.firstFailure(tests, ids, hitLimit), ids);
       } catch (error) {
@@ -167,7 +202,7 @@ class Runner {
       // passes without the mutant, or where nothing else has used the modules.
       const used = tests ?? this.load();
       this.loaded = used;
-      state.activeMutant = activeMutant.id;
+      activate();
       const failed = await this.firstFailure(used, testFilter, hitLimit);
       const result = told(failed, testFilter);
       if (failed === undefined || tests === undefined) return result;
