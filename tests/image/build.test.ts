@@ -1,7 +1,7 @@
 /** What only building a listing can find wrong. */
 import { describe, expect, it } from 'vitest';
 import { areasOf } from '../../src/image/areas.js';
-import { buildImage } from '../../src/image/build.js';
+import { buildImage, remedyFor } from '../../src/image/build.js';
 import { readListing } from '../../src/listing/read.js';
 import { offsetOf, wordAt } from '../../src/machine/image-layout.js';
 
@@ -109,7 +109,88 @@ it('addresses of lines count raw bytes before them', () => {
   expect(lineAddresses).toEqual([16511, 16511 + 6 + 1]);
 });
 
+it('every error and warning of the build says why or what to do, under a rule', () => {
+  const texts = {
+    start: ['.start 15\n10 CLS\n20 RUN\n', '.start 30\n10 CLS\n'],
+    system: ['10 RUN\n.system VARS = 20000\n'],
+    'no-room': [`10 REM ${'X'.repeat(900)}\n`],
+  };
+  for (const [name, each] of Object.entries(texts)) {
+    for (const text of each) {
+      const [{ rule, severity, message, why, help }] = build(text).diagnostics;
+      expect(rule).toBe(name);
+      expect(message).toMatch(/^\S.{9,}\S$/);
+      expect(help).toMatch(/^\S.{9,}\S$/);
+      if (severity === 'error') expect(why).toMatch(/^\S.{9,}\S$/);
+    }
+  }
+  expect(build('.start 15\n10 CLS\n20 RUN\n').diagnostics[0].help).toBe('write .start 20');
+  expect(build('.start 30\n10 CLS\n').diagnostics[0].message).toBe(
+    'there is no line 30 to start from, nor one after it',
+  );
+  const [{ message, why, help }] = buildImage(readListing('10 PRNT 5\n').listing).diagnostics;
+  for (const said of [message, why, help]) expect(said).toMatch(/^\S.{9,}\S$/);
+});
+
+it('a start at the very line that is named is no warning', () => {
+  const { diagnostics, image, lineAddresses } = build('.start 20\n10 CLS\n20 RUN\n30 STOP\n');
+  expect(diagnostics).toEqual([]);
+  expect(wordAt(image!, offsetOf('NXTLIN'))).toBe(lineAddresses[1]);
+});
+
+it('several rows of raw bytes at one place follow one another, before the first line too', () => {
+  const { image } = build('.raw 01\n.raw 02\n10 CLS\n.raw 03\n.raw 04\n');
+  const { D_FILE } = areasOf(image!);
+  const line = [0, 10, 2, 0, 251, 118];
+  expect([...image!.subarray(116, D_FILE - 16393)]).toEqual([1, 2, ...line, 3, 4]);
+});
+
+describe('what a person is told to do about a program that does not load', () => {
+  // The display alone takes 768 bytes more from 3¼K on.
+  it.each([
+    [16509 - 16384 + 900 + 25, 1024, '2K'],
+    [2048 + 200, 2048, '3K'],
+    [3072 - 19, 3072, '4K'],
+    [3072 + 256, 3072, '8K'],
+    [4096, 4096, '8K'],
+    [16384, 16384, '32K'],
+    [32768 - 19, 32768, '48K'],
+    [32768, 32768, '48K'],
+  ])('of %i bytes in %i: to fit %s', (needed, ram, larger) => {
+    expect(remedyFor(needed, ram)).toMatch(
+      new RegExp(`; say --ram ${larger} if that much is fitted$`),
+    );
+  });
+  it('of more than there can be: to make it shorter', () => {
+    expect(remedyFor(49_152 - 20, 49_152)).toMatch(/say --ram 48K/);
+    expect(remedyFor(49_152 - 19, 49_152)).toMatch(
+      /^no machine has more than 48K: make it shorter; /,
+    );
+  });
+});
+
 describe('the system variables of a plain image', () => {
+  it('point behind the areas, at the first line and at the one that runs', () => {
+    const at = (text: string) => {
+      const { image } = build(text);
+      const { D_FILE, E_LINE } = areasOf(image!);
+      const word = (name: string) => wordAt(image!, offsetOf(name));
+      return { image: image!, D_FILE, E_LINE, word };
+    };
+    const { image, D_FILE, E_LINE, word } = at('300 CLS\n310 RUN\n');
+    expect(word('S_TOP')).toBe(300);
+    expect(word('NXTLIN')).toBe(D_FILE);
+    expect(word('DF_CC')).toBe(D_FILE + 1);
+    for (const name of ['CH_ADD', 'STKBOT', 'STKEND']) expect(word(name)).toBe(E_LINE + 1);
+    expect(word('MEM')).toBe(16477);
+    expect([word('LAST_K'), word('FRAMES'), word('T_ADDR')]).toEqual([0xffff, 0xffff, 3213]);
+    // The column and the row at which printing begins, and the end of the printer's buffer.
+    expect([...image.subarray(offsetOf('S_POSN'), offsetOf('S_POSN') + 2)]).toEqual([33, 24]);
+    expect(image[offsetOf('MEMBOT') - 1]).toBe(118);
+    expect(at('').word('S_TOP')).toBe(0);
+    expect(at('.tv 60\n').image[offsetOf('MARGIN')]).toBe(31);
+  });
+
   // From memory: what a machine at rest has there; a program that reads the keys after RUN needs it.
   it.each([
     ['DEBOUNCE', 255],

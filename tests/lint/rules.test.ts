@@ -541,7 +541,12 @@ describe.each(Object.entries(TABLE))('%s', (rule, { accepted, rejected }) => {
         .map((p) => `${p.line}:${p.column}`)
         .join(),
     ).toBeDefined();
-    expect(finding!.why.length).toBeGreaterThan(10);
+    const { message, why, help, start, end, fix } = finding!;
+    for (const said of [message, why]) expect(said).toMatch(/^\S.{9,}\S$/);
+    for (const said of [help, fix?.what]) {
+      if (said !== undefined) expect(said).toMatch(/^\S.+ .*\S$/);
+    }
+    expect(text.slice(start, end)).toMatch(/^\S(.*\S)?$/);
     if (fixed === undefined && rule !== 'number-form') {
       expect(finding!.fix).toBeUndefined();
       return;
