@@ -3,7 +3,7 @@
  * the workspace, and what waits on the machine stack. Upper bounds; from memory of the published
  * ROM disassembly, where no other source stands.
  */
-import type { Expression, Subscripted, Variable } from '../../grammar/tree.js';
+import type { Expression, PrintItem, Subscripted, Variable } from '../../grammar/tree.js';
 import { partsOf } from '../../grammar/visit.js';
 import { VALUES_OF_LOOP } from '../machine/calculator-stack.js';
 import { isDigitCode, NUMBER_MARKER, POINT } from '../machine/characters.js';
@@ -12,7 +12,7 @@ import { stringVariableSize } from '../machine/variables.js';
 import { stackedValues, stackedValuesShown } from './calculator-stack.js';
 import { type ExpressionRanges, TYPED_LENGTH } from './expression-ranges.js';
 import { LONGEST_NUMBER, lengthOfNumber } from './number-length.js';
-import type { Step } from './steps.js';
+import { expressionsOfItem, ownExpressions, type Step } from './steps.js';
 
 /** Operators and functions that wait for what follows them. */
 const WAITING_SIZE = 2;
@@ -93,34 +93,57 @@ function textCost(text: Expression, ranges: ExpressionRanges): number {
   return text.size + 1 + HIDDEN_SIZE * literals;
 }
 
+/** The cost of expressions that are worked out one after another. */
 export interface StepCost extends ExpressionCost {
   /** Values on the calculator stack at once. */
   readonly values: number;
 }
 
-/**
- * The cost of a step: its expressions one after another, each leaving its value until the statement
- * is carried out (FOR keeps three).
- */
-export function stepCost(
-  step: Step,
-  expressions: readonly Expression[],
-  ranges: ExpressionRanges,
-): StepCost {
-  let [values, nesting, strings, kept] = [0, 0, 0, 0];
-  const { statement } = step;
-  const keeps = statement?.kind !== 'PRINT' && statement?.kind !== 'LPRINT';
-  for (const node of expressions) {
+/** The cost of expressions of which each leaves its value until all are worked out. */
+function costOf(expressions: readonly Expression[], ranges: ExpressionRanges): StepCost {
+  let [values, nesting, strings] = [0, 0, 0];
+  expressions.forEach((node, kept) => {
     const cost = expressionCost(node, ranges);
-    values = Math.max(values, kept + (keeps ? stackedValues(node) : stackedValuesShown(node)));
+    values = Math.max(values, kept + stackedValues(node));
     nesting = Math.max(nesting, cost.nesting);
     strings += cost.strings;
-    if (keeps) kept++;
-  }
-  if (statement?.kind === 'FOR' || statement?.kind === 'NEXT')
-    values = Math.max(values, VALUES_OF_LOOP);
+  });
   return { values, nesting, strings };
 }
+
+/** The cost of an item of PRINT: of a number its digits are worked out too. */
+export function itemCost(item: PrintItem, ranges: ExpressionRanges): StepCost {
+  const cost = costOf(expressionsOfItem(item), ranges);
+  if (item.kind === 'AT' || item.kind === 'TAB' || item.kind === 'separator') return cost;
+  return { ...cost, values: stackedValuesShown(item) };
+}
+
+/** One cost after another: of what they take of the stacks the more counts, and strings stay. */
+export function either(a: StepCost, b: StepCost): StepCost {
+  return {
+    values: Math.max(a.values, b.values),
+    nesting: Math.max(a.nesting, b.nesting),
+    strings: a.strings + b.strings,
+  };
+}
+
+/** The cost of the conditions before a statement: each is decided before the next one. */
+export function conditionsCost({ conditions }: Step, ranges: ExpressionRanges): StepCost {
+  return conditions.map((condition) => costOf([condition], ranges)).reduce(either, NO_EXPRESSION);
+}
+
+/** The cost of the statement alone; its values stay until it is carried out (FOR keeps three). */
+export function statementCost({ statement }: Step, ranges: ExpressionRanges): StepCost {
+  if (statement === undefined) return NO_EXPRESSION;
+  if (statement.kind === 'PRINT' || statement.kind === 'LPRINT') {
+    return statement.items.map((item) => itemCost(item, ranges)).reduce(either, NO_EXPRESSION);
+  }
+  const cost = costOf(ownExpressions(statement), ranges);
+  if (statement.kind !== 'FOR' && statement.kind !== 'NEXT') return cost;
+  return { ...cost, values: Math.max(cost.values, VALUES_OF_LOOP) };
+}
+
+const NO_EXPRESSION: StepCost = { values: 0, nesting: 0, strings: 0 };
 
 /** Quotes, cursor and NEWLINE around what is typed at an INPUT. */
 export const INPUT_FRAME = 4;

@@ -47,17 +47,20 @@ export class Printing {
    * @param longest the most characters that one character of a string is shown as
    * @param grow told of everything that widens rows
    * @param overrun told of what leaves the display at the bottom, whatever the run does (report 5)
+   * @param working told of each item that is about to be worked out
    */
   constructor(
     private readonly ranges: ExpressionRanges,
     private readonly longest: number,
     private readonly grow: (growth: RowGrowth, node?: PrintItem) => void,
     private readonly overrun: (node?: PrintItem) => void,
+    private readonly working?: (item: PrintItem) => void,
   ) {}
 
   print(items: readonly PrintItem[], before: Cursor): Cursor {
     let cursor = before;
     for (const item of items) {
+      if (item.kind !== 'separator') this.working?.(item);
       if (item.kind === 'AT') cursor = this.moveTo(item, item.row, item.column);
       else if (item.kind === 'TAB') cursor = this.tab(item, cursor);
       else if (item.kind === 'separator') {

@@ -50,7 +50,8 @@ export function expressionsOf({ conditions, statement }: Step): readonly Express
   return conditions.length === 0 ? own : [...conditions, ...own];
 }
 
-function ownExpressions(statement: NonNullable<Step['statement']>): readonly Expression[] {
+/** Those of the statement alone, without its conditions. */
+export function ownExpressions(statement: NonNullable<Step['statement']>): readonly Expression[] {
   switch (statement.kind) {
     case 'LET': {
       const { target, value } = statement;
@@ -65,11 +66,8 @@ function ownExpressions(statement: NonNullable<Step['statement']>): readonly Exp
       return step === undefined ? [from, to] : [from, to, step];
     }
     case 'PRINT':
-    case 'LPRINT': {
-      const found: Expression[] = [];
-      for (const item of statement.items) pushItem(item, found);
-      return found;
-    }
+    case 'LPRINT':
+      return statement.items.flatMap(expressionsOfItem);
     case 'NEXT':
     case 'REM':
     case 'unchecked':
@@ -84,10 +82,11 @@ function isElement(target: Variable | Subscripted): target is Subscripted {
   return target.kind === 'subscripted';
 }
 
-function pushItem(item: PrintItem, found: Expression[]): void {
-  if (item.kind === 'AT') found.push(item.row, item.column);
-  else if (item.kind === 'TAB') found.push(item.column);
-  else if (item.kind !== 'separator') found.push(item);
+/** What an item of PRINT works out. */
+export function expressionsOfItem(item: PrintItem): readonly Expression[] {
+  if (item.kind === 'AT') return [item.row, item.column];
+  if (item.kind === 'TAB') return [item.column];
+  return item.kind === 'separator' ? NONE : [item];
 }
 
 /** Every expression of the program, each before its parts. Takes time linear in the tree. */

@@ -6,10 +6,16 @@
 import type { Line, Listing } from '../../grammar/tree.js';
 import type { Course, GivenUp } from '../analysis/course/course.js';
 import { sureRows, widestRows } from '../analysis/display.js';
-import { INPUT_FRAME, stepCost, workOfStatement } from '../analysis/expression-cost.js';
+import {
+  conditionsCost,
+  either,
+  INPUT_FRAME,
+  statementCost,
+  workOfStatement,
+} from '../analysis/expression-cost.js';
 import { TYPED_LENGTH } from '../analysis/expression-ranges.js';
 import { analyse, type Program } from '../analysis/program.js';
-import { expressionsOf, type Step } from '../analysis/steps.js';
+import type { Step } from '../analysis/steps.js';
 import { areasOf } from '../image/areas.js';
 import { buildImage, NO_ROOM, ramOf } from '../image/build.js';
 import type { Diagnostic } from '../listing/diagnostics.js';
@@ -119,11 +125,11 @@ export function budgetOfProgram(program: Program, ram: number, image?: Uint8Arra
     display: built.VARS - built.D_FILE,
   };
   const alone = sizesOf(program, ram, fixed.program, fixed.display, variables);
-  const { sizes, course } = settled(program, ram, alone);
+  const { sizes, most, course } = settled(program, ram, alone);
   const followed = course !== undefined && 'sizes' in course ? course : undefined;
   const undone = course?.undone && { why: course.undone.why, line: course.undone.line?.number };
   const loads = loadRoom(end, ram);
-  const runs = room(ram, { low: total(sizes, 'low'), high: total(sizes, 'high') });
+  const runs = room(ram, { low: total(sizes, 'low'), high: most });
   return {
     ram,
     image: built.E_LINE - IMAGE_START,
@@ -143,28 +149,31 @@ export function budgetOfProgram(program: Program, ram: number, image?: Uint8Arra
   };
 }
 
+/** The sizes of all areas, and the most that they come to at the same time. */
+interface Settled {
+  readonly sizes: readonly Size[];
+  readonly most: number;
+  /** What was followed, or why nothing was. */
+  readonly course?: Course | GivenUp;
+}
+
 /**
  * The sizes, by the courses that a run can take where those of each area alone leave the verdict open,
  * and by those kept apart where these do: to follow them takes longer than all else, so it is done
  * only where it may decide.
  */
-function settled(
-  program: Program,
-  ram: number,
-  alone: readonly Size[],
-): { sizes: readonly Size[]; course?: Course | GivenUp } {
-  let sizes = alone;
-  let course: Course | GivenUp | undefined;
+function settled(program: Program, ram: number, alone: readonly Size[]): Settled {
+  let found: Settled = { sizes: alone, most: total(alone, 'high') };
   for (const way of ['course', 'courseApart'] as const) {
-    if (total(sizes, 'high') <= ram || total(sizes, 'low') > ram) break;
-    const found = program[way];
-    if (found === undefined) break;
-    const smaller = 'sizes' in found ? atTheFullest(found, ram, sizes) : sizes;
+    if (found.most <= ram || total(alone, 'low') > ram) break;
+    const course = program[way];
+    if (course === undefined) break;
+    const next = 'sizes' in course ? atTheFullest(course, ram, alone) : undefined;
+    if (next !== undefined && next.most < found.most) found = { ...next, course };
     // What the second could not do either is told by the first.
-    if (course === undefined || smaller !== sizes) course = found;
-    sizes = smaller;
+    else found = { ...found, course: found.course ?? course };
   }
-  return { sizes, course };
+  return found;
 }
 
 function total(sizes: readonly Size[], bound: 'low' | 'high'): number {
@@ -172,32 +181,29 @@ function total(sizes: readonly Size[], bound: 'low' | 'high'): number {
 }
 
 /**
- * The sizes at the fullest moment of the courses that a run can take, where that is less than the
- * most of every area together: these need not come together.
+ * The sizes at the fullest moment of the courses that a run can take. They come to less than the most
+ * of every area together: these need not come together. Nor need an area have all that it has at the
+ * least, which may be later: what it has then is its most all the same.
  */
-function atTheFullest(course: Course, ram: number, sizes: readonly Size[]): readonly Size[] {
+function atTheFullest(course: Course, ram: number, sizes: readonly Size[]): Settled {
   const { together, besides } = course;
   const full = hasFullDisplay(ram);
   const { areas, line } = full ? besides : together;
   const clear = clearDisplaySize(ram);
-  const most: Partial<Record<AreaName, number>> = {
+  const then: Partial<Record<AreaName, number>> = {
     ...areas,
-    display: full ? clear : clear + areas.display + REPORT_SIZE,
+    display: full ? clear : clear + areas.display,
     'machine stack': MACHINE_STACK_HIGH + areas['machine stack'],
   };
+  const most = sizes.reduce((sum, size) => sum + (then[size.area] ?? size.high), 0);
   const found = sizes.map((size): Size => {
-    const high = most[size.area];
+    const high = then[size.area];
     if (high === undefined) return size;
     const why = high > size.low ? AT_THE_FULLEST : undefined;
-    return {
-      area: size.area,
-      low: size.low,
-      high: Math.max(size.low, high),
-      line: line?.number,
-      why,
-    };
+    const { area, low } = size;
+    return { area, low, high: Math.max(low, high), line: line?.number, why };
   });
-  return total(found, 'high') < total(sizes, 'high') ? found : sizes;
+  return { sizes: found, most: Math.max(most, total(sizes, 'low')) };
 }
 
 const AT_THE_FULLEST = 'what stands here at the fullest moment of all ways through the program';
@@ -314,7 +320,8 @@ function workOf(program: Program): { strings: Most; values: Most; nesting: Most 
   for (const step of program.steps) {
     if (!program.flow.reachable[step.index]) continue;
     const line = step.line.number;
-    const cost = stepCost(step, expressionsOf(step), program.ranges);
+    const { ranges } = program;
+    const cost = either(conditionsCost(step, ranges), statementCost(step, ranges));
     const work = cost.strings + workOfStatement(step, program.ranges).workspace;
     if (work > strings.high) strings = { high: work, line, why: whyWork(step) };
     if (cost.values * STACKED_SIZE > values.high) {

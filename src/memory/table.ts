@@ -44,11 +44,13 @@ function areaRows(budget: Budget, widestFirst: boolean): string[] {
   if (widestFirst) areas.sort((a, b) => b.high - a.high);
   const row = (name: string, start: string, low: string, high: string, bar = ''): string =>
     `${name.padEnd(22)}${start.padStart(5)}${low.padStart(7)}${high.padStart(9)}  ${bar}`.trimEnd();
+  const atOnce = budget.runs.high - areas.reduce((sum, { high }) => sum + high, 0);
   return [
     row('area', 'from', 'least', 'most'),
     ...areas.map(({ area, start, low, high }) =>
       row(area, String(start), String(low), highText(high), bar(low, high, budget.ram)),
     ),
+    ...(atOnce < 0 ? [row('not all at once', '', '', String(atOnce))] : []),
     row('together', '', String(budget.runs.low), highText(budget.runs.high)),
     row(`RAM ${ramText(budget.ram)}`, '', '', String(budget.ram)),
   ];

@@ -6,7 +6,7 @@
 import type { Expression, PrintItem } from '../../../grammar/tree.js';
 import type { Flow } from '../flow.js';
 import type { Name, Names } from '../names.js';
-import type { Step } from '../steps.js';
+import { expressionsOfItem, type Step } from '../steps.js';
 import { upward, Worklist } from '../worklist.js';
 import { numbersOf } from './conditions.js';
 import type { State } from './state.js';
@@ -64,16 +64,13 @@ function decidingExpressions({ conditions, statement }: Step): readonly Expressi
     case 'GOSUB':
       return [...conditions, ...statement.args];
     case 'PRINT':
-      return [...conditions, ...statement.items.flatMap(places)];
+      return [...conditions, ...statement.items.filter(isPlace).flatMap(expressionsOfItem)];
     default:
       return conditions;
   }
 }
 
-function places(item: PrintItem): readonly Expression[] {
-  if (item.kind === 'AT') return [item.row, item.column];
-  return item.kind === 'TAB' ? [item.column] : [];
-}
+const isPlace = ({ kind }: PrintItem): boolean => kind === 'AT' || kind === 'TAB';
 
 function aliveBefore(flow: Flow, names: Names, deciding: readonly Name[]): Int32Array {
   const read = new Int32Array(flow.length);

@@ -5,6 +5,7 @@ import { stringVariableSize } from '../../machine/variables.js';
 import { blurred } from '../comparison.js';
 import type { NumberRange } from '../expression-ranges.js';
 import type { Name } from '../names.js';
+import { expressionsOfItem } from '../steps.js';
 import type { State } from './state.js';
 
 const OPPOSITE: Readonly<Record<string, string>> = {
@@ -107,13 +108,7 @@ function narrowed(
 
 /** Names of the number variables in what PRINT is given, each once. */
 export function numbersIn(items: readonly PrintItem[]): Name[] {
-  return numbersOf(
-    items.flatMap((item) => {
-      if (item.kind === 'AT') return [item.row, item.column];
-      if (item.kind === 'TAB') return [item.column];
-      return item.kind === 'separator' ? [] : [item];
-    }),
-  );
+  return numbersOf(items.flatMap(expressionsOfItem));
 }
 
 /** Names of the number variables in some expressions, each once. */

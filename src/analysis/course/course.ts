@@ -8,9 +8,10 @@
  * longer followed pass by pass: their passes are joined, and what still moves is let go. Where that
  * does not settle either, or the program does what cannot be followed, it gives up. Both are told.
  */
-import type { Line } from '../../../grammar/tree.js';
+import type { Line, PrintItem } from '../../../grammar/tree.js';
 import { PROGRAM_START, RAM_START } from '../../machine/memory-map.js';
 import { FOR_VARIABLE_SIZE } from '../../machine/variables.js';
+import { conditionsCost } from '../expression-cost.js';
 import { range, sum } from '../expression-ranges.js';
 import type { Flow } from '../flow.js';
 import type { Name } from '../names.js';
@@ -239,7 +240,14 @@ class Follower {
   private step(place: Place, before: State): Way[] {
     const step = this.flow.steps[place.index];
     const ways: Way[] = [];
-    let state: State | undefined = before;
+    let state = before.copy();
+    const depth = place.frame?.depth ?? 0;
+    let strings = 0;
+    if (step.conditions.length > 0) {
+      const cost = conditionsCost(step, before);
+      this.moments.working(step, depth, before, cost);
+      strings = cost.strings;
+    }
     for (const condition of step.conditions) {
       const found = state.number(condition);
       if (!(found.low > 0 || found.high < 0)) {
@@ -247,25 +255,36 @@ class Follower {
           step.conditions.length === 1 ? refined(state.copy(), condition, false) : state.copy();
         if (not !== undefined) this.go(ways, place, place.index + 1, not);
       }
-      if (found.low === 0 && found.high === 0) {
-        this.note(step, place, before);
-        return ways;
-      }
-      state = refined(step.conditions.length > 0 ? state.copy() : state, condition, true);
-      if (state === undefined) {
-        this.note(step, place, before);
-        return ways;
-      }
+      if (found.low === 0 && found.high === 0) return ways;
+      const holding = refined(state, condition, true);
+      if (holding === undefined) return ways;
+      state = holding;
     }
-    const start = state === before ? state.copy() : state;
-    const after = start.copy();
-    this.run(step, place, after, ways);
-    this.note(step, place, start, after);
+    if (step.statement?.kind === 'PRINT') {
+      this.print(step, step.statement.items, place, state, strings, ways);
+      return ways;
+    }
+    const start = state.copy();
+    this.run(step, place, state, ways);
+    this.moments.note(step, depth, start, state, strings);
     return ways;
   }
 
-  private note(step: Step, { frame }: Place, before: State, after = before): void {
-    this.moments.note(step, frame?.depth ?? 0, before, after);
+  private print(
+    step: Step,
+    items: readonly PrintItem[],
+    place: Place,
+    state: State,
+    conditions: number,
+    ways: Way[],
+  ): void {
+    const depth = place.frame?.depth ?? 0;
+    const goesOn = print(items, state, this.longest, {
+      working: (then, cost) =>
+        this.moments.working(step, depth, then, { ...cost, strings: conditions + cost.strings }),
+      printed: (then, strings) => this.moments.done(step, depth, then, conditions + strings),
+    });
+    if (goesOn) this.go(ways, place, place.index + 1, state);
   }
 
   /** One more way to a line; ways to the same line of the same pass are joined at once. */
@@ -330,9 +349,6 @@ class Follower {
       case 'DIM':
         this.set(settingOf(statement, state), state);
         next();
-        return;
-      case 'PRINT':
-        if (print(statement.items, state, this.longest)) next();
         return;
       case 'PLOT':
       case 'UNPLOT':
