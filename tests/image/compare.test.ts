@@ -107,7 +107,81 @@ describe('bytes', () => {
     expect(bytes.map(({ offset, a, b }) => [offset.a, [...a], [...b]])).toEqual([
       [116 + 7, [38, 48], [60, 49]],
     ]);
+    const parted = compare('10 PRINT "OAKS"\n', '10 PRINT "EAKT"\n').bytes;
+    expect(parted.map(({ area, offset, a, b }) => [area, offset.b, [...a], [...b]])).toEqual([
+      ['program', 116 + 6, [52], [42]],
+      ['program', 116 + 9, [56], [57]],
+    ]);
   });
+});
+
+describe('names that come again', () => {
+  it('have a count', () => {
+    const { lines } = compare(
+      '.lines as-written\n10 RUN\n10 STOP\n10 CLS\n',
+      '.lines as-written\n10 RUN\n10 NEW\n10 FAST\n',
+    );
+    expect(plain(lines)).toEqual([
+      ['10 (2)', '10 STOP', '10 NEW'],
+      ['10 (3)', '10 CLS', '10 FAST'],
+    ]);
+  });
+});
+
+it('the numbers of both are written in the same way', () => {
+  // .1 is stored otherwise where numbers are the nearest; 3 is not.
+  const { lines } = compare('10 RUN .1\n20 RUN 3\n', '.numbers nearest\n10 RUN .1\n20 RUN 3\n');
+  expect(lines).toHaveLength(1);
+  expect(lines[0].a).toBe('10 RUN .1');
+  expect(lines[0].b).toMatch(/^10 RUN \.1\[=7D 4C CC CC C[CD]\]$/);
+});
+
+it('frames a second, the order of lines, and a display that is none', () => {
+  const { system } = compare('10 RUN\n', '.tv 60\n10 RUN\n');
+  expect(plain(system)).toEqual([['.tv', undefined, '.tv 60']]);
+  const { display, variables } = compare(
+    '10 RUN\n',
+    '10 RUN\n.raw display 76 05\n.raw variables 20\n',
+  );
+  expect(plain(display)).toEqual([['.raw display', undefined, '.raw display 76 05']]);
+  expect(plain(variables)).toEqual([['.raw variables', undefined, '.raw variables 20']]);
+});
+
+it('two texts that have next to nothing in common stand one after the other', () => {
+  const many = (sign: string) => sign.repeat(1500);
+  expect(wordsOf(many('+'), many('-'))).toEqual([
+    { text: many('+'), in: 'a' },
+    { text: many('-'), in: 'b' },
+  ]);
+  expect(wordsOf('A+B', 'A+B')).toEqual([{ text: 'A+B', in: 'both' }]);
+  // Names, bytes in brackets and spaces are words of their own.
+  expect(wordsOf('LET A1=2', 'LET A2=2')).toEqual([
+    { text: 'LET ', in: 'both' },
+    { text: 'A1', in: 'a' },
+    { text: 'A2', in: 'b' },
+    { text: '=2', in: 'both' },
+  ]);
+  expect(wordsOf('[01 02]', '[01 03]')).toEqual([
+    { text: '[01 02]', in: 'a' },
+    { text: '[01 03]', in: 'b' },
+  ]);
+});
+
+it('bytes of areas of other sizes are one run, from the first that differs to the last', () => {
+  const { bytes } = compare('10 RUN\n.raw after 01 02 03 04\n', '10 RUN\n.raw after 01 04\n');
+  expect(bytes).toEqual([
+    expect.objectContaining({
+      area: 'after the end',
+      a: Uint8Array.of(2, 3),
+      b: new Uint8Array(),
+    }),
+  ]);
+  // A byte that stands once more where it repeats is not counted for both ends.
+  const again = compare('10 RUN\n.raw after 07 07\n', '10 RUN\n.raw after 07 07 07\n').bytes;
+  expect(again.map(({ a, b }) => [[...a], [...b]])).toEqual([[[], [7]]]);
+  const end = build('10 RUN\n').length;
+  expect(again[0].offset).toEqual({ a: end + 2, b: end + 2 });
+  expect(again[0].address).toEqual({ a: 16393 + end + 2, b: 16393 + end + 2 });
 });
 
 it('words are in both or in one, and come to the two texts again', () => {

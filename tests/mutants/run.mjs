@@ -95,8 +95,8 @@ async function run(room, mutate) {
     coverageAnalysis: 'perTest',
     concurrency: 1,
     // A mutant is endless by the count of what it runs; the clock is for a machine that is busy.
-    timeoutMS: 30_000,
-    timeoutFactor: 3,
+    timeoutMS: 20_000,
+    timeoutFactor: 1,
     dryRunTimeoutMinutes: 30,
     // What is kept of a sample would stand for the whole.
     incremental: oneIn === '1',
