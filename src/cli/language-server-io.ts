@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';
+import { carryOut } from '../language-server/commands.js';
 import { serve } from '../language-server/serve.js';
 import { readIncluded } from './input.js';
 import { besides, writeBytes } from './io.js';
@@ -26,6 +27,7 @@ export function serveStandardIO({ ram }: { readonly ram?: number }): void {
   process.on('uncaughtException', (error) => connection.console.error(`a fault: ${error.stack}`));
   process.on('unhandledRejection', (error) => connection.console.error(`a fault: ${error}`));
   serve(connection, {
+    carryOut,
     ram,
     version: LISTWRIGHT_VERSION,
     include: (uri) => (isFile(uri) ? (file) => readIncluded(pathOf(uri), file, {}) : undefined),

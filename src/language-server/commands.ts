@@ -44,6 +44,8 @@ export interface Surroundings {
   readonly panels: boolean;
 }
 
+export type CarryOut = typeof carryOut;
+
 /** Carries out a command for a listing. Gives undefined for a command that is not known. */
 export async function carryOut(
   command: string,

@@ -32,11 +32,13 @@ import { CannotRename, prepareRename, rename } from '../editing/questions/rename
 import { TOKEN_TYPES, tokens } from '../editing/questions/tokens.js';
 import type { Snapshot } from '../editing/snapshot.js';
 import { readRamSize } from '../machine/ram-size.js';
-import { carryOut } from './commands.js';
+import type { CarryOut } from './commands.js';
 import { OpenListing } from './open-listing.js';
 
 /** What the surroundings of a server can do for it: files on a computer, or none in a browser. */
 export interface Host {
+  /** Carries out commands, for whoever offers them: they bring half of the library with them. */
+  readonly carryOut?: CarryOut;
   /** How REMs of this listing read files. */
   include?(uri: string): Include | undefined;
   /** Keeps a result beside the listing; gives its path, or undefined where there is no such place. */
@@ -161,7 +163,9 @@ class Server {
           full: true,
           range: true,
         },
-        executeCommandProvider: { commands: Object.values(COMMANDS) },
+        executeCommandProvider: {
+          commands: this.host.carryOut === undefined ? [] : Object.values(COMMANDS),
+        },
       },
     };
   }
@@ -343,7 +347,7 @@ class Server {
       const listing = this.open.get(uri);
       if (listing === undefined) return null;
       try {
-        const outcome = await carryOut(command, uri, listing.snapshot, {
+        const outcome = await this.host.carryOut?.(command, uri, listing.snapshot, {
           connection: this.connection,
           host: this.host,
           shows: this.shows,
