@@ -54,6 +54,8 @@ export async function buildPage() {
     const text = JSON.stringify(readFileSync(join(folder, `${name}.js`), 'utf8'));
     write(`${name}-text.js`, `(globalThis.workerTexts??={}).${name}=${text};`);
   }
+  const { fontRule } = await written('font.ts');
+  write('page.css', fontRule() + readFileSync(join(folder, 'page.css'), 'utf8'));
   write('index.html', (await written('document.ts')).documentText());
   const { ICON, manifest } = await written('manifest.ts');
   write('icon.svg', ICON);

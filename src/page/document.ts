@@ -12,6 +12,7 @@ export const POLICY = [
   "worker-src 'self' blob:",
   "style-src 'self' 'unsafe-inline'",
   "img-src 'self' data: blob:",
+  'font-src data:',
   "connect-src 'self'",
   "manifest-src 'self'",
   "base-uri 'none'",
@@ -227,13 +228,19 @@ function typing(): string {
   );
 }
 
-function dialog(id: string, title: string, inside: readonly string[], ...acts: string[]): string {
+function dialog(
+  id: string,
+  title: string,
+  inside: readonly string[],
+  act: string,
+  close: string = TEXTS.close,
+): string {
   return e(
     'dialog',
     { id, 'aria-labelledby': `${id}-title` },
     e('h2', { id: `${id}-title` }, words(title)),
     ...inside,
-    e('div', { class: 'bar end' }, button(`${id}-close`, TEXTS.close), ...acts),
+    e('div', { class: 'bar end' }, button(`${id}-close`, close), act),
   );
 }
 
@@ -261,6 +268,7 @@ function dialogs(): string {
       l.delete,
       [e('p', { id: 'erase-words' })],
       button('erase-yes', l.deleteYes, { class: 'main' }),
+      l.deleteNo,
     ),
     dialog(
       'scan',

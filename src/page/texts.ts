@@ -20,6 +20,7 @@ export const TEXTS = {
     delete: 'Delete',
     deleteAsk: (name: string) => `Delete the draft ${name}? It cannot be brought back.`,
     deleteYes: 'Delete it',
+    deleteNo: 'Keep it',
     untitled: 'Empty listing',
     sample: 'Sample',
     sampleChoose: 'open one…',
@@ -77,7 +78,7 @@ export const TEXTS = {
     restart: 'Restart',
     stop: 'Break',
     pace: 'Pace',
-    paces: { 1: 'the machine’s own', 4: '4 times', 20: '20 times' },
+    paces: { 1: 'its own', 4: '4 times', 20: '20 times' },
     running: (line: number | undefined) =>
       line === undefined ? 'Running.' : `Running, line ${line}.`,
     paused: (line: number | undefined) =>

@@ -56,6 +56,12 @@ describe.each([
     expect(await violations(page)).toEqual([]);
     const beyond = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
     expect(beyond).toBeLessThanOrEqual(0);
+    // The machine's graphics come from the page's own font, whatever the system has.
+    const fonts = await page.evaluate(async () => {
+      const found = await document.fonts.load('16px "Listwright graphics"', '▒');
+      return found.map(({ status }) => status);
+    });
+    expect(fonts).toEqual(['loaded']);
     expect(faults).toEqual([]);
     await context.close();
   });
@@ -85,21 +91,35 @@ describe('by keyboard alone', () => {
 });
 
 describe('without a network', () => {
-  test('it opens again, writes, and runs', async () => {
+  test('it can be installed, and opens again, writes, and runs', async () => {
     const context = await bench().browser.newContext();
     const { page } = await openPage(context, bench().address);
     await page.evaluate(() => navigator.serviceWorker.ready.then(() => undefined));
+    const session = await context.newCDPSession(page);
+    const { installabilityErrors } = await session.send('Page.getInstallabilityErrors');
+    // The tests' own window is one without traces, in which nothing is installed.
+    const wrong = installabilityErrors.filter(({ errorId }) => errorId !== 'in-incognito');
+    expect(wrong).toEqual([]);
+    expect((await session.send('Page.getAppManifest')).errors).toEqual([]);
     await context.setOffline(true);
     await page.reload();
     await inUse(page);
     await context.close();
   });
 
-  test('it opens from a file system, writes, and runs', async () => {
+  test('it opens from a file system, writes, runs, plays, and keeps drafts', async () => {
     const address = pathToFileURL(join(ROOT, 'dist', 'page', 'index.html')).href;
-    const { page, asked } = await openPage(bench().browser, address);
+    const { page, asked, faults } = await openPage(bench().browser, address);
     await inUse(page);
-    expect(asked.filter((url) => !/^(file|blob):/.test(url))).toEqual([]);
+    await page.locator('#play').click();
+    await page.locator('#caution-yes').click();
+    await shows(page, '#time-left', 'left');
+    await page.locator('#play').click();
+    await page.waitForFunction(() => JSON.stringify({ ...localStorage }).includes('HELLO'));
+    await page.reload();
+    await shows(page, '.cm-content', 'HELLO');
+    expect(asked.filter((url) => !/^(file|blob|data):/.test(url))).toEqual([]);
+    expect(faults).toEqual([]);
     await page.close();
   });
 });
