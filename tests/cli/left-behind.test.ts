@@ -6,7 +6,7 @@ import { spawnSync } from 'node:child_process';
 import { chmodSync, cpSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { LAUNCHER, ROOT, runMany, scratchFolder } from '../support/run-cli.js';
+import { LAUNCHER, ROOT, runCli, runMany, scratchFolder } from '../support/run-cli.js';
 
 const folder = scratchFolder();
 const inputs = join(folder, 'inputs');
@@ -52,13 +52,8 @@ beforeAll(() => {
   writeFileSync(join(inputs, 'lamp.bas'), '10 LET A=0\n20  PRINT A+1\n30 GOTO 40\n40 STOP\n');
   writeFileSync(join(inputs, 'oak.bas'), '10 PRINT "OAK"\n');
   writeFileSync(join(inputs, 'lamp.txt'), '.##.\n####\n.##.\n'.replaceAll('.', ' '));
-  runMany(
-    [
-      ['tokenise', 'oak.bas'],
-      ['record', 'oak.img'],
-    ],
-    inputs,
-  );
+  runCli(['tokenise', 'oak.bas'], { cwd: inputs });
+  runCli(['record', 'oak.img'], { cwd: inputs });
 });
 
 let count = 0;
@@ -81,7 +76,7 @@ function wholeOf(writer: Writer): Record<string, string> {
   const known = wholes.get(writer);
   if (known !== undefined) return known;
   const path = place();
-  const [{ stderr }] = runMany([writer.args], path);
+  const { stderr } = runCli(writer.args, { cwd: path });
   const whole = filesOf(path);
   for (const name of writer.writes) expect([name in whole, stderr]).toEqual([true, stderr]);
   wholes.set(writer, whole);
@@ -119,7 +114,7 @@ describe.skipIf(process.platform === 'win32')('in the middle of writing', () => 
       signal === 'SIGKILL' ? [writer.writes[0]] : [],
     );
     if (signal !== 'SIGKILL') return;
-    runMany([writer.args], path);
+    runCli(writer.args, { cwd: path });
     expect(filesOf(path)).toEqual(whole);
   });
 });
@@ -165,7 +160,7 @@ describe('a full disk', () => {
       }
     }
     const before = filesOf(mount);
-    const results = runMany(found, mount);
+    const results = found.map((args) => runCli(args, { cwd: mount }));
     for (const [index, { status, stderr }] of results.entries()) {
       expect([found[index], status, stderr]).toEqual([
         found[index],

@@ -5,7 +5,7 @@
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { runMany, scratchFolder } from '../support/run-cli.js';
+import { runCli, scratchFolder } from '../support/run-cli.js';
 
 const folder = scratchFolder();
 const path = (name: string): string => join(folder, name);
@@ -21,10 +21,19 @@ const sentence = ({ stdout, stderr }: { stdout: string; stderr: string }): strin
 
 const quick = ['--rate', '8000', '--bits', '8', '--lead', '0', '--tail', '0.1'];
 
+interface Said {
+  readonly status: number | null;
+  readonly stdout: string;
+  readonly stderr: string;
+}
+
 /** What each command says of one program, by the words that asked it. */
-function ask(asked: Record<string, string[]>): Map<string, ReturnType<typeof runMany>[0]> {
-  const results = runMany(Object.values(asked), folder);
-  return new Map(Object.keys(asked).map((name, index) => [name, results[index]]));
+function ask(asked: Record<string, string[]>): Map<string, Said> {
+  const entries = Object.entries(asked).map(([name, args]): [string, Said] => {
+    const { status, stdout, stderr } = runCli(args, { cwd: folder });
+    return [name, { status, stdout: stdout.toString(), stderr }];
+  });
+  return new Map(entries);
 }
 
 describe.each([
