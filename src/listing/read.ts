@@ -261,7 +261,11 @@ export class ListingReader {
     textIsGood: boolean,
     tokens: readonly ListingToken[],
   ): Statement | undefined {
-    for (const problem of explainProblems(parsed.problems, this.text, tokens)) {
+    const { problems } = parsed;
+    // Mostly there are none, and nothing is to be explained.
+    const explained =
+      problems.length === 0 ? problems : explainProblems(problems, this.text, tokens);
+    for (const problem of explained) {
       this.report('error', problem);
     }
     return parsed.problems.length === 0 && textIsGood ? parsed.statement : undefined;
