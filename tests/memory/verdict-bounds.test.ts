@@ -5,13 +5,15 @@ import { budgetOf } from '../../src/memory/budget.js';
 import { budgetTable } from '../../src/memory/table.js';
 import { verdictText } from '../../src/memory/verdict.js';
 import { drawProgram } from '../support/draw-program.js';
-import { compareVerdicts, tallyOf } from '../support/verdict-tally.js';
+import { compareVerdicts, SEEDS, tallyOf } from '../support/verdict-tally.js';
 
 const count = process.env.FUZZ ? 1000 : 8;
 
 it('are never wrong, at 1K and at sizes about the peak', { timeout: 60_000 }, () => {
   const drawn = Array.from({ length: count }, (_, seed) => drawProgram(seed));
-  const { wrong, run } = tallyOf(drawn.map(compareVerdicts));
+  const { wrong, run } = tallyOf(
+    drawn.map((program) => compareVerdicts(program, SEEDS.slice(0, 3))),
+  );
   expect(wrong).toEqual([]);
   expect(run).toBeGreaterThan(count / 3);
 });

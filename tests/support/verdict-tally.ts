@@ -1,10 +1,25 @@
 /** Static verdicts held against rehearsals of the same programs. */
+
+import type { Listing } from '../../grammar/tree.js';
+import { analyse } from '../../src/analysis/program.js';
 import { hasErrors } from '../../src/listing/diagnostics.js';
+import { statementText } from '../../src/listing/print.js';
 import { readListing } from '../../src/listing/read.js';
-import { budgetOf } from '../../src/memory/budget.js';
+import type { AreaName } from '../../src/machine/memory-map.js';
+import { type Budget, budgetOf } from '../../src/memory/budget.js';
+import type { RehearseOptions } from '../../src/rehearsal/rehearsal.js';
 import { rehearse } from '../../src/rehearsal/run.js';
-import { measuredOf } from '../../src/rehearsal/telling/measured.js';
-import { settledVerdict } from '../../src/rehearsal/telling/settle.js';
+import { readKeys } from '../../src/rehearsal/state/keys.js';
+import { type Measured, measuredOf } from '../../src/rehearsal/telling/measured.js';
+import { differenceOf, settledVerdict } from '../../src/rehearsal/telling/settle.js';
+
+export interface Subject {
+  readonly text: string;
+  /** What is typed at each INPUT in turn. */
+  readonly inputs: readonly string[];
+  /** Names of the parts that it is made of. */
+  readonly parts?: readonly string[];
+}
 
 export interface Compared {
   /** Did it run to its end in 1K? */
@@ -13,110 +28,195 @@ export interface Compared {
   readonly open: boolean;
   /** Did the commands, which settle some of these by a short rehearsal? */
   readonly unsettled: boolean;
+  /** Where it was left open: a run that needs more than 1K, so that it is open in truth. */
+  readonly fails?: string;
   /** Of other sizes of RAM around its peak: how many were tried, and left open. */
   readonly sizes: number;
   readonly openElsewhere: number;
   readonly wrong: readonly string[];
-  /** The area that keeps the bounds apart most. */
-  readonly why?: string;
+  /** Where it was left open and ran well: what holds the bounds apart. */
+  readonly loose: readonly Loose[];
+}
+
+/** An area whose bound lies above what the fullest rehearsal had in it. */
+export interface Loose {
+  readonly area: AreaName;
+  readonly bytes: number;
+  /** The line of the fullest moment, as it is written. */
+  readonly line: string;
+  /** What only the run knows in the program. */
+  readonly unknown: string;
+  /** What was given up in following it. */
+  readonly undone?: string;
+  readonly most: number;
+  readonly peak: number;
+  readonly parts: string;
 }
 
 export interface Tally {
   readonly run: number;
   readonly open: number;
+  /** Of these, and of those that the commands leave open: how many need more than 1K in some run. */
+  readonly failing: number;
   readonly unsettled: number;
+  readonly failingUnsettled: number;
   readonly openElsewhere: number;
   readonly sizes: number;
   readonly wrong: readonly string[];
-  readonly why: readonly string[];
+  readonly loose: readonly (readonly Loose[])[];
 }
 
 const RAM = 1024;
 const STATEMENTS = 20_000;
-const SEEDS = [1, 777, 31000];
-/** Those that a settled verdict is held against. */
-const MORE_SEEDS = [...SEEDS, 2, 99, 4096, 12345, 54321, 65000];
+export const SEEDS = [
+  1, 777, 31000, 2, 99, 4096, 12345, 54321, 65000, 5, 50, 500, 5000, 50000, 7, 70, 7000, 33333,
+  44444, 60606,
+];
+/** Of these so many at sizes of RAM other than 1K. */
+const FEW = 3;
 /** Distances from the peak at which the verdict is asked for too. */
 const AROUND = [-40, -20, -12, -1, 0, 1, 20, 60, 120];
+/** What a person may type as well: a number that is long wherever it is printed, and a row of text. */
+const OTHER_NUMBERS = ['-1.2345678E-9', '12345678', '-0.012345678'];
+const OTHER_TEXT = 'W'.repeat(32);
 
-export function compareVerdicts({
-  text,
-  inputs,
-  parts,
-}: {
-  readonly text: string;
-  readonly inputs: readonly string[];
-  readonly parts?: readonly string[];
-}): Compared {
+type Run = Pick<Measured, 'whole' | 'peak'> & { readonly full: boolean };
+
+export function compareVerdicts(subject: Subject, seeds: readonly number[] = SEEDS): Compared {
+  const { text, inputs } = subject;
   const { listing, diagnostics } = readListing(text);
   if (hasErrors(diagnostics)) {
     throw new Error(`${diagnostics.map(({ message }) => message).join('\n')}\nin\n${text}`);
   }
-  const runIn = (ram: number, seed: number) => {
-    const rehearsal = rehearse(listing, { ram, seed, inputs, statements: STATEMENTS });
-    const { whole } = measuredOf(rehearsal);
-    const full = rehearsal.end.kind === 'report' && rehearsal.end.code === '4';
-    return { whole, full, peak: rehearsal.peak.bytes };
+  // Without lots each seed gives the same run.
+  const drawn = /\bRND\b/.test(text) ? seeds : seeds.slice(0, 1);
+  const runIn = (ram: number, seed: number, other: Partial<RehearseOptions> = {}): Run => {
+    const rehearsal = rehearse(listing, { ram, seed, inputs, statements: STATEMENTS, ...other });
+    const { whole, peak } = measuredOf(rehearsal);
+    return { whole, peak, full: rehearsal.end.kind === 'report' && rehearsal.end.code === '4' };
   };
   const wrong: string[] = [];
   /** A verdict for this RAM, held against runs in it; was it left open? */
-  const check = (ram: number): boolean => {
+  const check = (ram: number, some: readonly number[]): boolean => {
     const { runs, loads } = budgetOf(listing, { ram });
     if (loads.verdict === 'does not fit') return false;
-    for (const seed of SEEDS) {
-      const run = runIn(ram, seed);
-      if (runs.verdict === 'fits' && (run.full || run.peak > runs.high)) {
-        wrong.push(`fits ${ram} (at most ${runs.high}), peak ${run.peak}, seed ${seed}\n${text}`);
+    for (const seed of some) {
+      const { full, whole, peak } = runIn(ram, seed);
+      if (runs.verdict === 'fits' && (full || peak.bytes > runs.high)) {
+        wrong.push(`fits ${ram} (at most ${runs.high}), peak ${peak.bytes}, seed ${seed}\n${text}`);
       }
-      if (runs.verdict === 'does not fit' && run.whole && run.peak < runs.low) {
-        wrong.push(`does not fit ${ram} (${runs.low}), peak ${run.peak}, seed ${seed}\n${text}`);
+      if (runs.verdict === 'does not fit' && whole && peak.bytes < runs.low) {
+        wrong.push(`does not fit ${ram} (${runs.low}), peak ${peak.bytes}, seed ${seed}\n${text}`);
       }
     }
     return runs.verdict === 'tight';
   };
   const budget = budgetOf(listing, { ram: RAM });
-  const { loads, runs, areas } = budget;
-  if (loads.verdict === 'does not fit') {
-    return { ran: false, open: false, unsettled: false, sizes: 0, openElsewhere: 0, wrong };
-  }
-  const first = runIn(RAM, SEEDS[0]);
-  const open = check(RAM);
+  const nothing = { open: false, unsettled: false, sizes: 0, openElsewhere: 0, wrong, loose: [] };
+  if (budget.loads.verdict === 'does not fit') return { ran: false, ...nothing };
+  const first = runIn(RAM, drawn[0]);
+  const open = check(RAM, drawn);
   const { kind, spare } = settledVerdict(listing, budget);
-  for (const seed of open ? MORE_SEEDS : []) {
-    const run = runIn(RAM, seed);
-    if (kind === 'runs' && run.full)
+  const all = open ? drawn.map((seed) => runIn(RAM, seed)) : [];
+  all.forEach(({ full, whole }, at) => {
+    const seed = drawn[at];
+    if (kind === 'runs' && full)
       wrong.push(`settled as ${spare.worst} to spare, seed ${seed}\n${text}`);
-    if (kind === 'does not run' && run.whole) wrong.push(`settled as full, seed ${seed}\n${text}`);
-  }
-  const sizes = AROUND.map((distance) => first.peak + distance).filter((ram) => ram < 3328);
-  const openElsewhere = sizes.filter(check).length;
-  const widest = [...areas].sort((a, b) => b.high - b.low - (a.high - a.low))[0];
-  const ran = first.whole;
+    if (kind === 'does not run' && whole) wrong.push(`settled as full, seed ${seed}\n${text}`);
+  });
+  const sizes = AROUND.map((distance) => first.peak.bytes + distance).filter((ram) => ram < 3328);
+  const openElsewhere = sizes.filter((ram) => check(ram, drawn.slice(0, FEW))).length;
+  const counted = first.whole && open;
+  const fails = counted ? failing(subject, drawn, all, runIn) : undefined;
+  const fullest = all.reduce((a, b) => (b.peak.bytes > a.peak.bytes ? b : a), first);
   return {
-    ran,
+    ran: first.whole,
     open,
     unsettled: kind === 'may run',
+    fails,
     sizes: sizes.length,
     openElsewhere,
     wrong,
-    why:
-      ran && open
-        ? `${widest.area}: ${widest.line} (peak ${first.peak} high ${runs.high}) ${parts?.join()}`
-        : undefined,
+    loose: counted && fails === undefined ? looseAreas(listing, budget, fullest, subject) : [],
   };
+}
+
+/** A run that comes to report 4: with other lots, other answers, or a key held. */
+function failing(
+  { text, inputs }: Subject,
+  drawn: readonly number[],
+  all: readonly Run[],
+  runIn: (ram: number, seed: number, other: Partial<RehearseOptions>) => Run,
+): string | undefined {
+  const seed = all.findIndex(({ full }) => full);
+  if (seed >= 0) return `full with seed ${drawn[seed]}`;
+  const answers =
+    inputs.length === 0
+      ? [inputs]
+      : OTHER_NUMBERS.map((number) =>
+          inputs.map((input) => (/^[-.\d]/.test(input) ? number : OTHER_TEXT)),
+        );
+  const held = new Set(Array.from(text.matchAll(/INKEY\$\s*=\s*"(.)"/g), ([, key]) => key));
+  const keys = [undefined, ...[...held].map((key) => `0-99999:${key}`)];
+  for (const typed of answers) {
+    for (const key of keys) {
+      for (const lot of drawn.slice(0, FEW)) {
+        const other = { inputs: typed, keys: key === undefined ? [] : readKeys(key) };
+        if (runIn(RAM, lot, other).full) return `full with ${key ?? typed.join()}, seed ${lot}`;
+      }
+    }
+  }
+  return undefined;
+}
+
+function looseAreas(
+  listing: Listing,
+  { areas, runs, verdict }: Budget,
+  { peak }: Run,
+  { parts = [] }: Subject,
+): Loose[] {
+  const had: Partial<Record<AreaName, number>> = peak.areas;
+  const { basis } = verdict;
+  const undone = basis.on === 'bounds' ? basis.undone?.why : undefined;
+  const difference = differenceOf(analyse(listing));
+  const unknown = difference === 'none' ? 'nothing' : difference === 'lots' ? 'RND' : 'a person';
+  return areas
+    .flatMap(({ area, high, line }) => {
+      const bytes = high - (had[area] ?? high);
+      const stored = listing.lines.find(({ number }) => number === line);
+      const written = stored === undefined ? '' : `${line} ${statementText(stored.codes)}`;
+      const { high: most } = runs;
+      if (bytes <= 0) return [];
+      return {
+        area,
+        bytes,
+        line: written,
+        unknown,
+        undone,
+        most,
+        peak: peak.bytes,
+        parts: parts.join(),
+      };
+    })
+    .sort((a, b) => b.bytes - a.bytes);
 }
 
 export function tallyOf(compared: readonly Compared[]): Tally {
   const ran = compared.filter((one) => one.ran);
   const sum = (of: (one: Compared) => number): number =>
     compared.reduce((total, one) => total + of(one), 0);
+  const open = ran.filter((one) => one.open);
+  const unsettled = ran.filter((one) => one.unsettled);
+  const fails = ({ fails }: Compared): boolean => fails !== undefined;
   return {
     run: ran.length,
-    open: ran.filter((one) => one.open).length,
-    unsettled: ran.filter((one) => one.unsettled).length,
+    open: open.length,
+    failing: open.filter(fails).length,
+    unsettled: unsettled.length,
+    failingUnsettled: unsettled.filter(fails).length,
     sizes: sum((one) => one.sizes),
     openElsewhere: sum((one) => one.openElsewhere),
     wrong: compared.flatMap((one) => one.wrong),
-    why: compared.flatMap((one) => one.why ?? []),
+    loose: open.flatMap(({ loose }) => (loose.length > 0 ? [loose] : [])),
   };
 }
