@@ -11,6 +11,7 @@ import {
   EOF,
   type IParserErrorMessageProvider,
   type ISerializedGast,
+  NoViableAltException,
   type TokenType,
   tokenLabel,
 } from 'chevrotain';
@@ -34,7 +35,7 @@ import type {
 /** What may be missing, in words: the message of Chevrotain's exceptions is what belongs there. */
 const WANTED: IParserErrorMessageProvider = {
   buildMismatchTokenMessage: ({ expected }) => tokenLabel(expected),
-  buildNoViableAltMessage: ({ customUserDescription }) => customUserDescription ?? 'a value',
+  buildNoViableAltMessage: () => 'unused: see raiseNoAltException',
   buildEarlyExitMessage: ({ customUserDescription }) => customUserDescription ?? 'a value',
   buildNotAllInputParsedMessage: () => 'the end',
 };
@@ -72,6 +73,18 @@ export class StatementParser extends EmbeddedActionsParser {
 
   protected override CONSUME2(type: TokenType): ListingToken {
     return super.CONSUME2(type) as ListingToken;
+  }
+
+  /**
+   * Where no alternative fits. Chevrotain's own works out all that may stand there, for a message
+   * that `WANTED` makes without, and the stack: most of the time that a broken line takes.
+   */
+  protected raiseNoAltException(_occurrence: number, wanted: string | undefined): never {
+    const limit = Error.stackTraceLimit;
+    Error.stackTraceLimit = 0;
+    const error = new NoViableAltException(wanted ?? 'a value', this.LA(1), this.LA(0));
+    Error.stackTraceLimit = limit;
+    throw (this as unknown as { SAVE_ERROR(error: Error): Error }).SAVE_ERROR(error);
   }
 
   /** Forgets what an earlier statement left behind. */

@@ -198,19 +198,21 @@ const isAssigning = (tokens: readonly ListingToken[], index: number): boolean =>
 
 /**
  * Words for the place where a statement stops being one.
- * `tokens` are the statement's, `end` the offset where its line ends.
+ * `tokens` are the statement's, `end` the offset where its line ends; `thorough`: put several
+ * mistakes right together, which takes some milliseconds.
  */
 export function explainFailure(
   { token: found, wanted }: Failure,
   tokens: readonly ListingToken[],
   end: number,
+  thorough = true,
 ): Problem {
   const index = found === undefined ? tokens.length : tokens.indexOf(found);
   const span =
     found === undefined
       ? { start: end, end: end + 1 }
       : { start: found.startOffset, end: found.startOffset + found.image.length };
-  const remedy = remedyFor(tokens, index, isForeign);
+  const remedy = remedyFor(tokens, index, isForeign, thorough);
   if (remedy !== undefined) return remedy;
   const foreign = found && foreignProblem(found);
   if (foreign !== undefined) return foreign;

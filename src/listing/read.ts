@@ -31,6 +31,8 @@ import { tooLarge, tooManyBytes } from './too-large.js';
 export interface ReadOptions {
   /** Gives the bytes of a file that a REM names; without it, such a REM is an error. */
   readonly include?: Include;
+  /** No: nothing that takes milliseconds is tried to explain a mistake. Yes unless given. */
+  readonly thorough?: boolean;
 }
 
 /** A listing, and the text that it was read from. */
@@ -63,10 +65,24 @@ export function readListing(text: string, options: ReadOptions = {}): ReadListin
   return { ...new ListingReader(unified, options, making).read(), text };
 }
 
+/**
+ * Does a listing read without a diagnostic that `matters`? As readListing, but it ends at the first:
+ * of a page that is no listing, no more is read than shows it.
+ */
+export function readsWithout(text: string, matters: (found: Diagnostic) => boolean): boolean {
+  const unified = unifyLineEnds(text);
+  if (tooLarge(unified) !== undefined) return false;
+  const { diagnostics } = new ListingReader(unified, {}, 'typed').read(matters);
+  return !diagnostics.some(matters);
+}
+
 /** Carriage returns alone, as some editors end lines, count as line ends; offsets stay. */
 export function unifyLineEnds(text: string): string {
   return text.includes('\r') && !text.includes('\n') ? text.replaceAll('\r', '\n') : text;
 }
+
+/** Statements of which everything is tried to explain them: a page of nonsense must end too. */
+const MOST_THOROUGH = 100;
 
 /** Bytes of a block that holds the codes of many lines. */
 const BLOCK = 1 << 14;
@@ -98,6 +114,8 @@ export class ListingReader {
   private lineStart = 0;
   /** Bytes of all lines. */
   private stored = 0;
+  /** Statements that did not parse. */
+  private failures = 0;
   private readonly tokeniser: Tokeniser;
   private readonly include: Include | undefined;
 
@@ -139,11 +157,13 @@ export class ListingReader {
     return { items: this.items.splice(0), diagnostics: this.diagnostics.splice(0) };
   }
 
-  /** Everything in one. */
-  read(): ReadListing {
+  /** Everything in one, or up to the first diagnostic that ends it. */
+  read(ends?: (found: Diagnostic) => boolean): ReadListing {
     const { text } = this;
     for (let at = skipBlank(text, 0); at < text.length; at = skipBlank(text, at)) {
+      const told = this.diagnostics.length;
       at = this.readPiece(at);
+      if (ends !== undefined && this.diagnostics.slice(told).some(ends)) break;
       if (this.stored > MOST_PROGRAM_BYTES) {
         this.report('error', tooManyBytes(this.items.at(-1)!.start));
         break;
@@ -231,7 +251,8 @@ export class ListingReader {
     if (parsed.failure === undefined) return this.settle(parsed, textProblems.length === 0, spoken);
     // A form in brackets that is none was reported already.
     if (parsed.failure.token?.tokenType === Escape) return undefined;
-    const failure = explainFailure(parsed.failure, spoken, end);
+    const thorough = (this.options.thorough ?? true) && ++this.failures <= MOST_THOROUGH;
+    const failure = explainFailure(parsed.failure, spoken, end, thorough);
     // RANDOMIZE is no RAND of a variable OMIZE.
     const isDialect = spoken.length > 0 && insteadOf(spoken[0].image) !== undefined;
     if (isDialect) {

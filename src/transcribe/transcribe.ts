@@ -2,7 +2,7 @@
  * A printed or scanned listing to a clean one. Every change carries a certainty: at or above `sure`
  * it is made and noted, below it is left and asked. A listing that is already clean stays as it is.
  */
-import { readListing, unifyLineEnds } from '../listing/read.js';
+import { readsWithout, unifyLineEnds } from '../listing/read.js';
 import { TooLarge, tooLarge } from '../listing/too-large.js';
 import { ramText, SMALLEST_RAM } from '../machine/ram-size.js';
 import { CERTAINTY } from './certainties.js';
@@ -65,19 +65,27 @@ export function transcribe(source: string, options: TranscribeOptions = {}): Tra
   const clean = isClean(source);
   const work = new Work(source, clean ? NEVER : sure, progress ?? (() => {}));
   for (const pass of PASSES) pass(work);
-  if (work.effort.refused)
-    work.remarks.push(
-      'the page has more to try than can be tried: what is odd in it was not all looked into',
-    );
+  if (work.effort.refused) work.remarks.push(undone(work));
   const { remarks } = work;
   const result = clean ? asItStands(source, work) : assemble(work, comments);
   return withRam({ ...result, remarks, clean }, ram);
 }
 
+function undone({ asPrinted: lines }: Work): string {
+  const left =
+    lines.length === 0
+      ? 'what is odd in it was not all looked into'
+      : lines.length === 1
+        ? `line ${lines[0]} was read only as it stands`
+        : `${lines.length} lines, ${lines[0]} to ${lines.at(-1)}, were read only as they stand`;
+  return `the page has more to try than can be tried: ${left}`;
+}
+
 function isClean(source: string): boolean {
   if (source.split('\n').some(({ length }) => length > LONGEST_LINE)) return false;
-  return readListing(source).diagnostics.every(
-    ({ severity, rule }) => severity !== 'error' && rule !== 'run-together',
+  return readsWithout(
+    source,
+    ({ severity, rule }) => severity === 'error' || rule === 'run-together',
   );
 }
 

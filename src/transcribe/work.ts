@@ -13,6 +13,8 @@ export interface WorkLine {
   readonly notes: Note[];
   /** Was it read, so that only look-alikes are left to ask about? */
   settled?: boolean;
+  /** Were its readings looked for, while anything might still be tried? */
+  tried?: boolean;
 }
 
 /** A line that says nothing on this machine: it is left out, and its notes are kept. */
@@ -32,6 +34,10 @@ export class Work {
   /** Is the page printed in capitals, so that a small letter is a misprint? */
   readonly capitals: boolean;
   names = new ProgramNames([]);
+  /** The numbers of lines that were read only as they stand, for want of effort. */
+  readonly asPrinted: number[] = [];
+  /** Lines that no reading makes a statement of. */
+  unread = 0;
 
   /**
    * @param sure the certainty from which a change is made

@@ -1,6 +1,8 @@
 import { describe, expect, it, vi } from 'vitest';
+import { repairStanding } from '../../src/transcribe/passes/repair.js';
 import * as parsing from '../../src/transcribe/readings/parsing.js';
 import { transcribe } from '../../src/transcribe/transcribe.js';
+import { Work } from '../../src/transcribe/work.js';
 
 /** What is made of a text, and how many characters were parsed for it. */
 function measured(text: string) {
@@ -43,6 +45,29 @@ describe('a line that is no statement', () => {
     expect(asked.why).toContain('more characters than the largest RAM has bytes');
     expect(text.endsWith('20 PRINT 1\n')).toBe(true);
     expect(measured(line).characters).toBeLessThan(1000);
+  });
+});
+
+describe('a page of nonsense', () => {
+  const SIGNS = 'ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789 ,;:()+-*/=<>"$.O0I1lS5';
+  const nonsense = (lines: number): string =>
+    Array.from({ length: lines }, (_, line) => {
+      const signs = Array.from({ length: 30 }, (_, at) => SIGNS[((line + 7) * (at + 3) ** 2) % 59]);
+      return `${line + 1} ${signs.join('')}\n`;
+    }).join('');
+
+  it('takes an effort in proportion to its lines', () => {
+    const [few, many] = [40, 80].map((lines) => measured(nonsense(lines)).characters);
+    expect(many / few).toBeGreaterThan(1);
+    expect(many / few).toBeLessThan(2.5);
+  });
+
+  it('leaves lines as they stand, and knows which, where nothing more may be tried', () => {
+    const work = new Work('10 PR1NT 1\n20 PRINT 2\n', 0.9, () => {});
+    work.effort.take(Number.POSITIVE_INFINITY);
+    repairStanding(work);
+    expect(work.asPrinted).toEqual([10, 20]);
+    expect(work.lines.map(({ body }) => body.text)).toEqual(['PR1NT 1', 'PRINT 2']);
   });
 });
 

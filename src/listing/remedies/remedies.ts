@@ -85,8 +85,9 @@ export function remedyFor(
   tokens: readonly ListingToken[],
   at: number,
   isForeign: IsForeign,
+  thorough: boolean,
 ): Problem | undefined {
-  return remedyOf(tokens, at, isForeign, MOST_TOGETHER - 1);
+  return remedyOf(tokens, at, isForeign, thorough ? MOST_TOGETHER - 1 : 0);
 }
 
 function remedyOf(

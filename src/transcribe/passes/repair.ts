@@ -15,6 +15,8 @@ import { isDamaged } from './look-alikes.js';
 /** Readings of a line that are weighed against each other, and those that are shown. */
 const MOST_WEIGHED = 12;
 const MOST_SHOWN = 4;
+/** Lines that nothing reads of which everything is tried to say why. */
+const MOST_EXPLAINED = 100;
 /** Readings whose costs differ by less are as likely as each other. */
 const CLOSE = 0.2;
 
@@ -34,7 +36,9 @@ export const repairStanding: Pass = (work) => {
   const { lines } = work;
   lines.forEach((line, at) => {
     work.progress(0.5 + at / lines.length / 2);
-    if (!line.settled) repair(work, line, { early: false, damaged });
+    if (line.settled) return;
+    if (work.effort.left === 0 && !line.tried) work.asPrinted.push(line.number);
+    repair(work, line, { early: false, damaged });
   });
   work.gatherNames();
 };
@@ -56,6 +60,7 @@ interface When {
 function repair(work: Work, line: WorkLine, { early, damaged }: When): void {
   const printed = line.body.text;
   const standing = bare(printed);
+  line.tried ||= work.effort.left > 0;
   const all = readingsOf(printed, work);
   const readings = weighed(all.found);
   const [best] = readings;
@@ -206,7 +211,8 @@ function cannotRead(work: Work, line: WorkLine, cut: boolean): void {
   line.body = withoutJoints(line.body);
   // What was asked about as another dialect already is no second question.
   if (line.notes.some(({ kind, made }) => kind === 'dialect' && !made)) return;
-  const { diagnostics } = readListing(`${line.number} ${standing}\n`);
+  const thorough = ++work.unread <= MOST_EXPLAINED;
+  const { diagnostics } = readListing(`${line.number} ${standing}\n`, { thorough });
   const problem = diagnostics.find(({ severity }) => severity === 'error');
   work.add(line, {
     kind: 'unreadable',

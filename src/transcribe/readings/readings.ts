@@ -67,6 +67,7 @@ interface Choice {
 
 export function readingsOf(printed: string, context: LineContext): Readings {
   const { effort, names } = context;
+  if (effort.left === 0) return asItStands(printed);
   const pieces = piecesOf(printed, context);
   const open = pieces.flatMap(({ ways }, index) => (ways.length > 1 ? [index] : []));
   const found: Reading[] = [];
@@ -106,9 +107,15 @@ export function readingsOf(printed: string, context: LineContext): Readings {
   return { found: found.filter(({ cost }) => cost <= best + BEYOND), cut };
 }
 
+/** Where nothing more may be tried. */
+function asItStands(printed: string): Readings {
+  const text = bare(printed);
+  const { statement } = parseText(text);
+  const found = statement === undefined ? [] : [{ text, cost: 0, statement, edits: [] }];
+  return { found, cut: true };
+}
+
 function attemptsFor(printed: string, { left }: Effort): number {
-  // The line as it stands is parsed in any case.
-  if (left === 0) return 1;
   const length = Math.max(SHORTEST, printed.length);
   const fewest = Math.max(1, Math.min(FEWEST_ATTEMPTS, SMALL_CHANGE / length));
   return Math.min(MOST_ATTEMPTS, Math.max(fewest, (left * SHARE) / length));

@@ -60,6 +60,11 @@ for (const { word } of KEYWORD_TABLE) {
   BY_SHAPE.set(shape, [...(BY_SHAPE.get(shape) ?? []), word]);
 }
 
+/** Words that a run may be misspelt from, with their shapes. */
+const SHAPED = KEYWORD_TABLE.filter(({ word }) => /^[A-Z]/.test(word) && word.length > 2).map(
+  ({ word }) => ({ word, shape: shapeOf(word) }),
+);
+
 interface Partial {
   readonly text: string;
   readonly cost: number;
@@ -89,11 +94,11 @@ export function waysOfRun(run: string, context: LineContext, own: ReadonlySet<st
 function keepMisspelt(run: string, keep: (text: string, cost: number) => void): void {
   const upper = run.toUpperCase();
   // A word that has a keyword's very shape is that keyword, and no other misspelt.
-  if (upper.length < 3 || BY_SHAPE.has(shapeOf(upper))) return;
+  const own = shapeOf(upper);
+  if (upper.length < 3 || BY_SHAPE.has(own)) return;
   const most = upper.length < 6 ? 1 : 2;
-  for (const { word } of KEYWORD_TABLE) {
-    if (!/^[A-Z]/.test(word) || word.length < 3) continue;
-    const distance = wordDistance(shapeOf(upper), shapeOf(word), most);
+  for (const { word, shape } of SHAPED) {
+    const distance = wordDistance(own, shape, most);
     if (distance > 0 && distance <= most) keep(word, MISSPELT + 2 * (distance - 1));
   }
 }
