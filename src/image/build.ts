@@ -14,7 +14,13 @@ import {
   plainHeader,
   setWord,
 } from '../machine/image-layout.js';
-import { clearDisplaySize, IMAGE_START, RAM_START, VARIABLES_END } from '../machine/memory-map.js';
+import {
+  clearDisplaySize,
+  HIGHEST_ADDRESS,
+  IMAGE_START,
+  RAM_START,
+  VARIABLES_END,
+} from '../machine/memory-map.js';
 import { LARGEST_RAM, ramText, SMALLEST_RAM, smallestRam } from '../machine/ram-size.js';
 import { encodeVariable } from '../machine/variables.js';
 import { doesNotLoad, loadingNeeds, loadingShort } from './loading.js';
@@ -24,7 +30,7 @@ export interface BuildOptions {
   readonly ram?: number;
   /**
    * Gives an image too that cannot be loaded in that RAM: that is a warning then, and no error. Of a
-   * listing with errors it holds what could be read.
+   * listing with errors it holds what could be read. Past the highest address there is none.
    */
   readonly anyway?: boolean;
 }
@@ -241,13 +247,16 @@ function checkRoom(
   });
   const at = listing.lines.at(crossing) ?? listing.items.at(-1) ?? { start: 0, end: 1 };
   const needed = end - RAM_START;
+  const isPast = end > HIGHEST_ADDRESS;
   diagnostics.push({
-    severity: anyway ? 'warning' : 'error',
+    severity: anyway && !isPast ? 'warning' : 'error',
     start: at.start,
     end: Math.min(at.end, at.start + 80),
     rule: NO_ROOM,
     message: `the program ${doesNotLoad(over, ram)}`,
-    why: `system variables, program, display and variables take ${count(needed, 'byte')}, and the machine needs ${loadingNeeds(end, ram).low - needed} more for its line and its stack`,
+    why: isPast
+      ? `it would end at address ${end}, and the pointers of an image hold none above ${HIGHEST_ADDRESS}`
+      : `system variables, program, display and variables take ${count(needed, 'byte')}, and the machine needs ${loadingNeeds(end, ram).low - needed} more for its line and its stack`,
     help: remedyFor(needed, ram),
   });
 }

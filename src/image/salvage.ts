@@ -10,7 +10,7 @@ import {
   setWord,
   wordAt,
 } from '../machine/image-layout.js';
-import { IMAGE_START, PROGRAM_START } from '../machine/memory-map.js';
+import { HIGHEST_ADDRESS, IMAGE_START, PROGRAM_START } from '../machine/memory-map.js';
 import { looksLikeImage } from './areas.js';
 
 export interface Salvaged {
@@ -27,7 +27,7 @@ export interface Salvaged {
 export function salvage(bytes: Uint8Array): Salvaged {
   if (looksLikeImage(bytes)) return { image: bytes, remarks: [] };
   const remarks: string[] = [];
-  const image = withHeader(bytes.subarray(0, HIGHEST_END - IMAGE_START), remarks);
+  const image = withHeader(bytes.subarray(0, HIGHEST_ADDRESS - IMAGE_START), remarks);
   const left = bytes.length - image.length;
   if (left > 0) remarks.push(`${count(left, 'byte')} past the end of all memory left out`);
   const end = IMAGE_START + image.length;
@@ -45,9 +45,6 @@ export function salvage(bytes: Uint8Array): Salvaged {
   }
   return { image, remarks };
 }
-
-/** The highest address that a pointer can hold. */
-const HIGHEST_END = 65535;
 
 /** A copy of the bytes, with the header filled up where it is cut short. */
 function withHeader(bytes: Uint8Array, remarks: string[]): Uint8Array {

@@ -74,3 +74,6 @@ export function hasFullDisplay(ramBytes: number): boolean {
 export function clearDisplaySize(ramBytes: number): number {
   return hasFullDisplay(ramBytes) ? FULL_DISPLAY_SIZE : COLLAPSED_DISPLAY_SIZE;
 }
+
+/** The highest address that a pointer holds. */
+export const HIGHEST_ADDRESS = 0xffff;

@@ -344,4 +344,16 @@ describe('what is no image', () => {
     expect(image).toHaveLength(65_535 - 16_393);
     expect(buildImage(readListing(text).listing, { anyway: true }).image).toEqual(image);
   });
+  it('is never built past the highest address, even if it is wanted anyway', () => {
+    const lines = (size: number) => `10 REM ${'A'.repeat(30_000)}\n20 REM ${'A'.repeat(size)}\n`;
+    const built = (size: number) =>
+      buildImage(readListing(lines(size)).listing, { ram: 49_152, anyway: true });
+    const room = 65_535 - built(0).areas.E_LINE;
+    expect(listingOfImage(built(room).image!).text).toContain(lines(room));
+    const { image, diagnostics } = built(room + 1);
+    expect(image).toBeUndefined();
+    expect(diagnostics).toMatchObject([
+      { severity: 'error', why: expect.stringContaining('65536, and the pointers') },
+    ]);
+  });
 });
