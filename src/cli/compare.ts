@@ -11,10 +11,10 @@ import {
 } from '../image/compare.js';
 import { hasErrors, type Paint } from '../listing/diagnostics.js';
 import { hexBytes } from '../listing/print.js';
-import { loadProgram, type Program } from './input.js';
-import { CannotAsk, DONE, NO, print, tell } from './io.js';
-import { allOption, formatOption, includeAnywhereOption, ramOption } from './options.js';
-import { count, jsonOf, paintFor, shortList, tellDiagnostics } from './show.js';
+import { loadProgram, type Program } from './common/input.js';
+import { CannotAsk, DONE, NO, print, tell } from './common/io.js';
+import { allOption, formatOption, includeAnywhereOption, ramOption } from './common/options.js';
+import { count, jsonOf, paintFor, shortList, tellDiagnostics } from './common/show.js';
 
 interface Options {
   all?: boolean;

@@ -1,11 +1,11 @@
 /** `completion SHELL`: the script with which a shell completes commands, options and files. */
 import type { Command, Option } from 'commander';
 import { USUAL_RAM_SIZES } from '../machine/ram-size.js';
+import { printListing } from './common/io.js';
 import { bashScript } from './completion/bash.js';
 import { fishScript } from './completion/fish.js';
 import type { CompletedCommand, Values } from './completion/words.js';
 import { zshScript } from './completion/zsh.js';
-import { printListing } from './io.js';
 
 const SCRIPTS: Record<string, (commands: readonly CompletedCommand[]) => string> = {
   bash: bashScript,

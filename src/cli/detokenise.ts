@@ -9,8 +9,8 @@ import { charactersText } from '../listing/print.js';
 import { sameBytes } from '../machine/bytes.js';
 import { ramText, SMALLEST_RAM } from '../machine/ram-size.js';
 import { doubtNotes } from '../tape/telling/doubt-text.js';
-import { loadProgram, type Program, programOfText } from './input.js';
-import { CannotAsk, NO, print, printListing, tell, writeBytes } from './io.js';
+import { loadProgram, type Program, programOfText } from './common/input.js';
+import { CannotAsk, NO, print, printListing, tell, writeBytes } from './common/io.js';
 import {
   allOption,
   formatOption,
@@ -18,9 +18,9 @@ import {
   outputOption,
   ramOption,
   salvageOption,
-} from './options.js';
-import { roomFor } from './room.js';
-import { count, jsonOf, placeDiagnostics, statusOf, tellDiagnostics } from './show.js';
+} from './common/options.js';
+import { roomFor } from './common/room.js';
+import { count, jsonOf, placeDiagnostics, statusOf, tellDiagnostics } from './common/show.js';
 
 interface Options {
   all?: boolean;

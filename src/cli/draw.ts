@@ -23,7 +23,7 @@ import { DISPLAY_COLUMNS, DISPLAY_ROWS } from '../machine/memory-map.js';
 import { MOST_PICTURE_BYTES } from '../machine/program-limits.js';
 import { ramText, SMALLEST_RAM } from '../machine/ram-size.js';
 import { screenPicture } from '../rehearsal/telling/picture.js';
-import { loadListing, type Program, programOfText } from './input.js';
+import { loadListing, type Program, programOfText } from './common/input.js';
 import {
   CannotAsk,
   DONE,
@@ -34,7 +34,7 @@ import {
   readBytes,
   tell,
   writeBytes,
-} from './io.js';
+} from './common/io.js';
 import {
   allOption,
   anywayOption,
@@ -44,9 +44,9 @@ import {
   outputOption,
   ramOption,
   svgOption,
-} from './options.js';
-import { budgetFor, tellVerdict } from './room.js';
-import { count, duration, jsonOf, tellDiagnostics } from './show.js';
+} from './common/options.js';
+import { budgetFor, tellVerdict } from './common/room.js';
+import { count, duration, jsonOf, tellDiagnostics } from './common/show.js';
 
 interface Options {
   text?: string;

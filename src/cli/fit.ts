@@ -10,8 +10,8 @@ import type { Verdict } from '../memory/verdict.js';
 import { type Measured, measuredOf } from '../rehearsal/telling/measured.js';
 import { measuredBudget } from '../rehearsal/telling/measured-budget.js';
 import { lineRanges } from '../rehearsal/telling/show.js';
-import { loadProgram, type Program } from './input.js';
-import { DONE, NO, print, tell, writeBytes } from './io.js';
+import { loadProgram, type Program } from './common/input.js';
+import { DONE, NO, print, tell, writeBytes } from './common/io.js';
 import {
   allOption,
   formatOption,
@@ -19,11 +19,11 @@ import {
   ramOption,
   salvageOption,
   svgOption,
-} from './options.js';
-import { budgetFor, tellVerdict } from './room.js';
-import { addRunOptions, hasRunOptions, type RunWords, runShown } from './run-options.js';
-import { count, jsonOf, MOST_SHOWN, tellDiagnostics } from './show.js';
-import { follow, watchOption } from './watch.js';
+} from './common/options.js';
+import { budgetFor, tellVerdict } from './common/room.js';
+import { addRunOptions, hasRunOptions, type RunWords, runShown } from './common/run-options.js';
+import { count, jsonOf, MOST_SHOWN, tellDiagnostics } from './common/show.js';
+import { follow, watchOption } from './common/watch.js';
 
 interface Options extends RunWords {
   all?: boolean;

@@ -5,10 +5,10 @@ import { NO_ROOM } from '../image/build.js';
 import { hasErrors } from '../listing/diagnostics.js';
 import { formatListing } from '../listing/format.js';
 import { LARGEST_RAM } from '../machine/ram-size.js';
-import { loadListing, type Program } from './input.js';
-import { DONE, NO, print, printListing, tell, writeBytes } from './io.js';
-import { allOption, formatOption, includeAnywhereOption, ramOption } from './options.js';
-import { count, jsonOf, placeDiagnostics, tellDiagnostics } from './show.js';
+import { loadListing, type Program } from './common/input.js';
+import { DONE, NO, print, printListing, tell, writeBytes } from './common/io.js';
+import { allOption, formatOption, includeAnywhereOption, ramOption } from './common/options.js';
+import { count, jsonOf, placeDiagnostics, tellDiagnostics } from './common/show.js';
 
 interface Options {
   all?: boolean;

@@ -6,11 +6,11 @@ import { sayLine } from '../keys/say.js';
 import { keySheet } from '../keys/sheet.js';
 import { type Diagnostic, hasErrors, Places } from '../listing/diagnostics.js';
 import { statementText } from '../listing/print.js';
-import { loadProgram, type Program } from './input.js';
-import { CannotAsk, NO, print, writeBytes } from './io.js';
-import { allOption, formatOption, outputOption, ramOption } from './options.js';
-import { tellTooLarge } from './room.js';
-import { count, jsonOf, tellDiagnostics } from './show.js';
+import { loadProgram, type Program } from './common/input.js';
+import { CannotAsk, NO, print, writeBytes } from './common/io.js';
+import { allOption, formatOption, outputOption, ramOption } from './common/options.js';
+import { tellTooLarge } from './common/room.js';
+import { count, jsonOf, tellDiagnostics } from './common/show.js';
 
 interface Options {
   all?: boolean;

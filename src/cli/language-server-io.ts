@@ -6,8 +6,8 @@ import { fileURLToPath, pathToFileURL } from 'node:url';
 import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';
 import { carryOut } from '../language-server/commands.js';
 import { serve } from '../language-server/serve.js';
-import { readIncluded } from './input.js';
-import { besides, writeBytes } from './io.js';
+import { readIncluded } from './common/input.js';
+import { besides, writeBytes } from './common/io.js';
 
 declare const LISTWRIGHT_VERSION: string;
 

@@ -1,6 +1,6 @@
 /** `language-server`: what an editor asks, over standard input and output. */
 import type { Command } from 'commander';
-import { ramOption } from './options.js';
+import { ramOption } from './common/options.js';
 
 export function register(program: Command): void {
   program

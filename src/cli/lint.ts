@@ -12,12 +12,12 @@ import { type Diagnostic, hasErrors, placeDiagnostics } from '../listing/diagnos
 import { ramText } from '../machine/ram-size.js';
 import { type Verdict, verdictText } from '../memory/verdict.js';
 import { settledVerdict } from '../rehearsal/telling/settle.js';
-import { findingsText } from './findings.js';
-import { loadListing, type Program } from './input.js';
-import { CannotAsk, DONE, NO, print, tell, writeBytes } from './io.js';
-import { allOption, formatOption, includeAnywhereOption, ramOption } from './options.js';
-import { count, jsonOf, paintFor, tellDiagnostics } from './show.js';
-import { follow, watchOption } from './watch.js';
+import { findingsText } from './common/findings.js';
+import { loadListing, type Program } from './common/input.js';
+import { CannotAsk, DONE, NO, print, tell, writeBytes } from './common/io.js';
+import { allOption, formatOption, includeAnywhereOption, ramOption } from './common/options.js';
+import { count, jsonOf, paintFor, tellDiagnostics } from './common/show.js';
+import { follow, watchOption } from './common/watch.js';
 
 declare const LISTWRIGHT_VERSION: string;
 

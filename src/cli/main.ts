@@ -1,6 +1,6 @@
 /** The command line: one table of commands; each command's own file does its work. */
 import { Command, CommanderError } from 'commander';
-import { ask, CANNOT_ASK, CannotAsk, DONE, print, tell } from './io.js';
+import { ask, CANNOT_ASK, CannotAsk, DONE, print, tell } from './common/io.js';
 
 declare const LISTWRIGHT_VERSION: string;
 

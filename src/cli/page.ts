@@ -3,8 +3,8 @@ import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { createServer, type IncomingMessage, type Server, type ServerResponse } from 'node:http';
 import { extname, join } from 'node:path';
 import type { Command } from 'commander';
-import { CannotAsk, print, tell } from './io.js';
-import { numberOption } from './options.js';
+import { CannotAsk, print, tell } from './common/io.js';
+import { numberOption } from './common/options.js';
 
 const HOST = '127.0.0.1';
 /** Fixed, since a browser keeps drafts by address and port. */

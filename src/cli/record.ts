@@ -15,9 +15,9 @@ import {
   type RecordOptions,
 } from '../tape/writing/record.js';
 import type { TapeProgram } from '../tape/writing/tape-bytes.js';
-import { cleanAtEnd, turn } from './ending.js';
-import { loadProgram, noteNoLines, type Program } from './input.js';
-import { besides, CannotAsk, NO, nameOf, openWhole, placeOf, print, tell } from './io.js';
+import { cleanAtEnd, turn } from './common/ending.js';
+import { loadProgram, noteNoLines, type Program } from './common/input.js';
+import { besides, CannotAsk, NO, nameOf, openWhole, placeOf, print, tell } from './common/io.js';
 import {
   allOption,
   anywayOption,
@@ -26,11 +26,18 @@ import {
   numberOption,
   outputOption,
   ramOption,
-} from './options.js';
-import { play } from './player.js';
-import { Progress } from './progress.js';
-import { check, tellMistakes, tellVerdict } from './room.js';
-import { count, duration, jsonOf, placeDiagnostics, statusOf, tellDiagnostics } from './show.js';
+} from './common/options.js';
+import { Progress } from './common/progress.js';
+import { check, tellMistakes, tellVerdict } from './common/room.js';
+import {
+  count,
+  duration,
+  jsonOf,
+  placeDiagnostics,
+  statusOf,
+  tellDiagnostics,
+} from './common/show.js';
+import { play } from './sound/player.js';
 
 interface Options {
   all?: boolean;

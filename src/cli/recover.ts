@@ -18,8 +18,7 @@ import {
 } from '../tape/telling/doubt-text.js';
 import { ClosePicker, drawRecovery, worstPlace } from '../tape/telling/draw-recovery.js';
 import { type VotedProgram, voteBetween } from '../tape/voting/takes.js';
-import { besides, CannotAsk, NO, nameOf, placeOf, print, tell, writeBytes } from './io.js';
-import { listen } from './listen.js';
+import { besides, CannotAsk, NO, nameOf, placeOf, print, tell, writeBytes } from './common/io.js';
 import {
   allOption,
   anywayOption,
@@ -27,10 +26,11 @@ import {
   outputOption,
   ramOption,
   svgOption,
-} from './options.js';
-import { verdictOfImage } from './room.js';
-import { count, jsonOf, shortList } from './show.js';
-import { listenTo } from './sound-file.js';
+} from './common/options.js';
+import { verdictOfImage } from './common/room.js';
+import { count, jsonOf, shortList } from './common/show.js';
+import { listen } from './sound/listen.js';
+import { listenTo } from './sound/sound-file.js';
 
 interface Options {
   all?: boolean;

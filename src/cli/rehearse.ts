@@ -19,8 +19,8 @@ import {
   rehearsalJson,
   verdictOf,
 } from '../rehearsal/telling/show.js';
-import { loadProgram, type Program } from './input.js';
-import { CANNOT_ASK, CannotAsk, DONE, NO, print, tell, writeBytes } from './io.js';
+import { loadProgram, type Program } from './common/input.js';
+import { CANNOT_ASK, CannotAsk, DONE, NO, print, tell, writeBytes } from './common/io.js';
 import {
   allOption,
   formatOption,
@@ -28,10 +28,10 @@ import {
   ramOption,
   salvageOption,
   svgOption,
-} from './options.js';
-import { budgetFor, tellVerdict } from './room.js';
-import { addRunOptions, inverterFor, type RunWords, runShown } from './run-options.js';
-import { count, duration, jsonOf, tellDiagnostics } from './show.js';
+} from './common/options.js';
+import { budgetFor, tellVerdict } from './common/room.js';
+import { addRunOptions, inverterFor, type RunWords, runShown } from './common/run-options.js';
+import { count, duration, jsonOf, tellDiagnostics } from './common/show.js';
 
 interface Options extends RunWords {
   all?: boolean;

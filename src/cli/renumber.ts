@@ -4,8 +4,8 @@ import type { Command } from 'commander';
 import { hasErrors } from '../listing/diagnostics.js';
 import { renumber, USUAL_START, USUAL_STEP } from '../listing/renumber.js';
 import { LARGEST_RAM } from '../machine/ram-size.js';
-import { loadListing } from './input.js';
-import { DONE, NO, print, printListing, tell, writeBytes } from './io.js';
+import { loadListing } from './common/input.js';
+import { DONE, NO, print, printListing, tell, writeBytes } from './common/io.js';
 import {
   allOption,
   formatOption,
@@ -13,9 +13,9 @@ import {
   lineOption,
   outputOption,
   ramOption,
-} from './options.js';
-import { roomFor } from './room.js';
-import { count, jsonOf, placeDiagnostics, tellDiagnostics } from './show.js';
+} from './common/options.js';
+import { roomFor } from './common/room.js';
+import { count, jsonOf, placeDiagnostics, tellDiagnostics } from './common/show.js';
 
 interface Options {
   all?: boolean;

@@ -5,8 +5,8 @@ import { areasOf } from '../image/areas.js';
 import { PROGRAM_START } from '../machine/memory-map.js';
 import { type Verdict, verdictJson } from '../memory/verdict.js';
 import { secondsOnTape } from '../tape/writing/record.js';
-import { loadListing, noteNoLines, type Program } from './input.js';
-import { besides, CannotAsk, placeOf, print, tell, writeBytes } from './io.js';
+import { loadListing, noteNoLines, type Program } from './common/input.js';
+import { besides, CannotAsk, placeOf, print, tell, writeBytes } from './common/io.js';
 import {
   allOption,
   anywayOption,
@@ -14,9 +14,16 @@ import {
   includeAnywhereOption,
   outputOption,
   ramOption,
-} from './options.js';
-import { check, tellMistakes, tellVerdict } from './room.js';
-import { count, duration, jsonOf, placeDiagnostics, statusOf, tellDiagnostics } from './show.js';
+} from './common/options.js';
+import { check, tellMistakes, tellVerdict } from './common/room.js';
+import {
+  count,
+  duration,
+  jsonOf,
+  placeDiagnostics,
+  statusOf,
+  tellDiagnostics,
+} from './common/show.js';
 
 interface Options {
   all?: boolean;

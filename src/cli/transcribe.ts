@@ -7,12 +7,18 @@ import { CERTAINTY } from '../transcribe/certainties.js';
 import { type Question, questionsOf, reasonOf, shortened } from '../transcribe/questions.js';
 import { reportPage } from '../transcribe/report.js';
 import { type Transcription, transcribe } from '../transcribe/transcribe.js';
-import { loadText } from './input.js';
-import { NO, nameOf, printListing, tell, writeBytes } from './io.js';
-import { allOption, formatOption, numberOption, outputOption, ramOption } from './options.js';
-import { withProgress } from './progress.js';
-import { roomFor } from './room.js';
-import { count, jsonOf, paintFor, shortList, tellDiagnostics } from './show.js';
+import { loadText } from './common/input.js';
+import { NO, nameOf, printListing, tell, writeBytes } from './common/io.js';
+import {
+  allOption,
+  formatOption,
+  numberOption,
+  outputOption,
+  ramOption,
+} from './common/options.js';
+import { withProgress } from './common/progress.js';
+import { roomFor } from './common/room.js';
+import { count, jsonOf, paintFor, shortList, tellDiagnostics } from './common/show.js';
 
 interface Options {
   all?: boolean;

@@ -2,7 +2,7 @@
 import { chmodSync, existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it, vi } from 'vitest';
-import { play } from '../../src/cli/player.js';
+import { play } from '../../src/cli/sound/player.js';
 import { recoverPrograms } from '../../src/tape/recover.js';
 import { runCli, scratchFolder } from '../support/run-cli.js';
 

@@ -1,9 +1,9 @@
 /** Hands a sound file to a player that the system has. Nothing goes through a shell. */
 import { type ChildProcess, spawn } from 'node:child_process';
-import { cleanAtEnd } from './ending.js';
-import { findCommand } from './installed.js';
-import { CannotAsk } from './io.js';
-import { duration } from './show.js';
+import { cleanAtEnd } from '../common/ending.js';
+import { findCommand } from '../common/installed.js';
+import { CannotAsk } from '../common/io.js';
+import { duration } from '../common/show.js';
 
 interface Player {
   readonly command: string;

@@ -1,8 +1,8 @@
 /** The options that several commands share: one wording each, and one way to read their values. */
 
 import { Option } from 'commander';
-import { HIGHEST_LINE, LOWEST_LINE } from '../machine/memory-map.js';
-import { readRamSize } from '../machine/ram-size.js';
+import { HIGHEST_LINE, LOWEST_LINE } from '../../machine/memory-map.js';
+import { readRamSize } from '../../machine/ram-size.js';
 import { CannotAsk } from './io.js';
 
 /** @param use what the command does with the size, where it is not the plain question */

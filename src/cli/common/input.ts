@@ -1,20 +1,20 @@
 /** What a command is given: a listing, an image or a recording, told apart by content. */
 import { realpathSync } from 'node:fs';
 import { dirname, isAbsolute, join, relative } from 'node:path';
-import type { Listing } from '../../grammar/tree.js';
-import { looksLikeImage, NotAnImage } from '../image/areas.js';
-import { ramOf } from '../image/build.js';
-import { isText } from '../image/kind.js';
-import { listingOfImage } from '../image/read.js';
-import { tokenise } from '../image/tokenise.js';
-import { type Diagnostic, hasErrors, Places, type Source } from '../listing/diagnostics.js';
-import { count } from '../listing/print.js';
-import { unifyLineEnds } from '../listing/read.js';
-import { nameOfFile, tapeName } from '../listing/tape-name.js';
-import { tooLarge } from '../listing/too-large.js';
-import { MOST_CHARACTERS, MOST_LINE_BYTES } from '../machine/program-limits.js';
-import type { RecoveredProgram } from '../tape/reading/recovery.js';
-import { HEAD_SIZE, soundKindOf } from '../tape/samples/sound-kind.js';
+import type { Listing } from '../../../grammar/tree.js';
+import { looksLikeImage, NotAnImage } from '../../image/areas.js';
+import { ramOf } from '../../image/build.js';
+import { isText } from '../../image/kind.js';
+import { listingOfImage } from '../../image/read.js';
+import { tokenise } from '../../image/tokenise.js';
+import { type Diagnostic, hasErrors, Places, type Source } from '../../listing/diagnostics.js';
+import { count } from '../../listing/print.js';
+import { unifyLineEnds } from '../../listing/read.js';
+import { nameOfFile, tapeName } from '../../listing/tape-name.js';
+import { tooLarge } from '../../listing/too-large.js';
+import { MOST_CHARACTERS, MOST_LINE_BYTES } from '../../machine/program-limits.js';
+import type { RecoveredProgram } from '../../tape/reading/recovery.js';
+import { HEAD_SIZE, soundKindOf } from '../../tape/samples/sound-kind.js';
 import {
   CannotAsk,
   joined,
@@ -167,8 +167,8 @@ async function fromRecording(
   options: InputOptions,
 ): Promise<Program> {
   // Most inputs are none, and need not load what reads them.
-  const { ProgramListener } = await import('../tape/recover.js');
-  const { listenTo } = await import('./sound-file.js');
+  const { ProgramListener } = await import('../../tape/recover.js');
+  const { listenTo } = await import('../sound/sound-file.js');
   const { programs, notes } = await listenTo(path, 'reading', new ProgramListener(), { bytes });
   if (programs.length === 0) {
     throw new CannotAsk(

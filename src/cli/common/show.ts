@@ -7,9 +7,9 @@ import {
   placeDiagnostics,
   type Source,
   showDiagnostics,
-} from '../listing/diagnostics.js';
-import { count } from '../listing/print.js';
-import { visibleJson } from '../markup/visible.js';
+} from '../../listing/diagnostics.js';
+import { count } from '../../listing/print.js';
+import { visibleJson } from '../../markup/visible.js';
 import { DONE, NO, tell } from './io.js';
 import { styled, wantsColour } from './terminal.js';
 

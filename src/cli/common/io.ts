@@ -12,7 +12,7 @@ import {
   writeSync,
 } from 'node:fs';
 import { basename, dirname, extname, join } from 'node:path';
-import { visible, visibleLine } from '../markup/visible.js';
+import { visible, visibleLine } from '../../markup/visible.js';
 import { cleanAtEnd, leave } from './ending.js';
 import { sendable } from './terminal.js';
 

@@ -1,9 +1,9 @@
 /** Sound from the line in of this computer, by a recorder that the system has. Nothing goes through a shell. */
 import { type ChildProcess, spawn } from 'node:child_process';
-import { cleanAtEnd } from './ending.js';
-import { findCommand } from './installed.js';
-import { CannotAsk } from './io.js';
-import { duration } from './show.js';
+import { cleanAtEnd } from '../common/ending.js';
+import { findCommand } from '../common/installed.js';
+import { CannotAsk } from '../common/io.js';
+import { duration } from '../common/show.js';
 
 /** Samples a second that recorders are asked for: one channel, 16 bits, the low byte first. */
 export const RECORDING_RATE = 44100;

@@ -1,5 +1,5 @@
 /** What a terminal shows: colours, and nothing that a listing or a name could steer it with. */
-import { visible } from '../markup/visible.js';
+import { visible } from '../../markup/visible.js';
 
 /** Select Graphic Rendition numbers (ECMA-48) for the parts of a message, and to end them. */
 const STYLES = {

@@ -2,21 +2,21 @@
 import { closeSync, mkdtempSync, openSync, rmSync, writeSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { joined } from '../tape/samples/compressed/ogg-pages.js';
-import { readSound, type SoundOptions } from '../tape/samples/read-sound.js';
-import type { SoundRead, TakeSamples } from '../tape/samples/sound-format.js';
+import { joined } from '../../tape/samples/compressed/ogg-pages.js';
+import { readSound, type SoundOptions } from '../../tape/samples/read-sound.js';
+import type { SoundRead, TakeSamples } from '../../tape/samples/sound-format.js';
 import {
   HEAD_SIZE,
   isDecoded,
   isPlain,
   type OtherKind,
   soundKindOf,
-} from '../tape/samples/sound-kind.js';
-import { SoundError } from '../tape/sound-error.js';
+} from '../../tape/samples/sound-kind.js';
+import { SoundError } from '../../tape/sound-error.js';
+import { cleanAtEnd } from '../common/ending.js';
+import { CannotAsk, nameOf, piecesOf, unreadable } from '../common/io.js';
+import { Progress } from '../common/progress.js';
 import { convert } from './converter.js';
-import { cleanAtEnd } from './ending.js';
-import { CannotAsk, nameOf, piecesOf, unreadable } from './io.js';
-import { Progress } from './progress.js';
 
 /** Bytes by which most kinds are clear. */
 const ENOUGH = 64;

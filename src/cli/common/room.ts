@@ -1,15 +1,15 @@
 /** The verdict on a program, as every command says it, and what to do next. */
-import type { Listing } from '../../grammar/tree.js';
-import { NotAnImage } from '../image/areas.js';
-import { NO_ROOM, ramOf, remedyFor } from '../image/build.js';
-import { listingOfImage } from '../image/read.js';
-import { lint } from '../lint/lint.js';
-import type { Diagnostic, Source } from '../listing/diagnostics.js';
-import { RAM_START } from '../machine/memory-map.js';
-import { ramText } from '../machine/ram-size.js';
-import { type Budget, budgetOf } from '../memory/budget.js';
-import { endOfImage, loadRoom, type Verdict, verdictText } from '../memory/verdict.js';
-import { settledVerdict } from '../rehearsal/telling/settle.js';
+import type { Listing } from '../../../grammar/tree.js';
+import { NotAnImage } from '../../image/areas.js';
+import { NO_ROOM, ramOf, remedyFor } from '../../image/build.js';
+import { listingOfImage } from '../../image/read.js';
+import { lint } from '../../lint/lint.js';
+import type { Diagnostic, Source } from '../../listing/diagnostics.js';
+import { RAM_START } from '../../machine/memory-map.js';
+import { ramText } from '../../machine/ram-size.js';
+import { type Budget, budgetOf } from '../../memory/budget.js';
+import { endOfImage, loadRoom, type Verdict, verdictText } from '../../memory/verdict.js';
+import { settledVerdict } from '../../rehearsal/telling/settle.js';
 import { type InputOptions, type Program, programOfText } from './input.js';
 import { tell } from './io.js';
 import { count, tellDiagnostics } from './show.js';

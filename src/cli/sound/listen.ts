@@ -1,14 +1,14 @@
 /** Listening to a tape as it plays: the level, each program as it ends, and the end of it all. */
-import type { RecoveredProgram, Recovery } from '../tape/reading/recovery.js';
-import type { ProgramListener } from '../tape/recover.js';
-import { BLOCK } from '../tape/samples/sound-format.js';
-import { timeText } from '../tape/telling/doubt-text.js';
-import { type Level, levelOf } from '../tape/telling/level.js';
-import { waveHeader } from '../tape/writing/wave-header.js';
-import { endSoftly } from './ending.js';
-import { CannotAsk, openWhole, placeOf, tell, type WholeFile } from './io.js';
+import type { RecoveredProgram, Recovery } from '../../tape/reading/recovery.js';
+import type { ProgramListener } from '../../tape/recover.js';
+import { BLOCK } from '../../tape/samples/sound-format.js';
+import { timeText } from '../../tape/telling/doubt-text.js';
+import { type Level, levelOf } from '../../tape/telling/level.js';
+import { waveHeader } from '../../tape/writing/wave-header.js';
+import { endSoftly } from '../common/ending.js';
+import { CannotAsk, openWhole, placeOf, tell, type WholeFile } from '../common/io.js';
+import { duration } from '../common/show.js';
 import { hear, RECORDING_RATE } from './recorder.js';
-import { duration } from './show.js';
 
 /** Seconds between two looks at the level and at what was read. */
 const LOOK = 0.25;

@@ -1,16 +1,16 @@
 /** What `lint` found, for a person: mistakes first and whole, then savings, then the sum. */
-import type { Silenced } from '../lint/allowances.js';
-import type { Finding } from '../lint/rule.js';
-import { RULES } from '../lint/rules.js';
+import type { Silenced } from '../../lint/allowances.js';
+import type { Finding } from '../../lint/rule.js';
+import { RULES } from '../../lint/rules.js';
 import {
   type Diagnostic,
   type Paint,
   Places,
   type Source,
   showDiagnostics,
-} from '../listing/diagnostics.js';
-import { ramText } from '../machine/ram-size.js';
-import { type Verdict, verdictText } from '../memory/verdict.js';
+} from '../../listing/diagnostics.js';
+import { ramText } from '../../machine/ram-size.js';
+import { type Verdict, verdictText } from '../../memory/verdict.js';
 import { count, shortList } from './show.js';
 
 /** So much of the RAM has to be left before savings are no longer worth a line each. */

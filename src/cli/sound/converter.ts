@@ -1,9 +1,9 @@
 /** Sound that no decoder of ours reads, through a converter that is installed. */
 import { type ChildProcess, spawn } from 'node:child_process';
-import type { OtherKind } from '../tape/samples/sound-kind.js';
-import { SoundError } from '../tape/sound-error.js';
-import { cleanAtEnd } from './ending.js';
-import { findCommand, typedName } from './installed.js';
+import type { OtherKind } from '../../tape/samples/sound-kind.js';
+import { SoundError } from '../../tape/sound-error.js';
+import { cleanAtEnd } from '../common/ending.js';
+import { findCommand, typedName } from '../common/installed.js';
 
 const CONVERTER = 'ffmpeg';
 

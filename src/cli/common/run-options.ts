@@ -1,17 +1,17 @@
 /** How a rehearsal is to run: the options that `rehearse` and `fit` share, and a person at the keys. */
 import { readSync } from 'node:fs';
 import { type Command, InvalidArgumentError } from 'commander';
-import { MOST_CHARACTERS } from '../machine/program-limits.js';
+import { MOST_CHARACTERS } from '../../machine/program-limits.js';
 import {
   DEFAULT_FRAMES,
   DEFAULT_STATEMENTS,
   type Rehearsal,
   type RehearseOptions,
-} from '../rehearsal/rehearsal.js';
-import { rehearse } from '../rehearsal/run.js';
-import { BadKeys, type KeyPress, readKeys } from '../rehearsal/state/keys.js';
-import type { InputQuestion } from '../rehearsal/state/model.js';
-import { framedScreen, type Invert } from '../rehearsal/telling/show.js';
+} from '../../rehearsal/rehearsal.js';
+import { rehearse } from '../../rehearsal/run.js';
+import { BadKeys, type KeyPress, readKeys } from '../../rehearsal/state/keys.js';
+import type { InputQuestion } from '../../rehearsal/state/model.js';
+import { framedScreen, type Invert } from '../../rehearsal/telling/show.js';
 import type { Program } from './input.js';
 import { ask, CannotAsk, nameOf, readBytes, tell } from './io.js';
 import { numberOption } from './options.js';
