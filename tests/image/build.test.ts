@@ -54,6 +54,11 @@ describe('a program that is larger than the RAM', () => {
     const large = `10 REM ${'X'.repeat(49_140)}\n`;
     expect(build(large, 49_152).diagnostics[0].help).toMatch(/^no machine has more than 48K/);
   });
+  it('counts bytes that are no line with the line that they follow', () => {
+    const raw = `.raw ${'40 '.repeat(900).trim()}`;
+    const [{ start, end }] = build(`10 REM A\n${raw}\n20 RUN\n`).diagnostics;
+    expect([start, end]).toEqual([0, '10 REM A'.length]);
+  });
   it('may come of variables and display alone', () => {
     expect(wrong(`10 RUN\n.var A(200) = ${'1,'.repeat(199)}1\n`)).toHaveLength(1);
   });

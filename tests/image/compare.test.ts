@@ -134,6 +134,8 @@ it('the numbers of both are written in the same way', () => {
   expect(lines).toHaveLength(1);
   expect(lines[0].a).toBe('10 RUN .1');
   expect(lines[0].b).toMatch(/^10 RUN \.1\[=7D 4C CC CC C[CD]\]$/);
+  const both = compare('.numbers nearest\n10 RUN .1\n', '.numbers nearest\n10 RUN .1+.3\n').lines;
+  expect(plain(both)).toEqual([['10', '10 RUN .1', '10 RUN .1+.3']]);
 });
 
 it('frames a second, the order of lines, and a display that is none', () => {
