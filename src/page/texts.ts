@@ -133,7 +133,7 @@ export const TEXTS = {
       'There is no program in this sound: play it again, louder, with tone controls in the middle, from before the program begins.',
     onlyPiece: (from: string, to: string) =>
       `From ${from} to ${to} there is a piece of a program without its beginning: play it again from before the program begins.`,
-    noDevices: 'this browser gives none to a page that comes from here',
+    noDevices: 'browsers give one only to a page that comes by HTTPS or from this computer itself',
     noMicrophone: (why: string) => `No sound can be had from a microphone or line in: ${why}`,
     heard: (name: string, bytes: number, doubts: number) =>
       `“${name}”, ${bytes} bytes, ${doubts === 0 ? 'no byte in doubt' : doubts === 1 ? '1 byte in doubt' : `${doubts} bytes in doubt`}`,

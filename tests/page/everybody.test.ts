@@ -54,6 +54,18 @@ describe.each([
     await write(page, '10 PRIN 1\n');
     await shows(page, '#findings', 'PRIN');
     expect(await violations(page)).toEqual([]);
+    await write(page, '10 PRINT 1\n');
+    await shows(page, '#verdict', 'runs');
+    for (const [opens, dialog] of [
+      ['#play', 'caution'],
+      ['#share', 'link'],
+      ['#draft-delete', 'erase'],
+    ]) {
+      await page.locator(opens).click();
+      await page.locator(`#${dialog}[open]`).waitFor();
+      expect(await violations(page)).toEqual([]);
+      await page.locator(`#${dialog}-close`).click();
+    }
     const beyond = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
     expect(beyond).toBeLessThanOrEqual(0);
     // The machine's graphics come from the page's own font, whatever the system has.

@@ -32,6 +32,8 @@ import { paint, setPaint } from './paint.js';
 const URI = 'listwright:/listing.bas';
 /** Milliseconds for which a question of the editor may wait. */
 const TIMEOUT = 20_000;
+/** Milliseconds from one showing of the cursor to the next. */
+const BLINK = 1200;
 
 /** A finding where it stands now, with what can be done about it once that is asked. */
 export interface Finding {
@@ -68,6 +70,7 @@ export class Editor {
     private readonly events: EditorEvents,
     worker: Worker,
   ) {
+    const isCalm = matchMedia('(prefers-reduced-motion: reduce)').matches;
     this.client = new LSPClient({
       timeout: TIMEOUT,
       extensions: [
@@ -92,7 +95,7 @@ export class Editor {
         doc: text,
         extensions: [
           history(),
-          drawSelection(),
+          drawSelection({ cursorBlinkRate: isCalm ? 0 : BLINK }),
           highlightActiveLine(),
           highlightActiveLineGutter(),
           EditorView.lineWrapping,

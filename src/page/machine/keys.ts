@@ -54,6 +54,8 @@ export class MachineKeys {
   /** What is down: pointers and keys by an id, with what each gives. */
   private readonly down = new Map<string, HeldKey>();
   private readonly shifts = new Set<string>();
+  /** The drawn key that each pointer holds. */
+  private readonly drawnDown = new Map<string, HTMLButtonElement>();
   /** Was SHIFT tapped, to count for the next key? */
   private isLatched = false;
   private readonly buttons = new Map<string, HTMLButtonElement>();
@@ -134,7 +136,9 @@ export class MachineKeys {
   }
 
   private press(id: string, name: string): void {
-    this.buttons.get(name)!.classList.add('down');
+    const drawn = this.buttons.get(name)!;
+    drawn.classList.add('down');
+    this.drawnDown.set(id, drawn);
     if (name === SHIFT) {
       this.shifts.add(id);
       this.latch(!this.isLatched);
@@ -153,7 +157,8 @@ export class MachineKeys {
   private release(id: string): void {
     this.shifts.delete(id);
     if (this.down.delete(id)) this.tell();
-    for (const one of this.buttons.values()) one.classList.remove('down');
+    this.drawnDown.get(id)?.classList.remove('down');
+    this.drawnDown.delete(id);
   }
 
   private latch(isLatched: boolean): void {
