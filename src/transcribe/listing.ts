@@ -1,4 +1,5 @@
 /** A page that was worked on, as the listing: its lines, and comments with what was changed or is asked. */
+import { visibleLine } from '../markup/visible.js';
 import type { Note } from './note.js';
 import type { PageNoise } from './page/page.js';
 import { wordsOf } from './questions.js';
@@ -90,8 +91,9 @@ class Pieces {
 function putComments({ number, notes }: WorkLine, comments: boolean, text: Pieces): void {
   const made = notes.filter((note) => note.made);
   const asked = notes.filter((note) => !note.made);
-  if (comments && made.length > 0) text.put(`' ${number}: ${made.map(wordsOf).join('; ')}\n`);
-  if (comments) for (const note of asked) text.put(`' ${number}? ${wordsOf(note)}\n`);
+  if (comments && made.length > 0)
+    text.put(`' ${number}: ${visibleLine(made.map(wordsOf).join('; '))}\n`);
+  if (comments) for (const note of asked) text.put(`' ${number}? ${visibleLine(wordsOf(note))}\n`);
 }
 
 function putLine(line: WorkLine, comments: boolean, text: Pieces): void {

@@ -176,6 +176,14 @@ describe('certainty', () => {
     expect(notes.find(({ line }) => line === 70)).toMatchObject({ made: false, to: 'PRINT N' });
   });
 
+  it('shows characters that would steer a terminal as their codes in comments', () => {
+    const { text } = transcribe('10 PRINT "A\u001b[31mB\u202eC"\n20 PRNT \u0007\n');
+    const comments = text.split('\n').filter((row) => row.startsWith("'"));
+    expect(comments.join()).toContain('[U+001B]');
+    expect(comments.join()).toContain('[U+0007]');
+    for (const row of comments) expect(row).not.toMatch(/[\p{Cc}\u202e]/u);
+  });
+
   it('stands in the comment before each line that was changed', () => {
     expect(transcribe(around('70 PR1NT N')).text).toContain(
       "' 70: PR1NT read as PRINT (0.98)\n70 ",
