@@ -38,6 +38,7 @@ section { padding: 10px 0; border-bottom: 1px solid var(--line); break-inside: a
 h2 { font: 600 16px/1.4 ui-monospace, monospace; margin: 0 0 6px; overflow-wrap: anywhere; }
 h2 small { float: right; font: 14px system-ui, sans-serif; color: var(--quiet); }
 .run { display: flex; flex-wrap: wrap; gap: 4px; align-items: stretch; margin: 2px 0; }
+.first { display: contents; }
 .mode { width: 26px; height: 26px; flex: none; background: var(--ink); color: var(--paper); font: 700 16px/26px
   ui-monospace, monospace; text-align: center; margin-right: 4px; align-self: center; }
 .press { font: 14px/1.2 system-ui, sans-serif; border: 1px solid var(--line); border-radius: 5px;
@@ -48,7 +49,22 @@ h2 small { float: right; font: 14px system-ui, sans-serif; color: var(--quiet); 
 .press.here { outline: 3px solid var(--lit); }
 .wrong { color: var(--shifted); margin: 4px 0 0; }
 .note { color: var(--quiet); font-size: 14px; margin: 4px 0 0; }
-@media print { header { position: static; } .bar { display: none; } body { background: #fff; } }
+@page { margin: 12mm; }
+@media print { header { position: static; padding: 0 0 6px; background: #fff; } .bar { display: none; }
+  body { background: #fff; font-size: 12px; line-height: 1.35; } h1 { font-size: 15px; }
+  .keyboard { max-width: 640px; }
+  /* What is marked on the screen is where somebody is; paper has no such place. */
+  .key.lit .cap, .key.held .cap { fill: var(--cap); } .press.here { outline: none; }
+  main { max-width: none; padding: 0; columns: 2; column-gap: 24px; }
+  main > p { column-span: all; margin: 6px 0; }
+  section { padding: 4px 0 5px; } h2 { font-size: 12px; margin: 0 0 2px; } h2 small { font-size: 10px; }
+  .run { display: inline; } .first { display: inline-block; }
+  .mode, .press { display: inline-block; vertical-align: middle; margin: 1px 2px 1px 0; }
+  .mode { width: 15px; height: 15px; font-size: 11px; line-height: 15px; margin-left: 3px;
+    print-color-adjust: exact; -webkit-print-color-adjust: exact; }
+  .run:first-of-type .mode { margin-left: 0; }
+  .press { font-size: 11px; padding: 0 3px; border-radius: 3px; } .press b { font-size: 12.5px; }
+  .press .hold { font-size: 9px; } .note { font-size: 10px; } }
 `;
 
 /** Lights the key of a press, and steps on with the arrow keys, a click or the two buttons. */
@@ -117,7 +133,8 @@ function section(line: LineKeys, codes: Uint8Array): string {
   const text = escapeMarkup(`${line.number} ${statementText(codes)}`);
   const runs = runsOf(line.presses).map(
     ({ mode, presses }) =>
-      `<div class="run"><span class="mode">${mode}</span>${presses.map(button).join('')}</div>`,
+      // The cursor's letter and the key that it is for stand together, however a row is broken.
+      `<div class="run"><span class="first"><span class="mode">${mode}</span>${presses.slice(0, 1).map(button).join('')}</span>${presses.slice(1).map(button).join('')}</div>`,
   );
   const wrong = line.outOfReach.map(
     ({ what, why }) =>

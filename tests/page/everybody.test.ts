@@ -6,6 +6,8 @@ import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
+import { keySheet } from '../../src/keys/sheet.js';
+import { readListing } from '../../src/listing/read.js';
 import { ROOT } from '../support/run-cli.js';
 import { openPage, shows, useBench, write } from './browser.js';
 
@@ -167,4 +169,30 @@ describe('safe', () => {
     });
     expect(answered).toBe(status);
   });
+});
+
+describe('the sheet of keys', () => {
+  test('prints 22 lines on two pages of paper, with no key marked', async () => {
+    const lines = Array.from({ length: 22 }, (_, at) =>
+      at % 2 === 0
+        ? `${10 + at} IF INKEY$<>"" AND A>NOT PI THEN GOTO VAL "90"`
+        : `${10 + at} PRINT AT VAL "3",VAL "4";A$`,
+    );
+    const { listing } = readListing(`${lines.join('\n')}\n`);
+    const page = await bench().browser.newPage();
+    await page.setContent(keySheet(listing, { name: 'a.bas' }));
+    const fills = () =>
+      page.evaluate(() =>
+        [...document.querySelectorAll('.key .cap')].map((cap) => getComputedStyle(cap).fill),
+      );
+    expect(new Set(await fills()).size).toBe(2);
+    await page.emulateMedia({ media: 'print' });
+    expect(new Set(await fills()).size).toBe(1);
+    expect(
+      await page.locator('.press.here').evaluate((key) => getComputedStyle(key).outlineStyle),
+    ).toBe('none');
+    const paper = (await page.pdf({ format: 'A4', preferCSSPageSize: true })).toString('latin1');
+    expect(paper.match(/\/Type \/Page$/gm)).toHaveLength(2);
+    await page.close();
+  }, 60_000);
 });
