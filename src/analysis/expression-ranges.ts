@@ -148,6 +148,14 @@ export abstract class ExpressionRanges {
       }
       case 'USR':
         return range(0, 65535);
+      case 'SQR': {
+        // Loops to the root of a known number hang on which side of it the machine comes out.
+        const found = this.number(argument);
+        const known = single(found);
+        if (known === undefined || known < 0) return around(functionRange('SQR', found));
+        const value = squareRoot(known);
+        return range(value, value, Number.isInteger(value));
+      }
       default:
         return around(functionRange(node.function, this.number(argument)));
     }

@@ -65,6 +65,14 @@ it('keep ways apart by numbers that decide what is still to come', () => {
   expect(more(search, search.replace('OAK', 'OAKS'))).toBeLessThanOrEqual(1 + 8);
 });
 
+it('follow a loop to the root of a number that is known', () => {
+  // Of eleven primes ten stand there while the last numbers are tried; 4, 9, 16 and 25 are none.
+  const primes =
+    '10 FOR N=2 TO 31|20 FOR D=2 TO SQR N|30 IF N/D=INT (N/D) THEN GOTO 60|40 NEXT D|' +
+    '50 PRINT "PRIME NUMBER"|60 NEXT N';
+  expect(more(primes, primes.replace('PRIME N', 'PRIMEN'))).toBe(-1 - 10);
+});
+
 it('keep ways apart by where printing goes on', () => {
   const text = '10 IF RND<.5 THEN PRINT "OAK";|20 PRINT TAB 4;"X"|30 REM';
   expect(more(text, text.replace('TAB 4', 'TAB 2'))).toBeLessThanOrEqual(32);
