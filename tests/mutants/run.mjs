@@ -53,14 +53,6 @@ function tell(room, results) {
     );
   }
   console.log(row(room, mutants));
-  const missed = mutants.filter(({ status }) => MISSED.includes(status));
-  if (missed.length > 0) console.log('\nMissed:');
-  for (const { fileName, location, replacement, status } of missed) {
-    const { line, column } = location.start;
-    const what = replacement.replace(/\s+/g, ' ').slice(0, 100);
-    const why = status === 'NoCoverage' ? ' (no test comes there)' : '';
-    console.log(`${fileName}:${line}:${column} → ${what}${why}`);
-  }
 }
 
 /** Files anywhere in a folder whose names end so. */
@@ -101,7 +93,7 @@ async function run(room, mutate) {
     // What is kept of a sample would stand for the whole.
     incremental: oneIn === '1',
     incrementalFile: join(cache, `${name}.json`),
-    reporters: ['progress-append-only', 'html'],
+    reporters: ['missed', 'progress-append-only', 'html'],
     htmlReporter: { fileName: join(cache, `${name}.html`) },
     allowConsoleColors: false,
     warnings: { slow: false },
@@ -109,14 +101,20 @@ async function run(room, mutate) {
   tell(room, await stryker.runMutationTest());
 }
 
-for (const [room, { but = [] }] of Object.entries(ROOMS)) {
-  const parts = asked.filter((path) => path.startsWith(`${room}/`) && path !== `${room}/`);
-  const whole = asked.length === 0 || asked.some((path) => path.replace(/\/$/, '') === room);
-  if (whole) await run(room, [`${room}/**/*.ts`, ...but.map((file) => `!${file}`)]);
-  else if (parts.length > 0) await run(room, parts);
+/** The innermost room that a path lies in. */
+function roomOf(path) {
+  const around = Object.keys(ROOMS).filter((room) => `${path}/`.startsWith(`${room}/`));
+  return around.sort((a, b) => b.length - a.length)[0];
 }
-const isOfRoom = (path) => Object.keys(ROOMS).some((room) => `${path}/`.startsWith(`${room}/`));
-for (const path of asked.filter((path) => !isOfRoom(path))) {
+
+const paths = asked.map((path) => path.replace(/\/$/, ''));
+for (const path of paths.filter((path) => roomOf(path) === undefined)) {
   console.error(`${path} is in none of ${Object.keys(ROOMS).join(', ')}`);
-  process.exitCode = 2;
+  process.exit(2);
+}
+for (const [room, { but = [] }] of Object.entries(ROOMS)) {
+  const parts = paths.filter((path) => roomOf(path) === room);
+  const whole = [`${room}/**/*.ts`, ...but.map((file) => `!${file}`)];
+  if (paths.length === 0 || parts.includes(room)) await run(room, whole);
+  else if (parts.length > 0) await run(room, parts);
 }

@@ -5,10 +5,10 @@
  */
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
-import { join } from 'node:path';
+import { join, relative } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import vm from 'node:vm';
-import { declareFactoryPlugin, PluginKind } from '@stryker-mutator/api/plugin';
+import { declareClassPlugin, declareFactoryPlugin, PluginKind } from '@stryker-mutator/api/plugin';
 import * as esbuild from 'esbuild';
 import fewRuns from './fast-check.mjs';
 import { isDrawn } from './sample.mjs';
@@ -213,6 +213,19 @@ class Runner {
   }
 }
 
+/** Tells each mutant that no test notices as soon as that is known. */
+class Missed {
+  onMutantTested(mutant) {
+    const { status, fileName, location, replacement } = mutant;
+    if (status !== 'Survived' && (status !== 'NoCoverage' || !isDrawn(mutant))) return;
+    const { line, column } = location.start;
+    const what = replacement.replace(/\s+/g, ' ').slice(0, 100);
+    const why = status === 'NoCoverage' ? ' (no test comes there)' : '';
+    console.log(`missed: ${relative(process.cwd(), fileName)}:${line}:${column} → ${what}${why}`);
+  }
+}
+
 export const strykerPlugins = [
   declareFactoryPlugin(PluginKind.TestRunner, 'in-process', () => new Runner()),
+  declareClassPlugin(PluginKind.Reporter, 'missed', Missed),
 ];
