@@ -92,20 +92,23 @@ function toFullHeight(samples: Float32Array): void {
 function curveTo(rate: number) {
   const perSample = (2 * Math.min(TOP_HZ, TOP_PART * rate)) / VOICE_RATE;
   const reach = Math.floor(CROSSINGS / perSample);
-  const rows = Array.from({ length: PLACES + 1 }, (_, place) =>
+  const rowAt = (place: number): Float64Array =>
     Float64Array.from({ length: 2 * reach }, (_, i) => {
       const x = Math.abs(i - reach + 1 - place / PLACES) * perSample;
       const sinc = x < 1e-9 ? 1 : Math.sin(Math.PI * x) / (Math.PI * x);
       const window = 0.5 + 0.5 * Math.cos((Math.PI * Math.min(x, CROSSINGS)) / CROSSINGS);
       return perSample * sinc * window;
-    }),
-  );
+    });
+  // Made when first asked for: most rates meet few of the places.
+  const rows: Float64Array[] = [];
   /** @param start the time of the first sample asked for, in seconds of the word */
   return (word: Float32Array, start: number, samples: Float32Array): void => {
     for (let i = 0; i < samples.length; i++) {
       const time = (start + i / rate) * VOICE_RATE;
       const whole = Math.floor(time);
-      const row = rows[Math.round((time - whole) * PLACES)];
+      const place = Math.round((time - whole) * PLACES);
+      rows[place] ??= rowAt(place);
+      const row = rows[place];
       const first = whole - reach + 1;
       const to = Math.min(row.length, word.length - first);
       let sum = 0;
