@@ -160,15 +160,19 @@ export class Flow {
     }
   }
 
+  /** The steps that a jump to a number between these can lead to; undefined where it is too many. */
+  targetsBetween({ low, high }: { readonly low: number; readonly high: number }) {
+    const first = this.indexOf(wholeOf(low));
+    const count = this.indexOf(wholeOf(high)) - first + 1;
+    return count <= MOST_TARGETS ? Array.from({ length: count }, (_, at) => first + at) : undefined;
+  }
+
   private linkJump(step: Step, kind: JumpKind, node: Expression | undefined): void {
     const found = node === undefined ? { low: 0, high: 0 } : this.ranges.number(node);
-    const first = this.indexOf(wholeOf(found.low));
-    const last = this.indexOf(wholeOf(found.high));
     const number = node === undefined ? 0 : single(this.ranges.number(node));
-    const anywhere = !(last - first < MOST_TARGETS);
-    const targets = anywhere
-      ? []
-      : Array.from({ length: last - first + 1 }, (_, offset) => first + offset);
+    const followed = this.targetsBetween(found);
+    const anywhere = followed === undefined;
+    const targets = followed ?? [];
     this.jumps.push({
       kind,
       step,

@@ -22,7 +22,7 @@ import type { Apart } from './apart.js';
 import { refined } from './conditions.js';
 import { type Counting, split } from './counting.js';
 import { type Fullest, Moments } from './fullest.js';
-import { type Nesting, nestingOf } from './nesting.js';
+import { meetingPoints, type Nesting, nestingOf } from './nesting.js';
 import { plot, print } from './printed-places.js';
 import { settingOf } from './setting.js';
 import { type Held, State, Unfollowed } from './state.js';
@@ -57,8 +57,6 @@ const MOST_PASSES = 300;
 /** Ways that are kept apart at one point of one pass. */
 const MOST_KINDS = 100;
 const DEEPEST_CALL = 40;
-/** The most lines that a computed jump is followed to. */
-const MOST_TARGETS = 64;
 
 /** Where a call goes back to, and the passes of the loops there. */
 interface Frame {
@@ -386,11 +384,9 @@ class Follower {
   }
 
   private targets(state: State, node: Parameters<State['number']>[0]): number[] {
-    const found = state.number(node);
-    const first = this.flow.indexOf(Math.ceil(found.low - 0.5));
-    const last = this.flow.indexOf(Math.floor(found.high + 0.5));
-    if (!(last - first < MOST_TARGETS)) throw new Unfollowed('a jump may lead to too many lines');
-    return Array.from({ length: last - first + 1 }, (_, at) => first + at);
+    const targets = this.flow.targetsBetween(state.number(node));
+    if (targets === undefined) throw new Unfollowed('a jump may lead to too many lines');
+    return targets;
   }
 
   private call(place: Place, state: State, targets: readonly number[], ways: Way[]): void {
@@ -488,19 +484,4 @@ function inOrder(a: readonly number[], b: readonly number[]): number {
   const shared = Math.min(a.length, b.length);
   for (let at = 0; at < shared; at++) if (a[at] !== b[at]) return a[at] - b[at];
   return a.length - b.length;
-}
-
-/** Lines at which ways can meet: heads of loops, what several lines lead to, and both ends of calls. */
-function meetingPoints(
-  flow: Flow,
-  next: readonly (readonly number[])[],
-  { heads }: Nesting,
-): boolean[] {
-  const ways = new Int32Array(flow.length + 1);
-  for (const targets of next) for (const to of targets) ways[to]++;
-  for (const { index } of flow.steps) {
-    for (const to of flow.calls[index]) ways[to] += 2;
-    if (flow.calls[index].length > 0) ways[index + 1] += 2;
-  }
-  return flow.steps.map(({ index }) => ways[index] > 1 || heads[index].at(-1) === index);
 }

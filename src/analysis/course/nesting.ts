@@ -4,6 +4,7 @@
  * back to itself is a loop within it (F. Bourdoncle, "Efficient chaotic iteration strategies with
  * widenings", 1993).
  */
+import type { Flow } from '../flow.js';
 import { connectedParts } from '../graph.js';
 
 export interface Nesting {
@@ -86,4 +87,19 @@ export function nestingOf(edges: readonly (readonly number[])[]): Nesting {
     NONE,
   );
   return { heads, place };
+}
+
+/** Lines at which ways can meet: heads of loops, what several lines lead to, and both ends of calls. */
+export function meetingPoints(
+  flow: Flow,
+  next: readonly (readonly number[])[],
+  { heads }: Nesting,
+): boolean[] {
+  const ways = new Int32Array(flow.length + 1);
+  for (const targets of next) for (const to of targets) ways[to]++;
+  for (const { index } of flow.steps) {
+    for (const to of flow.calls[index]) ways[to] += 2;
+    if (flow.calls[index].length > 0) ways[index + 1] += 2;
+  }
+  return flow.steps.map(({ index }) => ways[index] > 1 || heads[index].at(-1) === index);
 }
