@@ -93,8 +93,18 @@ const HEX_BYTES = /^\s*(?:[0-9A-F]{2}\s+)*(?:[0-9A-F]{2}\s*)?$/i;
 /** The bytes of hex pairs between white space, or undefined where the text is anything else. */
 export function readHexBytes(text: string): number[] | undefined {
   if (!HEX_BYTES.test(text)) return undefined;
-  return (text.match(/[0-9A-F]{2}/gi) ?? []).map((pair) => Number.parseInt(pair, 16));
+  const bytes: number[] = [];
+  for (let at = 0; at < text.length; at++) {
+    const code = text.charCodeAt(at);
+    // White space lies below the digits or beyond the letters.
+    if (code < 48 || code > 102) continue;
+    bytes.push(16 * hexDigit(code) + hexDigit(text.charCodeAt(++at)));
+  }
+  return bytes;
 }
+
+/** The value of a hex digit in either case, by its UTF-16 unit. */
+const hexDigit = (code: number): number => (code <= 57 ? code - 48 : (code | 32) - 87);
 
 /** Reads what stands between two brackets; pushes its codes, or gives what is wrong with it. */
 function readEscape(
