@@ -4,6 +4,7 @@
  */
 import { BitPath, type PathBit, type PathStart } from './bit-path.js';
 import { CarrierFilter, STEPS_A_SECOND } from './carrier.js';
+import { type HoleBit, underHoles } from './holes.js';
 import { LOOK, type PulseLevels, PulseMeter } from './pulse-levels.js';
 
 /** A bit as it was read, with the witnesses for it. */
@@ -19,6 +20,8 @@ export interface TapeBit {
   readonly other: 0 | 1 | undefined;
   /** Speed of the tape against the machine's own. */
   readonly speed: number;
+  /** It is under a hole or beside it, and so is its sureness: what lies around it was weighed as well. */
+  readonly held?: boolean;
 }
 
 /** A bit less sure than this is in doubt. */
@@ -37,6 +40,8 @@ const AGAIN = 8;
 const SURE_MARGIN = 40;
 /** The same for a bit that has a neighbour on one side only: nothing there holds it in step. */
 const SURE_MARGIN_AT_ENDS = 8;
+/** How far all other orders of bits under a hole must be behind for one to be as good as sure. */
+const SURE_LEAD = 16;
 const SURE_FIT = 0.9;
 const NO_FIT = 0.1;
 
@@ -105,10 +110,18 @@ export class BitFinder {
     this.loud = this.loudest(0, used);
     const levels = this.meter.measure(this.re, this.im, used);
     const to = last ? used - 1 : used - LOOK;
-    const limit = last ? used : to - UNSETTLED;
-    const bits = this.path.find(levels, this.next - first, to, this.start);
+    let limit = last ? used : to - UNSETTLED;
+    const from = this.next - first;
+    const bits = underHoles(levels, this.path.find(levels, from, to, this.start), from, to);
     let count = 0;
     while (count < bits.length && bits[count].start < limit) count++;
+    // Those under a hole are read again all together, with what holds them in step.
+    let whole = count;
+    while (whole > 0 && isUnder(bits[whole])) whole--;
+    if (!last && whole < count && whole > AGAIN) {
+      count = whole - AGAIN;
+      limit = bits[count].start;
+    }
     for (let i = 0; i < count; i++) {
       // Half a bit of freedom: the same bit may start a step sooner or later when read again.
       if (bits[i].start + first < this.settled - 12) continue;
@@ -142,20 +155,26 @@ export class BitFinder {
     this.first += keep;
   }
 
-  private weigh(bit: PathBit, levels: PulseLevels, atEnd: boolean): TapeBit {
+  private weigh(bit: PathBit | HoleBit, levels: PulseLevels, atEnd: boolean): TapeBit {
     const seconds = (step: number) => (step + this.first) / STEPS_A_SECOND;
     const speed = levels.speed[(bit.start + bit.rest) >> 1];
     // A margin counts steps, and there are more of them on a slow tape.
     const byMargin = (bit.margin * speed) / (atEnd ? SURE_MARGIN_AT_ENDS : SURE_MARGIN);
     const byFit = (bit.fit - NO_FIT) / (SURE_FIT - NO_FIT);
+    const sure = isUnder(bit) ? bit.lead / SURE_LEAD : Math.min(byMargin, byFit);
     return {
       bit: bit.bit,
       start: seconds(bit.start),
       rest: seconds(bit.rest),
       end: seconds(bit.end),
-      sure: Math.max(0, Math.min(1, byMargin, byFit)),
+      sure: Math.max(0, Math.min(1, sure)),
       other: bit.other,
       speed,
+      ...(isUnder(bit) && { held: true }),
     };
   }
+}
+
+function isUnder(bit: PathBit | HoleBit | undefined): bit is HoleBit {
+  return bit !== undefined && 'lead' in bit;
 }

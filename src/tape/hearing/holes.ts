@@ -1,0 +1,367 @@
+/**
+ * Holes in the tape: places where it gives nothing for a time, in the middle of a program. What is quiet
+ * there is no rest, and taken for one it would speak for the wrong bits.
+ *
+ * The bits go on under a hole. One rest is as long as the other, so quiet of another length is a hole, or
+ * holds one. Between the last bit that begins clearly before it and the first after it there is time for
+ * so many zeros and ones only; of all their orders, those are left that have no pulses where the tape
+ * is quiet in the length of a rest, and none but quiet where a pulse is heard. If only one is left, its
+ * bits are as good as heard.
+ */
+import { BIT_SECONDS, PULSE_LOW_US, REST_US } from '../../machine/tape-signal.js';
+import type { PathBit } from './bit-path.js';
+import { STEPS_A_SECOND } from './carrier.js';
+import type { PulseLevels } from './pulse-levels.js';
+
+/** A bit under a hole or beside it, with what all orders of bits there say of it together. */
+export interface HoleBit extends PathBit {
+  /** How much more the best order that has another bit here disagrees with the tape. */
+  readonly lead: number;
+}
+
+/** Steps of each bit, and of the quiet from its last pulse's fall to the next bit. */
+const BIT_STEPS = BIT_SECONDS.map((seconds) => seconds * STEPS_A_SECOND);
+const REST_STEPS = ((REST_US + PULSE_LOW_US) / 1e6) * STEPS_A_SECOND;
+/** Steps by which a rest may look longer or shorter than the others. */
+const REST_OFF = 3;
+/** A pulse must last so many steps, and quiet as well, before it bounds anything. */
+const SHORTEST = 2;
+/** Steps of the longest hole that is bridged here, and of the longest stretch with its bits. */
+const LONGEST_HOLE = 0.025 * STEPS_A_SECOND;
+const LONGEST_STRETCH = 0.045 * STEPS_A_SECOND;
+/** Of so many bits before a hole, and after it, so many fit well and are clear: else it is noise. */
+const LOOKED_AT = 7;
+const GOOD = 4;
+/** Seconds within which these are. */
+const NEAR = 0.012;
+const GOOD_FIT = 0.8;
+const GOOD_MARGIN = 15;
+/** A bit with such a margin and such a fit is clear without a look at what else there may be. */
+const CLEAR_MARGIN = 30;
+const CLEAR_FIT = 0.6;
+/** Steps, and part of the stretch, by which bits may miss its time. */
+const SLACK_STEPS = 6;
+const SLACK_PART = 0.015;
+/** The same for the usual error. */
+const USUAL_STEPS = 0.8;
+const USUAL_PART = 0.005;
+/**
+ * So many times as loud as the rests around it is none yet, within these parts of a pulse: the edge of a
+ * hole can be heard in a rest as well.
+ */
+const FLOORS = 2.5;
+const LEAST_FLOOR = 0.2;
+const MOST_FLOOR = 0.4;
+/** This part of a pulse is one, and if a rest is not silent, so much more than it. */
+const SOFT_PULSE = 0.45;
+const CONTRAST = 0.2;
+/** Steps beside a change from pulse to rest that speak for neither. */
+const CHANGE = 2;
+/** What a step costs that is heard as a pulse where there should be a rest, and the other way. */
+const PULSE_COST = 4;
+const REST_COST = 2;
+/** An order that disagrees by more than this is not one; nor any that disagrees so much more than the best. */
+const MOST_COST = 25;
+export const MOST_LEAD = 30;
+/** Orders that are gone through for one hole, and for all in one block. */
+const MOST_TRIED = 20_000;
+const MOST_IN_BLOCK = 400_000;
+
+/**
+ * The bits again, with those that lie under holes and beside them as the time and all that is heard
+ * there leave them. Where that does not tell, they stay as they are.
+ */
+export function underHoles(
+  levels: PulseLevels,
+  bits: readonly PathBit[],
+  from: number,
+  to: number,
+): readonly (PathBit | HoleBit)[] {
+  const { soft, speed } = levels;
+  const runs = runsOf((step) => soft[step] > 0, from, to);
+  const length = (run: number) => ((runs[run + 1] ?? to) - runs[run]) * speed[runs[run]];
+  const quietRuns = runs.map((_, run) => run).filter((run) => (run & 1) === 0);
+  const rest = usualRest(quietRuns.map(length));
+  if (rest === undefined) return bits;
+  const stretches = stretchesOf(runs, (run) => Math.abs(length(run) - rest) > REST_OFF);
+  if (stretches.length === 0) return bits;
+  const result: (PathBit | HoleBit)[] = [];
+  const work: Work = { left: MOST_IN_BLOCK };
+  let next = 0;
+  for (const { first, last } of stretches) {
+    const [start, end] = [runs[first], runs[last]];
+    let before = next;
+    while (before < bits.length && bits[before].end <= start + NEAR_START) before++;
+    let after = before;
+    while (after < bits.length && bits[after].start < end - NEAR_START) after++;
+    if (areClear(bits, before, after)) continue;
+    const sides = goodBitsAround(bits, before, after, start, end);
+    const own = sides && new Stretch(levels, sides, start, end, work).bits();
+    if (own === undefined) continue;
+    result.push(...bits.slice(next, before), ...own);
+    next = after;
+  }
+  result.push(...bits.slice(next));
+  return result;
+}
+
+/** What begins where a hole's stretch does lies this near to it. */
+const NEAR_START = 4;
+
+/** Orders that may still be gone through. */
+interface Work {
+  left: number;
+}
+
+/** First steps of runs of pulses and of quiet, by turns; the even ones are quiet. */
+function runsOf(isPulseAt: (step: number) => boolean, from: number, to: number): number[] {
+  const starts = [from];
+  let isPulse = false;
+  let changed = from;
+  for (let i = from; i < to; i++) {
+    if (isPulseAt(i) === isPulse) {
+      changed = i + 1;
+    } else if (i - changed + 1 >= SHORTEST) {
+      starts.push(changed);
+      isPulse = !isPulse;
+      changed = i + 1;
+    }
+  }
+  return starts;
+}
+
+/** The usual length of a rest among these runs, at the machine's own speed. */
+function usualRest(lengths: readonly number[]): number | undefined {
+  const rests = lengths.filter((one) => one > 0.6 * REST_STEPS && one < 1.4 * REST_STEPS);
+  return rests.sort((a, b) => a - b)[rests.length >> 1];
+}
+
+/** Runs of pulses, the first and the last of which begin a bit, with holes between them. */
+function stretchesOf(
+  starts: readonly number[],
+  odd: (run: number) => boolean,
+): { first: number; last: number }[] {
+  const stretches: { first: number; last: number }[] = [];
+  for (let run = 2; run < starts.length - 2; run += 2) {
+    if (!odd(run)) continue;
+    const first = run - 1;
+    let isHole = true;
+    while (run < starts.length - 2 && odd(run)) {
+      if (starts[run + 1] - starts[run] > LONGEST_HOLE) isHole = false;
+      // The pulses after a hole may be a bit's last ones; those after the next rest are not.
+      run += 2;
+    }
+    const last = run + 1;
+    if (last >= starts.length || odd(run)) break;
+    const isShort = starts[last] - starts[first] <= LONGEST_STRETCH;
+    if (isHole && isShort) stretches.push({ first, last });
+  }
+  return stretches;
+}
+
+/** Are these bits clear as they are, without a gap between them? Then there is no hole that matters. */
+function areClear(bits: readonly PathBit[], before: number, after: number): boolean {
+  for (let i = before; i <= after; i++) {
+    if (i > 0 && !follows(bits, i)) return false;
+    if (i < after && !(bits[i].margin >= CLEAR_MARGIN && bits[i].fit >= CLEAR_FIT)) return false;
+  }
+  return true;
+}
+
+/** The good bits on each side of a stretch, without a gap between them, if there are such as no noise gives. */
+function goodBitsAround(
+  bits: readonly PathBit[],
+  before: number,
+  after: number,
+  start: number,
+  end: number,
+): PathBit[][] | undefined {
+  const isGood = ({ fit, margin }: PathBit) => fit >= GOOD_FIT && margin >= GOOD_MARGIN;
+  const near = NEAR * STEPS_A_SECOND;
+  // What stands right beside the hole may be drawn towards it.
+  let first = before - 1;
+  while (first >= 0 && !isGood(bits[first])) first--;
+  let last = first;
+  while (last > 0 && first - last < LOOKED_AT && follows(bits, last) && isGood(bits[last - 1]))
+    last--;
+  const left = bits.slice(Math.max(0, last), first + 1);
+  first = after;
+  while (first < bits.length && !isGood(bits[first])) first++;
+  last = first + 1;
+  while (last - first < LOOKED_AT && follows(bits, last) && isGood(bits[last])) last++;
+  const right = bits.slice(first, last);
+  if (left.length < GOOD || right.length < GOOD) return undefined;
+  const isNear = start - left[left.length - 1].end < near && right[0].start - end < near;
+  return isNear ? [left, right] : undefined;
+}
+
+/** Does this bit begin where the one before it ends? */
+function follows(bits: readonly PathBit[], index: number): boolean {
+  return index > 0 && index < bits.length && bits[index].start === bits[index - 1].end;
+}
+
+/** An order of bits, and how little it agrees with the tape. */
+interface Order {
+  readonly bits: readonly (0 | 1)[];
+  readonly cost: number;
+}
+
+/** What is heard between two steps at which a bit begins, with holes between them. */
+class Stretch {
+  private readonly from: number;
+  private readonly start: number;
+  private readonly end: number;
+  private readonly speed: number;
+  private readonly rest: number;
+  /** How much pulse there is before each step from `from` on; how much quiet that is no hole. */
+  private readonly pulse: Float64Array;
+  private readonly quiet: Float64Array;
+
+  constructor(
+    { strength, high }: PulseLevels,
+    sides: readonly (readonly PathBit[])[],
+    start: number,
+    end: number,
+    private readonly work: Work,
+  ) {
+    const good = sides.flat();
+    const from = Math.min(start, good[0].start - NEAR_START - 1);
+    const to = Math.max(end, good[good.length - 1].end);
+    // Pulses at the edge of a hole are soft, and still louder than any rest.
+    const middle = (values: number[]) => values.sort((a, b) => a - b)[values.length >> 1];
+    const loud = middle(good.map((bit) => high[bit.start]));
+    const floor = middle(good.map((bit) => strength[(bit.rest + bit.end) >> 1])) / loud;
+    const none = Math.min(MOST_FLOOR, Math.max(LEAST_FLOOR, FLOORS * floor));
+    const all = Math.max(SOFT_PULSE, none + CONTRAST);
+    const level = (step: number) => (strength[step] / loud - none) / (all - none);
+    const isPulse = (step: number) => level(step) > 0.5;
+    const starts = runsOf(isPulse, from, to);
+    // Where between two steps the level crosses its half.
+    const edge = (step: number) => {
+      let at = step - NEAR_START;
+      while (at < step + NEAR_START && !isPulse(at)) at++;
+      const [before, after] = [level(at - 1), level(at)];
+      return before < 0.5 && after > before ? at - (after - 0.5) / (after - before) : at;
+    };
+    let [own, taken] = [0, 0];
+    for (const side of sides) {
+      const last = side.length - 1;
+      for (const bit of side.slice(0, last)) own += BIT_STEPS[bit.bit];
+      taken += edge(side[last].start) - edge(side[0].start);
+    }
+    this.speed = own / taken;
+    const length = (run: number) => ((starts[run + 1] ?? to) - starts[run]) * this.speed;
+    const quietRuns = starts.map((_, run) => run).filter((run) => (run & 1) === 0);
+    this.rest = usualRest(quietRuns.map(length)) ?? REST_STEPS;
+    this.from = from;
+    this.pulse = new Float64Array(to - from + 1);
+    this.quiet = new Float64Array(to - from + 1);
+    starts.forEach((first, run) => {
+      const isHole = (run & 1) === 0 && Math.abs(length(run) - this.rest) > REST_OFF;
+      for (let i = first; i < (starts[run + 1] ?? to); i++) {
+        const heard = Math.max(0, Math.min(1, level(i)));
+        this.pulse[i - from + 1] = this.pulse[i - from] + heard;
+        this.quiet[i - from + 1] = this.quiet[i - from] + (isHole ? 0 : 1 - heard);
+      }
+    });
+    this.start = edge(start) - from;
+    this.end = edge(end) - from;
+  }
+
+  /** Its bits, if some agree with the tape. */
+  bits(): HoleBit[] | undefined {
+    const orders = this.orders();
+    if (orders === undefined || orders.length === 0) return undefined;
+    const [best] = orders;
+    const leads = best.bits.map(() => MOST_LEAD);
+    for (const { bits, cost } of orders) {
+      // What has more bits or fewer has others from the first that is not the same.
+      let differs = false;
+      for (let i = 0; i < best.bits.length; i++) {
+        const other = bits[i] !== best.bits[i];
+        differs = other || (differs && bits.length !== best.bits.length);
+        if (differs) leads[i] = Math.min(leads[i], cost - best.cost);
+      }
+      if (bits.length > best.bits.length && !differs) {
+        leads[leads.length - 1] = Math.min(leads[leads.length - 1], cost - best.cost);
+      }
+    }
+    return this.placed(best.bits, leads);
+  }
+
+  private placed(bits: readonly (0 | 1)[], leads: readonly number[]): HoleBit[] {
+    const { start, end, from, rest } = this;
+    const stretch = (end - start) / bits.reduce((sum: number, bit) => sum + BIT_STEPS[bit], 0);
+    let at = start + from;
+    return bits.map((bit, i) => {
+      const begin = at;
+      at += BIT_STEPS[bit] * stretch;
+      return {
+        bit,
+        start: Math.round(begin),
+        rest: Math.round(at - rest * stretch),
+        end: Math.round(at),
+        margin: leads[i],
+        other: (1 - bit) as 0 | 1,
+        fit: 1,
+        lead: leads[i],
+      };
+    });
+  }
+
+  /** The orders that agree with the tape, the best first; undefined if there are too many to go through. */
+  private orders(): Order[] | undefined {
+    const { start, end, speed, work } = this;
+    const span = (end - start) * speed;
+    const slack = SLACK_STEPS + SLACK_PART * span;
+    const usual = USUAL_STEPS + USUAL_PART * span;
+    const orders: Order[] = [];
+    const least = work.left - MOST_TRIED;
+    for (let ones = 0; ones * BIT_STEPS[1] <= span + slack; ones++) {
+      const left = span - ones * BIT_STEPS[1];
+      const zeros = Math.max(0, Math.round(left / BIT_STEPS[0]));
+      const off = Math.abs(left - zeros * BIT_STEPS[0]);
+      if (off > slack || zeros + ones === 0) continue;
+      const stretch = (end - start) / (zeros * BIT_STEPS[0] + ones * BIT_STEPS[1]);
+      this.addOrders([zeros, ones], start, stretch, (off / usual) ** 2, [], orders, least);
+      if (work.left < Math.max(0, least)) return undefined;
+    }
+    orders.sort((a, b) => a.cost - b.cost);
+    if (!(orders[0]?.cost <= MOST_COST)) return undefined;
+    return orders.filter(({ cost }) => cost < orders[0].cost + MOST_LEAD);
+  }
+
+  private addOrders(
+    left: readonly [zeros: number, ones: number],
+    at: number,
+    stretch: number,
+    cost: number,
+    bits: readonly (0 | 1)[],
+    orders: Order[],
+    least: number,
+  ): void {
+    if (left[0] + left[1] === 0) {
+      orders.push({ bits, cost });
+      return;
+    }
+    for (const bit of [0, 1] as const) {
+      if (left[bit] === 0) continue;
+      if (--this.work.left < least) return;
+      const end = at + BIT_STEPS[bit] * stretch;
+      const then = cost + this.disagreement(at, end - this.rest * stretch, end);
+      if (then > MOST_COST + MOST_LEAD) continue;
+      const less: [number, number] = bit === 0 ? [left[0] - 1, left[1]] : [left[0], left[1] - 1];
+      this.addOrders(less, end, stretch, then, [...bits, bit], orders, least);
+    }
+  }
+
+  /** How little the tape agrees with pulses from `start` to `rest`, and none from there to `end`. */
+  private disagreement(start: number, rest: number, end: number): number {
+    const sum = (sums: Float64Array, from: number, to: number) => {
+      const last = sums.length - 1;
+      const [first, past] = [Math.ceil(from + CHANGE), Math.floor(to - CHANGE)];
+      return past > first ? sums[Math.min(last, past)] - sums[Math.min(last, first)] : 0;
+    };
+    return REST_COST * sum(this.quiet, start, rest) + PULSE_COST * sum(this.pulse, rest, end);
+  }
+}
