@@ -6,18 +6,11 @@
  * to `parsing/nodes.ts` to make a node of it. Operators are gathered flat and folded by their
  * priorities in `parsing/fold.ts`, which spares a rule for each priority.
  */
-import {
-  EmbeddedActionsParser,
-  EOF,
-  type IParserErrorMessageProvider,
-  type ISerializedGast,
-  NoViableAltException,
-  type TokenType,
-  tokenLabel,
-} from 'chevrotain';
+import { EOF, type ISerializedGast } from 'chevrotain';
 import { DEEPEST_NESTING, Fold, NestingTooDeep, TOO_DEEP } from './parsing/fold.js';
 import { Nodes, type Subscripts } from './parsing/nodes.js';
-import { LookaheadWhenNeeded, NOTHING } from './parsing/starting.js';
+import { NOTHING } from './parsing/starting.js';
+import { TokenParser } from './parsing/token-parser.js';
 import { ByteBuffer, type Include } from './text.js';
 import { Tokeniser } from './tokenise.js';
 import type { ListingToken } from './tokens.js';
@@ -32,21 +25,13 @@ import type {
   Variable,
 } from './tree.js';
 
-/** What may be missing, in words: the message of Chevrotain's exceptions is what belongs there. */
-const WANTED: IParserErrorMessageProvider = {
-  buildMismatchTokenMessage: ({ expected }) => tokenLabel(expected),
-  buildNoViableAltMessage: () => 'unused: see raiseNoAltException',
-  buildEarlyExitMessage: ({ customUserDescription }) => customUserDescription ?? 'a value',
-  buildNotAllInputParsedMessage: () => 'the end',
-};
-
 const VALUE_TOKENS = [T.NumberToken, T.NumberName, T.StringName, T.StringToken, T.ConstantToken];
 const VALUES = T.tableOf(...VALUE_TOKENS);
 const PREFIXES = T.tableOf(T.FunctionToken, T.Minus, T.Not);
 const OPERATORS = T.tableOf(T.OperatorToken, T.Equals, T.Minus);
 const OPEN_BRACKET = T.tableOf(T.OpenBracket);
 
-export class StatementParser extends EmbeddedActionsParser {
+export class StatementParser extends TokenParser {
   /** Makes the nodes, and notes what is wrong with their types and names. */
   make: Nodes = NOTHING;
   private folds: Fold[] = [NOTHING];
@@ -55,36 +40,10 @@ export class StatementParser extends EmbeddedActionsParser {
 
   /** `validate`: lets Chevrotain look for choices that one token of lookahead cannot make. */
   constructor(validate = false) {
-    super(T.PARSER_TOKENS, {
-      maxLookahead: 1,
-      skipValidations: !validate,
-      recoveryEnabled: false,
-      errorMessageProvider: WANTED,
-      lookaheadStrategy: new LookaheadWhenNeeded({ maxLookahead: 1 }),
-    });
+    super(validate);
     this.performSelfAnalysis();
     this.make = new Nodes();
     this.folds = [];
-  }
-
-  protected override CONSUME(type: TokenType): ListingToken {
-    return super.CONSUME(type) as ListingToken;
-  }
-
-  protected override CONSUME2(type: TokenType): ListingToken {
-    return super.CONSUME2(type) as ListingToken;
-  }
-
-  /**
-   * Where no alternative fits. Chevrotain's own works out all that may stand there, for a message
-   * that `WANTED` makes without, and the stack: most of the time that a broken line takes.
-   */
-  protected raiseNoAltException(_occurrence: number, wanted: string | undefined): never {
-    const limit = Error.stackTraceLimit;
-    Error.stackTraceLimit = 0;
-    const error = new NoViableAltException(wanted ?? 'a value', this.LA(1), this.LA(0));
-    Error.stackTraceLimit = limit;
-    throw (this as unknown as { SAVE_ERROR(error: Error): Error }).SAVE_ERROR(error);
   }
 
   /** Forgets what an earlier statement left behind. */

@@ -284,8 +284,7 @@ export class ListingReader {
   ): Statement | undefined {
     const { problems } = parsed;
     // Mostly there are none, and nothing is to be explained.
-    const explained =
-      problems.length === 0 ? problems : explainProblems(problems, this.text, tokens);
+    const explained = problems.length === 0 ? [] : explainProblems(problems, this.text, tokens);
     for (const problem of explained) {
       this.report('error', problem);
     }

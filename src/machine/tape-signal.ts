@@ -4,8 +4,8 @@
  * Times are in microseconds unless a name says otherwise.
  */
 
-/** The processor's clock, in T-states a second. */
-export const CLOCK_HZ = 3_250_000;
+import { CLOCK_HZ } from './clock.js';
+
 /** Pulses that make a bit: 0 and 1. */
 export const PULSES_OF_BIT: readonly [number, number] = [4, 9];
 /** Time that the socket is high in one pulse. */

@@ -11,8 +11,6 @@
  * the eight.
  */
 
-export const CLOCK = 3_250_000;
-
 // ───────────────────────────────── lines and expressions ─────────────────────────────────
 
 /** Fetching a line, looking at BREAK, finding the command's routine, and checking its end. */

@@ -6,9 +6,9 @@ import { loadingShort } from '../image/loading.js';
 import { charactersText, count } from '../listing/print.js';
 import { numberText } from '../machine/arithmetic/digits.js';
 import { INVERSE, QUOTE } from '../machine/characters.js';
+import { CLOCK_HZ } from '../machine/clock.js';
 import { DISPLAY_ROWS } from '../machine/memory-map.js';
 import { addressOf } from '../machine/system-variables.js';
-import { CLOCK } from '../machine/timing.js';
 import { endOfImage } from '../memory/verdict.js';
 import { type End, Halt, halt, Wait } from './halt.js';
 import { Evaluator } from './language/evaluator.js';
@@ -166,7 +166,7 @@ export class Run {
   private profile(): LineTime[] {
     return this.lines
       .filter(({ runs }) => runs > 0)
-      .map(({ number, runs, time }) => ({ line: number, runs, seconds: time / CLOCK }));
+      .map(({ number, runs, time }) => ({ line: number, runs, seconds: time / CLOCK_HZ }));
   }
 
   /** Number of the line that comes next; undefined once it has ended. */

@@ -3,9 +3,9 @@ import { hasErrors } from '../../listing/diagnostics.js';
 import { charactersText } from '../../listing/print.js';
 import { readListing } from '../../listing/read.js';
 import { KEYWORDS, unicodeOfCode } from '../../machine/characters.js';
+import { CLOCK_HZ } from '../../machine/clock.js';
 import { DISPLAY_COLUMNS, DISPLAY_ROWS } from '../../machine/memory-map.js';
 import { readRamSize } from '../../machine/ram-size.js';
-import { CLOCK } from '../../machine/timing.js';
 import { Run } from '../../rehearsal/run.js';
 import type { AreaSizes } from '../../rehearsal/state/areas.js';
 import { HeldKeys } from '../../rehearsal/state/keys.js';
@@ -167,7 +167,7 @@ export class LiveMachine {
     const now = performance.now();
     const passed = Math.min(now - this.last, LONGEST);
     this.last = now;
-    this.due += (passed / 1000) * CLOCK * this.pace;
+    this.due += (passed / 1000) * CLOCK_HZ * this.pace;
     const latest = now + SHARE;
     while (clock.now < this.due && run.end === undefined && this.state === 'running') {
       if (this.until !== undefined && run.nextLine === this.until) {

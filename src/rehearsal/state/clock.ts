@@ -1,5 +1,6 @@
 /** The time that a rehearsal has come to: T-states of the machine's processor, counted and not measured. */
-import { CLOCK, frameTimes } from '../../machine/timing.js';
+import { CLOCK_HZ } from '../../machine/clock.js';
+import { frameTimes } from '../../machine/timing.js';
 
 export class Clock {
   /** T-states since the start, those of the picture among them. */
@@ -36,6 +37,6 @@ export class Clock {
   }
 
   get seconds(): number {
-    return this.now / CLOCK;
+    return this.now / CLOCK_HZ;
   }
 }

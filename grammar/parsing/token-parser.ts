@@ -1,0 +1,53 @@
+/**
+ * Chevrotain's parser as the grammar's rules take it: of the listing's own tokens, one looked at
+ * ahead, and with errors that cost little.
+ */
+import {
+  EmbeddedActionsParser,
+  type IParserErrorMessageProvider,
+  NoViableAltException,
+  type TokenType,
+  tokenLabel,
+} from 'chevrotain';
+import { type ListingToken, PARSER_TOKENS } from '../tokens.js';
+import { LookaheadWhenNeeded } from './starting.js';
+
+/** What may be missing, in words: the message of Chevrotain's exceptions is what belongs there. */
+const WANTED: IParserErrorMessageProvider = {
+  buildMismatchTokenMessage: ({ expected }) => tokenLabel(expected),
+  buildNoViableAltMessage: () => 'unused: see raiseNoAltException',
+  buildEarlyExitMessage: ({ customUserDescription }) => customUserDescription ?? 'a value',
+  buildNotAllInputParsedMessage: () => 'the end',
+};
+
+export class TokenParser extends EmbeddedActionsParser {
+  constructor(validate: boolean) {
+    super(PARSER_TOKENS, {
+      maxLookahead: 1,
+      skipValidations: !validate,
+      recoveryEnabled: false,
+      errorMessageProvider: WANTED,
+      lookaheadStrategy: new LookaheadWhenNeeded({ maxLookahead: 1 }),
+    });
+  }
+
+  protected override CONSUME(type: TokenType): ListingToken {
+    return super.CONSUME(type) as ListingToken;
+  }
+
+  protected override CONSUME2(type: TokenType): ListingToken {
+    return super.CONSUME2(type) as ListingToken;
+  }
+
+  /**
+   * Where no alternative fits. Chevrotain's own works out all that may stand there, for a message
+   * that `WANTED` makes without, and the stack: most of the time that a broken line takes.
+   */
+  protected raiseNoAltException(_occurrence: number, wanted: string | undefined): never {
+    const limit = Error.stackTraceLimit;
+    Error.stackTraceLimit = 0;
+    const error = new NoViableAltException(wanted ?? 'a value', this.LA(1), this.LA(0));
+    Error.stackTraceLimit = limit;
+    throw (this as unknown as { SAVE_ERROR(error: Error): Error }).SAVE_ERROR(error);
+  }
+}
