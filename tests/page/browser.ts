@@ -37,7 +37,8 @@ export async function openPage(
     if (message.type() === 'error') faults.push(message.text());
   });
   page.on('request', (request) => asked.push(request.url()));
-  page.setDefaultTimeout(15_000);
+  // Long enough for a busy machine.
+  page.setDefaultTimeout(30_000);
   await prepare(page);
   await page.goto(address);
   await page.locator('.cm-content').waitFor();
