@@ -3,7 +3,7 @@
  * left, and memory stays small. Counted is processor time; the limits stand ten times above what it
  * takes.
  */
-import { readdirSync, rmSync, writeFileSync } from 'node:fs';
+import { readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { drawerOf, hostileInput } from '../support/hostile.js';
@@ -145,6 +145,62 @@ describe('more rows than any program has', () => {
       expect([words, result.status]).toEqual([words, status]);
       expect(result.seconds).toBeLessThan(MOST_SECONDS);
       expect(result.memory).toBeLessThan(MOST_BYTES);
+    }
+    for (const name of readdirSync(folder)) rmSync(join(folder, name));
+  });
+});
+
+describe('recordings of much that is no program', () => {
+  const RATE = 22_050;
+  const HEAD = 44;
+  const draw = drawerOf(5);
+  /** Stretches of so many seconds, again and again, each made anew from what was there. */
+  const inStretches = (bytes: Uint8Array, seconds: number, of: (at: number) => boolean) =>
+    bytes.map((byte, at) => (of(Math.floor(at / (seconds * RATE))) ? byte : 128));
+  const pulses = (size: number): Uint8Array => {
+    const bytes = new Uint8Array(size);
+    for (let at = 0; at < size; ) {
+      const end = at + 2 + Math.floor(draw() * 12);
+      bytes.fill(draw() < 0.5 ? 40 : 215, at, end);
+      at = end;
+    }
+    return bytes;
+  };
+
+  it('are read in a part of the time that they play', () => {
+    writeFileSync(join(folder, 'oak.bas'), `10 REM ${'LAMP '.repeat(60)}\n`);
+    runMany([['record', 'oak.bas', '--rate', String(RATE), '--bits', '8']], folder);
+    const whole = readFileSync(join(folder, 'oak.wav'));
+    const [head, sound] = [whole.subarray(0, HEAD), whole.subarray(HEAD)];
+    const begin = sound.subarray(0, 9 * RATE);
+    const sounds: Record<string, Uint8Array> = {
+      'random pulses': pulses(sound.length),
+      'long holes': inStretches(sound, 0.3, (at) => at % 3 > 0),
+      bursts: inStretches(pulses(sound.length), 0.2, (at) => at % 4 === 0),
+      'short bursts': inStretches(pulses(sound.length), 0.02, (at) => at % 4 === 0),
+      'false heads': sound.map((_, at) => begin[at % begin.length]),
+    };
+    for (const [name, bytes] of Object.entries(sounds)) {
+      writeFileSync(join(folder, name), Buffer.concat([head, bytes]));
+    }
+    const names = Object.keys(sounds);
+    const results = runMany(
+      names.map((name) => ['recover', name, '-o', 'oak.img']),
+      folder,
+    );
+    for (const [index, result] of results.entries()) {
+      judge(names[index], result);
+      // Ten times the fifth of what they play.
+      expect(result.seconds).toBeLessThan((2 * sound.length) / RATE);
+      expect(result.memory).toBeLessThan(MOST_BYTES);
+      console.log(
+        names[index],
+        sound.length / RATE,
+        result.status,
+        result.seconds,
+        result.memory / 1e6,
+        result.stderr.slice(0, 100),
+      );
     }
     for (const name of readdirSync(folder)) rmSync(join(folder, name));
   });
