@@ -8,7 +8,7 @@ import { type Question, questionsOf, reasonOf, shortened } from '../transcribe/q
 import { reportPage } from '../transcribe/report.js';
 import { type Transcription, transcribe } from '../transcribe/transcribe.js';
 import { loadText } from './common/input.js';
-import { NO, nameOf, printListing, tell, writeBytes } from './common/io.js';
+import { NO, nameOf, print, printListing, tell, writeBytes } from './common/io.js';
 import {
   allOption,
   formatOption,
@@ -58,12 +58,13 @@ function run(path: string, options: Options): void {
     transcribe(source.text, { ...options, progress }),
   );
   const questions = questionsOf(result.notes);
-  const text = options.format === 'json' ? jsonOf(asJson(source, result)) : result.text;
   if (options.report !== undefined) {
     writeBytes(options.report, reportPage(result, { name: source.name, source: source.text }));
   }
-  if (options.output === '-') printListing(text);
-  else writeBytes(options.output, text);
+  const isShown = options.output === '-';
+  if (!isShown) writeBytes(options.output, result.text);
+  if (options.format === 'json') print(jsonOf(asJson(source, result, options)));
+  else if (isShown) printListing(result.text);
   tellOutcome(source, result, questions, options.all);
   if (!fits(result, options) || questions.length > 0) process.exitCode = NO;
 }
@@ -78,15 +79,20 @@ function fits({ text }: Transcription, { ram, output }: Options): boolean {
   return built;
 }
 
-/** Notes and questions with line and column, and the places of the result in the source. */
-function asJson(source: Source, result: Transcription): object {
+/**
+ * Notes and questions with line and column, and the places of the result in the source. The listing
+ * stands in it where no file takes it.
+ */
+function asJson(source: Source, result: Transcription, { output }: Options): object {
   const places = new Places(source.text);
   const notes = result.notes.map(({ line, ...note }) => ({
     ...note,
     program: line,
     ...places.at(note.start),
   }));
-  return { file: source.name, ...result, notes };
+  const isShown = output === '-';
+  const written = isShown ? null : output;
+  return { file: source.name, written, ...result, text: isShown ? result.text : undefined, notes };
 }
 
 function tellOutcome(

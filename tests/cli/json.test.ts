@@ -90,6 +90,15 @@ describe('format', () => {
   });
 });
 
+it('gives what transcribe did, and leaves the listing to the file', () => {
+  const filed = json('transcribe', 'lamp.bas', '-o', 'clean.bas').value;
+  expect(filed).toMatchObject({ written: 'clean.bas', clean: true });
+  expect(filed.text).toBeUndefined();
+  expect(readFileSync(join(folder, 'clean.bas'), 'utf8')).toBe(
+    json('transcribe', 'lamp.bas').value.text,
+  );
+});
+
 it.each([
   [['tokenise', 'lamp.bas', '-o', 'x.img']],
   [['detokenise', 'lamp.img']],
