@@ -22,3 +22,17 @@ it.each(['Q', 'TOTAL', 'SC'])('%s is no slip of a name that is set', (typed) => 
     'set it first, or correct its name',
   );
 });
+
+it.each([
+  ['PRINT TIME', 'use FRAMES: PEEK 16436+256*PEEK 16437 counts down'],
+  ['IF TRUE THEN STOP', 'use 1'],
+  ['GOTO START', 'write the number of the line; a name here is a variable, which holds one'],
+  [
+    'IF RND<.5 THEN GOSUB DRAW',
+    'write the number of the line; a name here is a variable, which holds one',
+  ],
+  ['GOTO N', 'set it first, or correct its name'],
+  ['GOTO 100+START', 'set it first, or correct its name'],
+])('%s: %s', (statement, help) => {
+  expect(helpOf(`10 ${statement}`)).toBe(help);
+});

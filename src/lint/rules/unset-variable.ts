@@ -4,6 +4,7 @@
 import type { NamedVariable } from '../../analysis/names.js';
 import type { Step } from '../../analysis/steps.js';
 import { wordDistance } from '../../listing/explain.js';
+import { insteadOf } from '../../listing/other-dialects.js';
 import { reachingNames } from '../reaching-names.js';
 import type { Rule } from '../rule.js';
 
@@ -31,7 +32,9 @@ export const unsetVariable: Rule = {
         why: 'the machine stops here with report 2',
         help: isElement
           ? `DIM ${shown.at(-1) === '$' ? shown : variable.name[0]} first`
-          : adviceFor(variable, program.names.all.values()),
+          : isLineOf(first, variable.name)
+            ? 'write the number of the line; a name here is a variable, which holds one'
+            : adviceFor(variable, program.names.all.values()),
       });
     }
   },
@@ -64,12 +67,21 @@ function firstUnset(
   return first;
 }
 
+/** Does the name stand alone where GOTO or GOSUB has its line? */
+function isLineOf({ step: { statement }, inText }: Need, name: string): boolean {
+  if (inText || (statement?.kind !== 'GOTO' && statement?.kind !== 'GOSUB')) return false;
+  const [line] = statement.args;
+  return line.kind === 'variable' && line.name === name && name.length > 1;
+}
+
 const shownName = (name: string): string => (name.endsWith('()') ? `the array ${name[0]}` : name);
 
 /** A name that the program sets and that differs by a slip may be the one that was meant. */
 function adviceFor({ name }: NamedVariable, all: Iterable<NamedVariable>): string {
   const other = 'set it first, or correct its name';
   if (/[$(]/.test(name) || name.length < 3) return other;
+  const dialect = insteadOf(name);
+  if (dialect !== undefined) return dialect;
   const most = name.length < 5 ? 1 : 2;
   let nearest: { name: string; distance: number } | undefined;
   for (const { name: known, settings } of all) {
