@@ -7,7 +7,7 @@ import { verdictText } from '../../src/memory/verdict.js';
 import { drawProgram } from '../support/draw-program.js';
 import { compareVerdicts, SEEDS, tallyOf } from '../support/verdict-tally.js';
 
-const count = process.env.FUZZ ? 1000 : 8;
+const count = Number(process.env.VERDICTS ?? (process.env.FUZZ ? 1000 : 8));
 
 it('are never wrong, at 1K and at sizes about the peak', { timeout: 60_000 }, () => {
   const drawn = Array.from({ length: count }, (_, seed) => drawProgram(seed));

@@ -199,17 +199,20 @@ class Runner {
         return told({ id: this.loaded.keys().next().value, message: String(error) }, []);
       }
     }
-    for (const tests of [this.loaded, undefined]) {
-      // What modules keep may be what another mutant has left: a kill counts where the same test
-      // passes without the mutant, or where nothing else has used the modules.
-      const used = tests ?? this.load();
-      this.loaded = used;
-      activate();
-      const failed = await this.firstFailure(used, testFilter, hitLimit);
-      const result = told(failed, testFilter);
-      if (failed === undefined || tests === undefined) return result;
-      if ((await this.failure(failed.id, used.get(failed.id))) === undefined) return result;
+    // What modules keep may be what another mutant has left, or was made before this one: a kill
+    // counts where the same test passes without the mutant, all else where nothing else has used the
+    // modules.
+    activate();
+    const failed = await this.firstFailure(this.loaded, testFilter, hitLimit);
+    const result = told(failed, testFilter);
+    if (failed && (await this.failure(failed.id, this.loaded.get(failed.id))) === undefined) {
+      return result;
     }
+    const fresh = this.load();
+    activate();
+    const again = told(await this.firstFailure(fresh, testFilter, hitLimit), testFilter);
+    this.loaded = this.load();
+    return again;
   }
 }
 

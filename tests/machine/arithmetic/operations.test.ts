@@ -56,3 +56,15 @@ describe('against the same a bit at a time', () => {
     );
   });
 });
+
+test('products just below the smallest number become it, with their sign; those below its half are 0', () => {
+  const smallest = 2 ** -128;
+  expect(multiply(1.5 * 2 ** -65, 2 ** -64)).toBe(smallest);
+  expect(multiply(-1.5 * 2 ** -65, 2 ** -64)).toBe(-smallest);
+  expect(multiply(1.5 * 2 ** -66, 2 ** -64)).toBe(0);
+  // Products of more bits than a double has, which round it both up and down.
+  for (let k = 0; k < 20; k++) {
+    const [a, b] = [0xa6666667 * 2 ** -96, (0xffffffff - 2 * k) * 2 ** -96];
+    expect(multiply(a, b)).toBe(smallest);
+  }
+});
