@@ -60,6 +60,13 @@ describe('a comment that allows a rule', () => {
     expect(messages).toEqual(['this comment silences nothing: save-last has no finding here']);
   });
 
+  it('is noted with all of its rules', () => {
+    const { messages } = linted("' lint: allow save-last, pause-poke — old", '10 RUN');
+    expect(messages).toEqual([
+      'this comment silences nothing: save-last, pause-poke has no finding here',
+    ]);
+  });
+
   it('is noted when no line follows it', () => {
     expect(linted('10 RUN', "' lint: allow save-last — old").rules).toEqual(['lint-comment']);
   });

@@ -1,9 +1,11 @@
 /** The memory map as a picture, and the table: to scale, with every area, the limit drawn across. */
+import { readFileSync, writeFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { readListing } from '../../src/listing/read.js';
-import { budgetOf } from '../../src/memory/budget.js';
+import { type Budget, budgetOf } from '../../src/memory/budget.js';
 import { budgetPicture } from '../../src/memory/picture.js';
 import { budgetTable } from '../../src/memory/table.js';
+import { budget } from './written-budget.js';
 
 const SMALL = '10 LET A=5\n20 PRINT AT 3,0;A\n30 GOSUB 50\n40 STOP\n50 RETURN\n';
 const LARGE = `10 REM ${'X'.repeat(1500)}\n`;
@@ -75,19 +77,42 @@ describe('the picture', () => {
   });
 });
 
+describe('the picture of a budget that is written down', () => {
+  const full = (high?: number): Budget => {
+    const plain = budget(undefined, high);
+    const above = [
+      { area: 'kept free by the ROM', start: 17300, low: 37, high: 37 },
+      { area: 'machine stack', start: 17337, low: 18, high: 29, why: 'it is not known' },
+      { area: 'GOSUB stack', start: 17366, low: 0, high: 0 },
+    ] as const;
+    return { ...plain, areas: [...plain.areas, ...above] };
+  };
+  /** `UPDATE=1` draws the files anew; look at them before they are kept. */
+  it.each([
+    ['fits', 400],
+    ['over', 1400],
+    ['unbounded', Number.POSITIVE_INFINITY],
+  ])('%s.svg is what is drawn', (name, high) => {
+    const file = new URL(`pictures/${name}.svg`, import.meta.url);
+    const svg = budgetPicture(full(high), 'OAK & ELM');
+    if (process.env.UPDATE) writeFileSync(file, svg);
+    expect(svg).toBe(readFileSync(file, 'utf8'));
+  });
+});
+
 describe('the table', () => {
   const { listing } = readListing(SMALL);
-  const budget = budgetOf(listing, { ram: 1024 });
+  const bounds = budgetOf(listing, { ram: 1024 });
   const table = (by?: Parameters<typeof budgetTable>[2]) =>
-    budgetTable(budget, listing, by).split('\n');
+    budgetTable(bounds, listing, by).split('\n');
 
   it('adds up: the rows give the sums that the verdict speaks of', () => {
     const rows = table()
       .slice(1, 12)
       .map((row) => row.slice(22).trim().split(/\s+/).map(Number));
-    expect(rows.reduce((sum, [, low]) => sum + low, 0)).toBe(budget.runs.low);
-    expect(rows.reduce((sum, [, , high]) => sum + high, 0)).toBe(budget.runs.high);
-    expect(table().join('\n')).toContain(`needs ${budget.runs.low} to ${budget.runs.high} of 1024`);
+    expect(rows.reduce((sum, [, low]) => sum + low, 0)).toBe(bounds.runs.low);
+    expect(rows.reduce((sum, [, , high]) => sum + high, 0)).toBe(bounds.runs.high);
+    expect(table().join('\n')).toContain(`needs ${bounds.runs.low} to ${bounds.runs.high} of 1024`);
   });
 
   it('has the widest first on request', () => {

@@ -1,46 +1,14 @@
 /** The budget's tables, of budgets written down here: what stands in each column. */
 import { describe, expect, it } from 'vitest';
 import { readListing } from '../../src/listing/read.js';
-import type { Budget } from '../../src/memory/budget.js';
 import { boundsText, budgetTable, roomText } from '../../src/memory/table.js';
-import { type Basis, room, verdictOf } from '../../src/memory/verdict.js';
+import { type Basis, room } from '../../src/memory/verdict.js';
+import { budget } from './written-budget.js';
 
 const OPEN = Number.POSITIVE_INFINITY;
 const { listing } = readListing(
   `10 LET A=1\n20 PRINT "${'X'.repeat(60)}"\n30 RUN\n40 PRINT "${'Y'.repeat(32)}"\n`,
 );
-
-/** Of 1000 bytes. */
-function budget(basis: Basis = { on: 'bounds' }, high = 400): Budget {
-  const needed = (low: number, most: number) => room(1000, { low, high: most });
-  return {
-    ram: 1000,
-    image: 100,
-    lineAddresses: [],
-    programEnd: 0,
-    areas: [
-      { area: 'system variables', start: 16384, low: 125, high: 125 },
-      { area: 'program', start: 16509, low: 100, high: 100 },
-      { area: 'display', start: 16609, low: 25, high: 60, line: 20, why: 'it is printed' },
-      { area: 'variables', start: 16634, low: 6, high, line: 10, why: 'it hangs on the run' },
-      { area: 'workspace', start: 16640, low: 0, high: 1 },
-    ],
-    lines: [
-      { number: 10, bytes: 15, hidden: 6 },
-      { number: 20, bytes: 68, hidden: 0 },
-      { number: 30, bytes: 6, hidden: 0 },
-      { number: 40, bytes: 39, hidden: 0 },
-    ],
-    variables: [
-      { name: 'A', low: 6, high: 6, line: 10 },
-      { name: 'B$', low: 3, high: 103, line: 20, why: 'its length hangs on the run' },
-      { name: 'C()', low: 0, high: 250 },
-    ],
-    loads: needed(300, 350),
-    runs: needed(256, high + 286),
-    verdict: verdictOf(1000, needed(300, 350), needed(256, high + 286), basis),
-  } as Budget;
-}
 
 const rows = (...of: Parameters<typeof budgetTable>) => budgetTable(...of).split('\n');
 
