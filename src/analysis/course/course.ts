@@ -49,9 +49,10 @@ export interface GivenUp {
   readonly undone: Undone;
 }
 
-/** Steps that are followed before loops are let go, and before all is: these and so many a line. */
+/** Steps that are followed before loops are let go; before all is, twice as many: these and so many a line. */
 const PATIENT_STEPS = { least: 3000, aLine: 60 };
-const MOST_STEPS = { least: 6000, aLine: 120 };
+/** The same where ways are kept apart: that pays in short programs, and takes too long in long ones. */
+const PATIENT_APART = { least: 6000, aLine: 12 };
 /** Passes of one loop that are followed one by one. */
 const MOST_PASSES = 300;
 /** Ways that are kept apart at one point of one pass. */
@@ -125,8 +126,9 @@ class Follower {
     const inside = flow.next.map((next) => next.filter((to) => to < flow.length));
     this.nesting = nestingOf(inside);
     this.meets = meetingPoints(flow, inside, this.nesting);
-    this.patience = PATIENT_STEPS.least + PATIENT_STEPS.aLine * flow.length;
-    this.limit = MOST_STEPS.least + MOST_STEPS.aLine * flow.length;
+    const { least, aLine } = apart === undefined ? PATIENT_STEPS : PATIENT_APART;
+    this.patience = least + aLine * flow.length;
+    this.limit = 2 * this.patience;
   }
 
   follow(): Course {
