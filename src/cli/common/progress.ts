@@ -3,6 +3,8 @@
 const WIDTH = 30;
 /** Milliseconds between two drawings; work that is done sooner shows none. */
 const PAUSE = 100;
+/** From what part of the work on the time so far tells how long the rest takes. */
+const FIRST_RECKONED = 0.01;
 
 export class Progress {
   private readonly begun = Date.now();
@@ -24,11 +26,12 @@ export class Progress {
     if (!this.stream.isTTY || now - this.begun < 3 * PAUSE || now - this.drawn < PAUSE) return;
     this.drawn = now;
     this.shown = true;
-    const left = secondsLeft ?? ((now - this.begun) / 1000) * (1 / Math.max(part, 1e-6) - 1);
+    const left =
+      secondsLeft ??
+      (part < FIRST_RECKONED ? undefined : ((now - this.begun) / 1000) * (1 / part - 1));
     const full = Math.round(WIDTH * Math.min(1, part));
     const bar = '#'.repeat(full) + '.'.repeat(WIDTH - full);
-    const time = `${Math.floor(left / 60)}:${String(Math.floor(left % 60)).padStart(2, '0')}`;
-    this.stream.write(`\r${this.what} [${bar}] ${time} left `);
+    this.stream.write(`\r${this.what} [${bar}] ${left === undefined ? '' : timeLeft(left)}`);
   }
 
   /** Takes the bar away. */
@@ -37,6 +40,9 @@ export class Progress {
     this.shown = false;
   }
 }
+
+const timeLeft = (seconds: number): string =>
+  `${Math.floor(seconds / 60)}:${String(Math.floor(seconds % 60)).padStart(2, '0')} left `;
 
 /** Runs what takes a while with a bar of its own, which is taken away in the end. */
 export function withProgress<Result>(
