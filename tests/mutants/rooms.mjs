@@ -25,7 +25,7 @@ export const ROOMS = {
     tests: ['tests/image', 'tests/published/program-layout.test.ts'],
   },
   'src/memory': {
-    settings: { VERDICTS: '1' },
+    settings: { VERDICTS: '2' },
     tests: ['tests/memory', 'tests/published/budget.test.ts'],
   },
   grammar: {
