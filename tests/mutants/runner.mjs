@@ -173,6 +173,8 @@ class Runner {
     // Stryker allows a hundred times as often as without the mutant.
     const hitLimit = mostHits && mostHits / 10;
     if (!isDrawn(activeMutant)) return { status: 'error', errorMessage: 'not drawn' };
+    // After a mutant that had to be stopped the process is a new one, which knows nothing yet.
+    if (this.loaded === undefined) await this.dryRun();
     const told = (failed, ids) => {
       const endless = state.hitCount > state.hitLimit;
       state.hitCount = undefined;
