@@ -15,7 +15,7 @@ const path = (name: string) => join(folder, name);
 writeFileSync(path('tape.wav'), clean);
 const take = (name: string, seed: number) =>
   writeFileSync(path(name), wavOf(dropouts(8, 2)(soundOf(clean), seed)));
-take('worn-1.wav', 9);
+take('worn-1.wav', 8);
 take('worn-2.wav', 6);
 
 const same = (name: string, i: number) =>
