@@ -62,6 +62,10 @@ describe('are told apart by how they begin', () => {
   });
 });
 
+it('a FLAC whose last frame is shorter than a header may be is read to its end', async () => {
+  expect(await samplesOf(sound('short-last-frame.flac'))).toBe(9216 + 515);
+});
+
 describe('give the program exactly', () => {
   it.each([...DECODED, ...PLAIN])('%s', async (name) => {
     const { programs } = await recoverSound(sound(name));

@@ -235,6 +235,12 @@ class Mp3Reader implements SoundReader {
   }
 }
 
+/**
+ * Zeros behind the last frame of FLAC: its decoder takes a frame that is shorter than the longest
+ * header for a part of the one before, unless something follows. They leave the check sum as it is.
+ */
+const FLAC_REST = new Uint8Array(64);
+
 /** The header says how many samples there are. */
 class FlacReader implements SoundReader {
   private head = new Uint8Array(0);
@@ -269,7 +275,10 @@ class FlacReader implements SoundReader {
   }
 
   async finish(): Promise<SoundRead> {
-    if (this.skip === 0 && this.promised !== 0) await this.out.decode(() => this.decoder.flush());
+    if (this.skip === 0 && this.promised !== 0) {
+      await this.out.decode(() => this.decoder.decode(FLAC_REST));
+      await this.out.decode(() => this.decoder.flush());
+    }
     const missing = this.promised - this.out.samples;
     if (missing > 0 && this.out.samples > 0) {
       this.out.endEarly(

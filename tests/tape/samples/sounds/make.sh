@@ -21,3 +21,6 @@ sox "$low" sox.aiff
 ffmpeg -v error -y -i "$low" -c:a pcm_s16le -f aiff little-endian.aifc
 ffmpeg -v error -y -i "$full" -c:a aac -b:a 192k ffmpeg.m4a
 ffmpeg -v error -y -i "$full" -c:a aac -b:a 192k ffmpeg.aac
+# Its last frame is of silence alone, and shorter than the header of a frame may be.
+sox -D -r 44100 -n -c 1 -b 16 "$scratch/square.wav" synth 9216s square 441 vol 0.3 pad 0 515s
+ffmpeg -v error -y -i "$scratch/square.wav" -bitexact short-last-frame.flac
