@@ -2,7 +2,7 @@
  * The variables of a program: where each is set and read. A number and an array of one letter are
  * two variables; a string and an array of strings share their name (the manual, chapter 27).
  */
-import type { Expression, Subscripted, Variable } from '../../grammar/tree.js';
+import type { Subscripted, Variable } from '../../grammar/tree.js';
 import { baseVariable } from '../../grammar/visit.js';
 import type { Step, Use } from './steps.js';
 
@@ -42,9 +42,6 @@ export interface Names {
 export function nameOfVariable(node: Variable, subscripted: boolean): Name {
   return subscripted && node.type === 'number' ? `${node.name}()` : node.name;
 }
-
-/** Gives the expression that a VAL's text spells, or undefined. */
-export type ReadText = (codes: Uint8Array) => Expression | undefined;
 
 class Collector {
   readonly all = new Map<Name, NamedVariable>();

@@ -12,6 +12,7 @@ import { count } from '../../listing/print.js';
 import { unifyLineEnds } from '../../listing/read.js';
 import { nameOfFile, tapeName } from '../../listing/tape-name.js';
 import { tooLarge } from '../../listing/too-large.js';
+import { hexByte } from '../../machine/numbers.js';
 import { MOST_CHARACTERS, MOST_LINE_BYTES } from '../../machine/program-limits.js';
 import type { RecoveredProgram } from '../../tape/reading/recovery.js';
 import { HEAD_SIZE, soundKindOf } from '../../tape/samples/sound-kind.js';
@@ -244,8 +245,7 @@ function firstBadByte(bytes: Uint8Array): { line: number; column: number; byte: 
     offset += Buffer.byteLength(text.slice(at, next));
     at = next;
   }
-  const byte = bytes[offset].toString(16).toUpperCase().padStart(2, '0');
-  return { ...new Places(text).at(at), byte };
+  return { ...new Places(text).at(at), byte: hexByte(bytes[offset]) };
 }
 
 /** The bytes of a file that a REM of the listing names, or why they cannot be had. */

@@ -1,4 +1,5 @@
 /** A progress bar on standard error, for work that takes a while. Only where a person sees it. */
+import { counter } from './show.js';
 
 const WIDTH = 30;
 /** Milliseconds between two drawings; work that is done sooner shows none. */
@@ -31,7 +32,9 @@ export class Progress {
       (part < FIRST_RECKONED ? undefined : ((now - this.begun) / 1000) * (1 / part - 1));
     const full = Math.round(WIDTH * Math.min(1, part));
     const bar = '#'.repeat(full) + '.'.repeat(WIDTH - full);
-    this.stream.write(`\r${this.what} [${bar}] ${left === undefined ? '' : timeLeft(left)}`);
+    this.stream.write(
+      `\r${this.what} [${bar}] ${left === undefined ? '' : `${counter(left)} left `}`,
+    );
   }
 
   /** Takes the bar away. */
@@ -40,9 +43,6 @@ export class Progress {
     this.shown = false;
   }
 }
-
-const timeLeft = (seconds: number): string =>
-  `${Math.floor(seconds / 60)}:${String(Math.floor(seconds % 60)).padStart(2, '0')} left `;
 
 /** Runs what takes a while with a bar of its own, which is taken away in the end. */
 export function withProgress<Result>(

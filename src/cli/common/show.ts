@@ -64,6 +64,12 @@ export function statusOf(diagnostics: readonly Diagnostic[]): number {
   return hasErrors(diagnostics) ? NO : DONE;
 }
 
+/** Whole seconds as a counter shows them: `1:05`. */
+export function counter(seconds: number): string {
+  const whole = Math.floor(seconds);
+  return `${Math.floor(whole / 60)}:${String(whole % 60).padStart(2, '0')}`;
+}
+
 /** Seconds as a person says them: `9 s`, `1 min 05 s`. */
 export function duration(seconds: number): string {
   const whole = Math.round(seconds);

@@ -7,7 +7,7 @@ import { type Level, levelOf } from '../../tape/telling/level.js';
 import { waveHeader } from '../../tape/writing/wave-header.js';
 import { endSoftly } from '../common/ending.js';
 import { CannotAsk, openWhole, placeOf, tell, type WholeFile } from '../common/io.js';
-import { duration } from '../common/show.js';
+import { count, counter, duration } from '../common/show.js';
 import { hear, RECORDING_RATE } from './recorder.js';
 
 /** Seconds between two looks at the level and at what was read. */
@@ -151,9 +151,7 @@ class LevelLine {
     const part = Math.max(0, 1 + Math.log10(Math.max(peak, 1e-6)) / 2);
     const full = Math.round(WIDTH * part);
     const bar = '#'.repeat(full) + '.'.repeat(WIDTH - full);
-    const whole = Math.floor(seconds);
-    const time = `${Math.floor(whole / 60)}:${String(whole % 60).padStart(2, '0')}`;
-    const text = `listening ${time} [${bar}] ${adviceFor(level, programs)}; ${programs} ${programs === 1 ? 'program' : 'programs'}`;
+    const text = `listening ${counter(seconds)} [${bar}] ${adviceFor(level, programs)}; ${count(programs, 'program')}`;
     stderr.write(`\r${text}${' '.repeat(Math.max(0, this.shown - text.length))}`);
     this.shown = text.length;
   }
