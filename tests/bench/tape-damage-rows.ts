@@ -24,6 +24,7 @@ import {
 } from '../tape/damage.js';
 import { drawImage, drawName } from '../tape/images.js';
 import { type Verdict, verdictOn } from '../tape/verdict.js';
+import { isAllowed } from './tape-allowed.js';
 
 export interface Row {
   readonly kind: string;
@@ -33,12 +34,18 @@ export interface Row {
   readonly wholeWanted: boolean;
   /** Samples a second of the clean recording; noise and all else fill the band up to half of it. */
   readonly rate: number;
+  /** What it leaves of the sound, if that is known: all that tells the bits, or all but the samples that are gone. */
+  readonly leaves?: 'all' | 'part';
 }
 
 const RATE = 22050;
 
 function row(kind: string, what: string, damage: Damage, wholeWanted = true, rate = RATE): Row {
   return { kind, what, damage, wholeWanted, rate };
+}
+
+function leaving(leaves: 'all' | 'part', rows: Row[]): Row[] {
+  return rows.map((one) => ({ ...one, leaves }));
 }
 
 const plain: Row[] = [
@@ -63,11 +70,17 @@ const plain: Row[] = [
   ),
   row('other', 'upside down', inversion),
   row('other', 'constant of 0.2', offset(0.2)),
-  ...[1, 2, 5, 10, 20].flatMap((ms) =>
-    [1, 4].map((count) => row('dropouts', `${count} of ${ms} ms`, dropouts(ms, count), ms === 1)),
+  ...leaving(
+    'part',
+    [1, 2, 5, 10, 20].flatMap((ms) =>
+      [1, 4].map((count) => row('dropouts', `${count} of ${ms} ms`, dropouts(ms, count), ms === 1)),
+    ),
   ),
   ...[1, 3, 10].map((ms) => row('worse', `4 crackles of ${ms} ms`, crackles(ms, 4), ms === 1)),
-  ...[20, 40].map((db) => row('worse', `3 fades of ${db} dB, 50 ms`, fades(db, 50, 3), false)),
+  ...leaving(
+    'all',
+    [20, 40].map((db) => row('worse', `3 fades of ${db} dB, 50 ms`, fades(db, 50, 3), false)),
+  ),
   ...[0.3, 0.6, 1, 2, 5].flatMap((ms) =>
     [1, 3].flatMap((count) => [
       row('worse', `${count} × ${ms} ms cut out`, splices(ms, count), false),
@@ -117,9 +130,20 @@ export const ROWS: readonly Row[] = [
   ...pairs('hard mix', HARD, false).filter((one) => !opposite(one)),
 ];
 
+/** What became of one drawn program, and what its damaged sound allowed. */
+export interface Tried {
+  readonly verdict: Verdict;
+  /** The sound left it no other reading; undefined where that is not known. */
+  readonly allowed: boolean | undefined;
+}
+
 /** Damages one drawn program and reads it back. */
-export function tryRow({ damage, rate }: Row, seed: number): Verdict {
+export function tryRow({ damage, rate, leaves }: Row, seed: number): Tried {
   const program = { name: drawName(seed), image: drawImage(seed, 40 + (seed % 5) * 40) };
   const clean = soundOf(recordProgram(program, { lead: 0.6, tail: 0.4, rate }));
-  return verdictOn(recoverPrograms(wavOf(damage(clean, seed))), program);
+  const damaged = damage(clean, seed);
+  return {
+    verdict: verdictOn(recoverPrograms(wavOf(damaged)), program),
+    allowed: leaves && (leaves === 'all' || isAllowed(program, clean, damaged)),
+  };
 }

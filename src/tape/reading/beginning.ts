@@ -170,14 +170,17 @@ function isCutBefore(bits: readonly TapeBit[], place: number): boolean {
   return place - at >= UNCLEAR_BEFORE_NAME;
 }
 
-function byteAt(bits: readonly TapeBit[], at: number): number {
+function byteAt(bits: readonly { readonly bit: 0 | 1 }[], at: number): number {
   let byte = 0;
   for (let i = at; i < at + 8; i++) byte = 2 * byte + (bits[i]?.bit ?? 0);
   return byte;
 }
 
 /** Bytes of a name that begins at this bit (zeros stand before the first), or undefined if none can. */
-export function nameLength(bits: readonly TapeBit[], place: number): number | undefined {
+export function nameLength(
+  bits: readonly { readonly bit: 0 | 1 }[],
+  place: number,
+): number | undefined {
   for (let i = 0; i < LONGEST_NAME && place + 8 * i + 8 <= bits.length; i++) {
     const byte = byteAt(bits, place + 8 * i);
     if ((byte & ~NAME_END) >= NAME_CODES) return undefined;
