@@ -53,7 +53,8 @@ async function compare(pathA: string, pathB: string, options: Options): Promise<
 type Built = Program & { readonly image: Uint8Array };
 
 async function load(path: string, options: Options): Promise<Built> {
-  const program = await loadProgram(path, options);
+  // Whether it fits the RAM is no question here.
+  const program = await loadProgram(path, { ...options, anyway: true });
   const { image, source, diagnostics, recovered } = program;
   const doubts = recovered?.doubts.length ?? 0;
   if (doubts > 0) tell(`${source.name}: note: ${count(doubts, 'byte')} in doubt`);

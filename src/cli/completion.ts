@@ -1,4 +1,8 @@
-/** `completion SHELL`: the script with which a shell completes commands, options and files. */
+/**
+ * `completion SHELL`: the script with which a shell completes commands, options and files. The
+ * scripts are our own: those that packages write start the program at every Tab, and leave out the
+ * names of files, or run what stands in the words that are typed.
+ */
 import type { Command, Option } from 'commander';
 import { USUAL_RAM_SIZES } from '../machine/ram-size.js';
 import { printListing } from './common/io.js';

@@ -1,7 +1,5 @@
 /** `fit INPUT`: the budget, and a verdict for the RAM. */
 import type { Command } from 'commander';
-import { NO_ROOM } from '../image/build.js';
-import { hasErrors } from '../listing/diagnostics.js';
 import { charactersText } from '../listing/print.js';
 import { type Budget, budgetJson } from '../memory/budget.js';
 import { budgetPicture } from '../memory/picture.js';
@@ -10,7 +8,7 @@ import type { Verdict } from '../memory/verdict.js';
 import { type Measured, measuredOf } from '../rehearsal/telling/measured.js';
 import { measuredBudget } from '../rehearsal/telling/measured-budget.js';
 import { lineRanges } from '../rehearsal/telling/show.js';
-import { loadProgram, type Program } from './common/input.js';
+import { isRead, loadProgram, type Program } from './common/input.js';
 import { DONE, NO, print, tell, writeBytes } from './common/io.js';
 import {
   allOption,
@@ -20,9 +18,9 @@ import {
   salvageOption,
   svgOption,
 } from './common/options.js';
-import { budgetFor, tellVerdict } from './common/room.js';
+import { budgetFor, tellVerdict, verdictMember } from './common/room.js';
 import { addRunOptions, hasRunOptions, type RunWords, runShown } from './common/run-options.js';
-import { count, jsonOf, MOST_SHOWN, tellDiagnostics } from './common/show.js';
+import { count, jsonOf, MOST_SHOWN, placeDiagnostics, tellDiagnostics } from './common/show.js';
 import { follow, watchOption } from './common/watch.js';
 
 interface Options extends RunWords {
@@ -67,7 +65,8 @@ async function answer(path: string, options: Options): Promise<void> {
   const { source, diagnostics } = program;
   tellDiagnostics(source, diagnostics, options.all);
   // Being too large for the RAM is the answer here, not an error that hides it.
-  if (hasErrors(diagnostics.filter(({ rule }) => rule !== NO_ROOM))) {
+  if (!isRead(program)) {
+    if (options.format === 'json') print(jsonOf(asJson(program)));
     tell(`${source.name}: the budget needs a listing without errors`);
     process.exitCode = NO;
     return;
@@ -80,7 +79,7 @@ async function answer(path: string, options: Options): Promise<void> {
   const budget = measured === undefined ? bounds : measuredBudget(bounds, measured);
   if (options.svg !== undefined) writeBytes(options.svg, budgetPicture(budget, titleOf(program)));
   if (options.format === 'json') {
-    if (options.svg !== '-') print(jsonOf(budgetJson(budget)));
+    if (options.svg !== '-') print(jsonOf(asJson(program, budget)));
   } else if (options.svg !== '-')
     print(budgetTable(budget, program.listing, options.by, options.all ? Infinity : MOST_SHOWN));
   const { kind } = budget.verdict;
@@ -89,6 +88,14 @@ async function answer(path: string, options: Options): Promise<void> {
   }
   process.exitCode = kind === 'does not load' || kind === 'does not run' ? NO : DONE;
 }
+
+/** The form of `--format json`; a listing with errors has no budget. */
+const asJson = ({ source, diagnostics }: Program, budget?: Budget) => ({
+  file: source.name,
+  ...(budget === undefined ? {} : budgetJson(budget)),
+  ...verdictMember(budget?.verdict),
+  diagnostics: placeDiagnostics(source, diagnostics),
+});
 
 /** What settles a verdict that the listing, or a rehearsal, leaves open. */
 function openStep({ source }: Program, { basis, spare }: Verdict, measured?: Measured): string {

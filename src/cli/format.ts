@@ -2,10 +2,9 @@
 
 import type { Command } from 'commander';
 import { NO_ROOM } from '../image/build.js';
-import { hasErrors } from '../listing/diagnostics.js';
 import { formatListing } from '../listing/format.js';
 import { LARGEST_RAM } from '../machine/ram-size.js';
-import { loadListing, type Program } from './common/input.js';
+import { isRead, loadListing, type Program } from './common/input.js';
 import { DONE, NO, print, printListing, tell, writeBytes } from './common/io.js';
 import { allOption, formatOption, includeAnywhereOption, ramOption } from './common/options.js';
 import { count, jsonOf, placeDiagnostics, tellDiagnostics } from './common/show.js';
@@ -59,9 +58,9 @@ function format(paths: string[], options: Options): void {
 }
 
 function tidyOf(path: string, program: Program): Tidied {
-  const { source, listing, diagnostics } = program;
+  const { source, listing } = program;
   // What is too large for the RAM can be tidied as well.
-  if (hasErrors(diagnostics.filter(({ rule }) => rule !== NO_ROOM))) return { path, program };
+  if (!isRead(program)) return { path, program };
   // An empty file would be refused as no listing: what there is stays.
   if (listing.items.length === 0) return { path, program, tidy: source.text };
   const tidy = formatListing({ text: source.text, listing });

@@ -8,7 +8,7 @@ import { lint } from '../lint/lint.js';
 import type { Finding } from '../lint/rule.js';
 import { sarifLog } from '../lint/sarif.js';
 import { patchOf } from '../listing/changes.js';
-import { type Diagnostic, hasErrors, placeDiagnostics } from '../listing/diagnostics.js';
+import { type Diagnostic, hasErrors } from '../listing/diagnostics.js';
 import { ramText } from '../machine/ram-size.js';
 import { type Verdict, verdictText } from '../memory/verdict.js';
 import { settledVerdict } from '../rehearsal/telling/settle.js';
@@ -16,7 +16,8 @@ import { findingsText } from './common/findings.js';
 import { loadListing, type Program } from './common/input.js';
 import { CannotAsk, DONE, NO, print, tell, writeBytes } from './common/io.js';
 import { allOption, formatOption, includeAnywhereOption, ramOption } from './common/options.js';
-import { count, jsonOf, paintFor, tellDiagnostics } from './common/show.js';
+import { verdictMember } from './common/room.js';
+import { count, jsonOf, paintFor, placeDiagnostics, tellDiagnostics } from './common/show.js';
 import { follow, watchOption } from './common/watch.js';
 
 declare const LISTWRIGHT_VERSION: string;
@@ -74,7 +75,7 @@ function lintAll(paths: readonly string[], options: Options): void {
     return;
   }
   const linted = paths.map((path) => lintOne(path, options));
-  if (options.format === 'json') print(jsonOf(linted.flatMap(jsonFindings)));
+  if (options.format === 'json') print(jsonOf(linted.map(asJson)));
   else if (options.format === 'sarif')
     print(jsonOf(sarifLog(linted.map(sarifFile), LISTWRIGHT_VERSION)));
   else for (const one of linted) showFindings(one, options);
@@ -129,13 +130,15 @@ function lintOne(path: string, options: Options): Linted {
   return { path, program, diagnostics: all, silenced, verdict: budget.verdict };
 }
 
-function sarifFile({ path, program, diagnostics, silenced }: Linted) {
-  return { path, text: program.source.text, diagnostics, silenced };
+function sarifFile({ path, program, diagnostics, silenced, verdict }: Linted) {
+  return { path, text: program.source.text, diagnostics, silenced, verdict };
 }
 
-function jsonFindings({ program, diagnostics }: Linted) {
-  return placeDiagnostics(program.source, diagnostics);
-}
+const asJson = ({ program: { source }, diagnostics, verdict }: Linted) => ({
+  file: source.name,
+  ...verdictMember(verdict),
+  diagnostics: placeDiagnostics(source, diagnostics),
+});
 
 /** All findings are the command's result: those of reading the listing, mistakes and savings. */
 function showFindings({ program, ...found }: Linted, options: Options): void {

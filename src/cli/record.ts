@@ -6,7 +6,7 @@ import type { Command } from 'commander';
 import type { Diagnostic } from '../listing/diagnostics.js';
 import { charactersText } from '../listing/print.js';
 import { codeOfUnicode } from '../machine/characters.js';
-import { type Verdict, verdictJson } from '../memory/verdict.js';
+import type { Verdict } from '../memory/verdict.js';
 import { SoundError } from '../tape/sound-error.js';
 import {
   planRecording,
@@ -28,7 +28,7 @@ import {
   ramOption,
 } from './common/options.js';
 import { Progress } from './common/progress.js';
-import { check, tellMistakes, tellVerdict } from './common/room.js';
+import { check, tellMistakes, tellVerdict, verdictFor, verdictMember } from './common/room.js';
 import {
   count,
   duration,
@@ -195,7 +195,7 @@ function asJson(
       kind: program.kind,
       name: tape === undefined ? null : charactersText(tape.name, false),
       bytes: program.image?.length ?? null,
-      verdict: verdict === undefined ? null : verdictJson(verdict),
+      ...verdictMember(verdict),
       doubts: program.recovered?.doubts.length ?? 0,
       remarks: program.remarks,
       diagnostics: placeDiagnostics(program.source, diagnostics),
@@ -213,7 +213,7 @@ async function load(input: string, options: Options): Promise<Loaded> {
   tellDiagnostics(source, diagnostics, options.all);
   const isSound = statusOf(diagnostics) !== NO && image !== undefined;
   const checked = isSound ? check(program) : undefined;
-  const verdict = checked?.budget.verdict;
+  const verdict = checked?.budget.verdict ?? verdictFor(program);
   const mistakes = checked?.mistakes ?? [];
   tellMistakes(program, mistakes, options.all);
   const said = [...diagnostics, ...mistakes];

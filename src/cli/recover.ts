@@ -6,7 +6,7 @@ import { unicodeOfCode } from '../machine/characters.js';
 import { HEADER_SIZE } from '../machine/image-layout.js';
 import { hexByte } from '../machine/numbers.js';
 import { ramText } from '../machine/ram-size.js';
-import { type Verdict, verdictJson, verdictText } from '../memory/verdict.js';
+import { type Verdict, verdictText } from '../memory/verdict.js';
 import type { RecoveredProgram, Recovery } from '../tape/reading/recovery.js';
 import { ProgramListener, type RecoverOptions } from '../tape/recover.js';
 import {
@@ -27,7 +27,7 @@ import {
   ramOption,
   svgOption,
 } from './common/options.js';
-import { verdictOfImage } from './common/room.js';
+import { verdictMember, verdictOfImage } from './common/room.js';
 import { count, jsonOf, shortList } from './common/show.js';
 import { listen } from './sound/listen.js';
 import { listenTo } from './sound/sound-file.js';
@@ -333,7 +333,7 @@ function asJson(sounds: readonly string[], takes: readonly Recovery[], programs:
           certainty,
           whole,
           doubts,
-          ...(verdict === undefined ? {} : { verdict: verdictJson(verdict) }),
+          ...verdictMember(verdict),
           takes: having.map((take) => nameOf(sounds[take])),
           settled: settled.map((one) => ({ ...one, take: nameOf(sounds[one.take]) })),
         };

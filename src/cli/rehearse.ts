@@ -1,6 +1,5 @@
 /** `rehearse INPUT`: runs it on the model of the machine. */
 import type { Command } from 'commander';
-import { hasErrors } from '../listing/diagnostics.js';
 import { makingOf } from '../listing/directives.js';
 import { charactersText, statementText } from '../listing/print.js';
 import { type Verdict, verdictJson, verdictText } from '../memory/verdict.js';
@@ -15,11 +14,11 @@ import {
   framedScreen,
   framedStrip,
   lineRanges,
+  outcomeOf,
   peakText,
   rehearsalJson,
-  verdictOf,
 } from '../rehearsal/telling/show.js';
-import { loadProgram, type Program } from './common/input.js';
+import { isRead, loadProgram, type Program } from './common/input.js';
 import { CANNOT_ASK, CannotAsk, DONE, NO, print, tell, writeBytes } from './common/io.js';
 import {
   allOption,
@@ -29,9 +28,9 @@ import {
   salvageOption,
   svgOption,
 } from './common/options.js';
-import { budgetFor, tellVerdict } from './common/room.js';
+import { budgetFor, tellVerdict, verdictMember } from './common/room.js';
 import { addRunOptions, inverterFor, type RunWords, runShown } from './common/run-options.js';
-import { count, duration, jsonOf, tellDiagnostics } from './common/show.js';
+import { count, duration, jsonOf, placeDiagnostics, tellDiagnostics } from './common/show.js';
 
 interface Options extends RunWords {
   all?: boolean;
@@ -63,6 +62,13 @@ export function register(program: Command): void {
     .action(rehearseCommand);
 }
 
+/** A run, and the verdict on what it needed. */
+interface Rehearsed {
+  readonly rehearsal: Rehearsal;
+  readonly verdict: Verdict;
+  readonly profile?: Rehearsal['profile'];
+}
+
 async function rehearseCommand(path: string, options: Options): Promise<void> {
   const toOutput = [options.svg, options.ledger].filter((place) => place === '-').length;
   if (toOutput > 1) {
@@ -71,13 +77,11 @@ async function rehearseCommand(path: string, options: Options): Promise<void> {
   const program = await loadProgram(path, options);
   tellDiagnostics(program.source, program.diagnostics, options.all);
   for (const remark of program.remarks) tell(`${program.source.name}: note: ${remark}`);
-  if (hasErrors(program.diagnostics) || program.image === undefined) {
-    tell(`${program.source.name}: only a program without errors can be rehearsed`);
-    process.exitCode = NO;
-    return;
-  }
-  const bounds = budgetFor(program);
-  if (!tellVerdict(program, bounds.verdict, { open: false })) {
+  const bounds = isRead(program) ? budgetFor(program) : undefined;
+  if (bounds === undefined || !tellVerdict(program, bounds.verdict, { open: false })) {
+    const wanted = bounds === undefined ? 'without errors' : 'that loads';
+    tell(`${program.source.name}: only a program ${wanted} can be rehearsed`);
+    if (options.format === 'json') print(jsonOf(asJson(program, bounds?.verdict)));
     process.exitCode = NO;
     return;
   }
@@ -85,13 +89,22 @@ async function rehearseCommand(path: string, options: Options): Promise<void> {
   const { verdict } = measuredBudget(bounds, measuredOf(rehearsal));
   writePictures(rehearsal, program, options);
   if (options.format === 'json') {
-    if (toOutput === 0) {
-      const { profile } = rehearsal;
-      const shown = { ...rehearsalJson(rehearsal), room: verdictJson(verdict) };
-      print(jsonOf(options.profile ? { ...shown, profile } : shown));
-    }
+    const profile = options.profile ? rehearsal.profile : undefined;
+    const run = { rehearsal, verdict, profile };
+    if (toOutput === 0) print(jsonOf(asJson(program, bounds.verdict, run)));
   } else showRehearsal(rehearsal, verdict, program, options, toOutput > 0 ? tell : print);
   process.exitCode = statusOf(rehearsal);
+}
+
+/** The form of `--format json`; what was not rehearsed has no report. */
+function asJson({ source, diagnostics }: Program, verdict?: Verdict, run?: Rehearsed) {
+  return {
+    file: source.name,
+    ...(run === undefined ? { report: null, outcome: null } : rehearsalJson(run.rehearsal)),
+    ...verdictMember(verdict),
+    ...(run === undefined ? {} : { rehearsed: verdictJson(run.verdict), profile: run.profile }),
+    diagnostics: placeDiagnostics(source, diagnostics),
+  };
 }
 
 function traceLine(line: number, value: string): void {
@@ -99,12 +112,12 @@ function traceLine(line: number, value: string): void {
 }
 
 /** Reports and endings that say "no": the program does something wrong, or cannot be followed. */
-const NO_VERDICTS = ['error', 'usr', 'unchecked', 'memory'];
+const NO_OUTCOMES = ['error', 'usr', 'unchecked', 'memory'];
 
 function statusOf(rehearsal: Rehearsal): number {
-  const verdict = verdictOf(rehearsal);
-  if (verdict === 'input') return CANNOT_ASK;
-  return NO_VERDICTS.includes(verdict) ? NO : DONE;
+  const outcome = outcomeOf(rehearsal);
+  if (outcome === 'input') return CANNOT_ASK;
+  return NO_OUTCOMES.includes(outcome) ? NO : DONE;
 }
 
 function writePictures(rehearsal: Rehearsal, program: Program, options: Options): void {

@@ -3,7 +3,6 @@
 import type { Command } from 'commander';
 import { areasOf } from '../image/areas.js';
 import { PROGRAM_START } from '../machine/memory-map.js';
-import { type Verdict, verdictJson } from '../memory/verdict.js';
 import { secondsOnTape } from '../tape/writing/record.js';
 import { loadListing, noteNoLines, type Program } from './common/input.js';
 import { besides, CannotAsk, placeOf, print, tell, writeBytes } from './common/io.js';
@@ -15,7 +14,7 @@ import {
   outputOption,
   ramOption,
 } from './common/options.js';
-import { check, tellMistakes, tellVerdict } from './common/room.js';
+import { check, tellMistakes, tellVerdict, verdictFor, verdictMember } from './common/room.js';
 import {
   count,
   duration,
@@ -67,15 +66,16 @@ function tokenise(path: string, options: Options): void {
   }
   if (image !== undefined) writeBytes(output, image);
   const checked = image === undefined ? undefined : check(program);
-  const verdict = checked?.budget.verdict;
+  const verdict = checked?.budget.verdict ?? verdictFor(program);
   const mistakes = checked?.mistakes ?? [];
-  const sum = verdict && sumUp(program, image!, verdict);
+  const sum = image === undefined ? undefined : sumUp(program, image);
   if (options.format === 'json') {
     const written = image === undefined ? null : output;
     print(
       jsonOf({
         written,
         ...sum,
+        ...verdictMember(verdict),
         diagnostics: placeDiagnostics(source, [...diagnostics, ...mistakes]),
       }),
     );
@@ -95,12 +95,11 @@ function tokenise(path: string, options: Options): void {
   process.exitCode = statusOf(diagnostics);
 }
 
-function sumUp(program: Program, image: Uint8Array, verdict: Verdict) {
+function sumUp(program: Program, image: Uint8Array) {
   return {
     lines: program.listing.lines.length,
     programBytes: areasOf(image).D_FILE - PROGRAM_START,
     imageBytes: image.length,
-    verdict: verdictJson(verdict),
     seconds: Math.round(secondsOnTape({ name: program.name, image }) * 10) / 10,
   };
 }

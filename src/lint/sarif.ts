@@ -4,6 +4,7 @@
  */
 import { type Diagnostic, Places, type Severity } from '../listing/diagnostics.js';
 import type { Edit } from '../listing/edits.js';
+import { type Verdict, verdictJson } from '../memory/verdict.js';
 import type { Silenced } from './allowances.js';
 import type { Finding, Rule } from './rule.js';
 import { RULES } from './rules.js';
@@ -16,6 +17,8 @@ export interface LintedFile {
   /** Of the reader and of the rules. */
   readonly diagnostics: readonly (Diagnostic | Finding)[];
   readonly silenced: readonly Silenced[];
+  /** Undefined for a listing with errors of reading. */
+  readonly verdict?: Verdict;
 }
 
 const SCHEMA = 'https://json.schemastore.org/sarif-2.1.0.json';
@@ -39,7 +42,10 @@ export function sarifLog(files: readonly LintedFile[], version: string) {
           },
         },
         columnKind: 'unicodeCodePoints',
-        artifacts: files.map(({ path }) => ({ location: { uri: uriOf(path) } })),
+        artifacts: files.map(({ path, verdict }) => ({
+          location: { uri: uriOf(path) },
+          ...(verdict === undefined ? {} : { properties: { verdict: verdictJson(verdict) } }),
+        })),
         results,
       },
     ],

@@ -122,7 +122,7 @@ describe('a run that is measured', () => {
     const json = JSON.parse(
       runCli(['rehearse', grows, '--format', 'json'], { cwd: folder }).stdout.toString(),
     );
-    expect(json.room).toMatchObject({ is: 'runs', spare: room(grows).spare });
+    expect(json.rehearsed).toMatchObject({ is: 'runs', spare: room(grows).spare });
   });
 });
 
@@ -130,6 +130,7 @@ describe('what is shown', () => {
   it('is JSON of the described shape', () => {
     const json = JSON.parse(ask(small, '--format', 'json').out);
     expect(Object.keys(json)).toEqual([
+      'file',
       'ram',
       'image',
       'areas',
@@ -138,6 +139,7 @@ describe('what is shown', () => {
       'loads',
       'runs',
       'verdict',
+      'diagnostics',
     ]);
     expect(json).toMatchObject({ ram: 1024, lines: [{ number: 10, bytes: 11, hidden: 0 }] });
     expect(json.runs.verdict).toBe('fits');

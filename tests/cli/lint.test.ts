@@ -124,17 +124,25 @@ describe('savings', () => {
 
 describe('findings for other programs', () => {
   it('come as JSON with their places', () => {
-    const findings = JSON.parse(lint([faulty, warned, '--format', 'json']).out);
-    expect(findings).toMatchObject([
-      { file: 'faulty.bas', rule: 'division-by-zero', line: 1, column: 17, severity: 'error' },
-      { file: 'warned.bas', rule: 'missing-line', line: 1, column: 9, severity: 'warning' },
+    const linted = JSON.parse(lint([faulty, warned, unread, '--format', 'json']).out);
+    const verdict = { is: 'runs', ram: 1024 };
+    const places = [
+      { rule: 'division-by-zero', line: 1, column: 17, severity: 'error' },
+      { rule: 'missing-line', line: 1, column: 9, severity: 'warning' },
+    ];
+    expect(linted).toMatchObject([
+      { file: 'faulty.bas', verdict, diagnostics: [{ file: 'faulty.bas', ...places[0] }] },
+      { file: 'warned.bas', verdict, diagnostics: [{ file: 'warned.bas', ...places[1] }] },
+      { file: 'unread.bas', verdict: null, diagnostics: [{ severity: 'error' }] },
     ]);
   });
 
   it('come as SARIF, errors of reading too', () => {
     const log = JSON.parse(lint([unread, warned, '--format', 'sarif']).out);
     expect(log.version).toBe('2.1.0');
-    const [{ results, tool }] = log.runs;
+    const [{ artifacts, results, tool }] = log.runs;
+    expect(artifacts[0]).not.toHaveProperty('properties');
+    expect(artifacts[1].properties.verdict).toMatchObject({ is: 'runs', ram: 1024 });
     expect(results.map(({ level }: { level: string }) => level)).toEqual(['error', 'warning']);
     expect(tool.driver.version).toMatch(/^\d+\.\d+\.\d+/);
   });

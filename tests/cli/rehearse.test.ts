@@ -60,7 +60,10 @@ describe('rehearse', () => {
       peak: { line: expect.any(Number), bytes: expect.any(Number), spare: expect.any(Number) },
       printer: [],
       unrun: [50],
-      verdict: 'stopped',
+      outcome: 'stopped',
+      verdict: { is: 'runs', ram: 1024, basis: 'bounds' },
+      rehearsed: { is: 'runs', ram: 1024, basis: 'rehearsal' },
+      diagnostics: [],
     });
     expect(result.peak.bytes + result.peak.spare).toBe(1024);
     expect(result.screen).toHaveLength(24);

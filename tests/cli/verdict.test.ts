@@ -117,6 +117,41 @@ describe.each([
   });
 });
 
+describe('JSON', () => {
+  const verdictIn = (command: string, ...args: string[]) => {
+    const words = [command, ...args, '--ram', '1K', '--format', 'json'];
+    const { status, stdout } = runCli(words, { cwd: folder });
+    const value = JSON.parse(stdout.toString());
+    // Of several programs there is a list, in `record` and `recover` beside what was made of them.
+    const one = value.programs?.[0] ?? (Array.isArray(value) ? value[0] : value);
+    return { status, verdict: one.verdict };
+  };
+  const kinds = { 900: 'runs', 950: 'may run', 960: 'does not run', 997: 'does not load' };
+  it.each(Object.entries(kinds))('of %s bytes has one verdict: %s', (bytes, kind) => {
+    writeFileSync(path('json.bas'), listing(Number(bytes)));
+    runCli(['record', 'json.bas', '--anyway', ...quick], { cwd: folder });
+    const { verdict } = verdictIn('fit', 'json.bas');
+    expect(verdict).toMatchObject({ is: kind, ram: 1024 });
+    const others = [
+      verdictIn('tokenise', 'json.bas'),
+      verdictIn('record', 'json.bas', ...quick, '-o', 'json-2.wav'),
+      verdictIn('recover', 'json.wav', '-o', 'json.img'),
+      verdictIn('lint', 'json.bas'),
+      verdictIn('rehearse', 'json.bas'),
+    ];
+    for (const other of others) expect(other.verdict).toEqual(verdict);
+    const no = others.map(({ status }) => status === 1);
+    if (kind === 'does not load') expect(no).toEqual([true, true, true, true, true]);
+  });
+  it.each([['fit'], ['lint'], ['rehearse'], ['tokenise'], ['record']])(
+    'of %s has none for a listing with errors, and says which',
+    (command) => {
+      writeFileSync(path('wrong.bas'), '10 PRNT\n');
+      expect(verdictIn(command, 'wrong.bas')).toEqual({ status: 1, verdict: null });
+    },
+  );
+});
+
 describe('recordings', () => {
   const sizes = process.env.FUZZ ? [900, 940, 960, 980, 995, 996, 997, 1010] : [900, 960, 995, 996];
   const asked: Record<string, string[]> = {};

@@ -73,7 +73,7 @@ describe('what was measured', () => {
       '10 LET A$="OAK TREE"\n20 LET A$="X"\n30 GOSUB 60\n40 PRINT "HELLO"\n50 STOP\n60 RETURN',
     );
     const measured = measure(listing);
-    expect(measured.verdict).toBe('stopped');
+    expect(measured.outcome).toBe('stopped');
     expect(measured.unrun).toEqual([]);
     expect(measured.variables.get('A$')).toEqual({ name: 'A$', kind: 'string', bytes: 11 });
     expect(measured.gosubDepth).toBe(1);

@@ -4,8 +4,8 @@ import {
   endText,
   framedScreen,
   lineRanges,
+  outcomeOf,
   peakText,
-  verdictOf,
 } from '../../src/rehearsal/telling/show.js';
 import { play } from './play.js';
 
@@ -61,7 +61,7 @@ describe('the sum', () => {
     [['NEW'], 'new'],
     [['PAUSE 40000'], 'key'],
   ])('%j is %s', (lines, verdict) => {
-    expect(verdictOf(play(lines))).toBe(verdict);
+    expect(outcomeOf(play(lines))).toBe(verdict);
   });
 
   test('names the report, the line, why, and what to do', () => {

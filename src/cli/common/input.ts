@@ -3,7 +3,7 @@ import { realpathSync } from 'node:fs';
 import { dirname, isAbsolute, join, relative } from 'node:path';
 import type { Listing } from '../../../grammar/tree.js';
 import { looksLikeImage, NotAnImage } from '../../image/areas.js';
-import { ramOf } from '../../image/build.js';
+import { NO_ROOM, ramOf } from '../../image/build.js';
 import { isText } from '../../image/kind.js';
 import { listingOfImage } from '../../image/read.js';
 import { tokenise } from '../../image/tokenise.js';
@@ -97,6 +97,10 @@ function beginning(path: string): { isRecording: boolean; bytes: Uint8Array } {
   const isRecording = isSound(joined(first, HEAD_SIZE));
   return { isRecording, bytes: joined(all(), isRecording ? Infinity : MOST_TEXT_BYTES) };
 }
+
+/** Was a program read without errors? That it is too large for the RAM is none of reading. */
+export const isRead = ({ diagnostics }: Program): boolean =>
+  !hasErrors(diagnostics.filter(({ rule }) => rule !== NO_ROOM));
 
 /** Reads a listing's text and builds its image. */
 export function programOfText(path: string, text: string, options: InputOptions = {}): Program {

@@ -8,9 +8,15 @@ import type { Diagnostic, Source } from '../../listing/diagnostics.js';
 import { RAM_START } from '../../machine/memory-map.js';
 import { ramText } from '../../machine/ram-size.js';
 import { type Budget, budgetOf } from '../../memory/budget.js';
-import { endOfImage, loadRoom, type Verdict, verdictText } from '../../memory/verdict.js';
+import {
+  endOfImage,
+  loadRoom,
+  type Verdict,
+  verdictJson,
+  verdictText,
+} from '../../memory/verdict.js';
 import { settledVerdict } from '../../rehearsal/telling/settle.js';
-import { type InputOptions, type Program, programOfText } from './input.js';
+import { type InputOptions, isRead, type Program, programOfText } from './input.js';
 import { tell } from './io.js';
 import { count, tellDiagnostics } from './show.js';
 
@@ -37,6 +43,10 @@ export function budgetFor({ kind, listing, image, ram }: Program): Budget {
   return settledBudget(listing, ram, kind === 'listing' ? undefined : image);
 }
 
+/** The verdict on a program, also where it is too large to be built; undefined where it has errors. */
+export const verdictFor = (program: Program): Verdict | undefined =>
+  isRead(program) ? budgetFor(program).verdict : undefined;
+
 function settledBudget(listing: Listing, ram: number, image?: Uint8Array): Budget {
   const budget = budgetOf(listing, { ram, image });
   return { ...budget, verdict: settled(listing, budget, image) };
@@ -45,6 +55,11 @@ function settledBudget(listing: Listing, ram: number, image?: Uint8Array): Budge
 /** Most verdicts are not open: only for one that is the rehearsal need be loaded. */
 const settled = (listing: Listing, budget: Budget, image?: Uint8Array): Verdict =>
   budget.verdict.kind === 'may run' ? settledVerdict(listing, budget, image) : budget.verdict;
+
+/** The member `verdict` of every command's JSON: null where nothing can be said of the program. */
+export const verdictMember = (verdict?: Verdict) => ({
+  verdict: verdict === undefined ? null : verdictJson(verdict),
+});
 
 /** What is told of a program before it goes on its way: the budget, and what would stop it. */
 export interface Checked {

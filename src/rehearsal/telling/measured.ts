@@ -4,12 +4,12 @@ import { GOSUB_SIZE } from '../../machine/memory-map.js';
 import type { Rehearsal, RehearseOptions } from '../rehearsal.js';
 import { rehearse } from '../run.js';
 import type { AreaSizes, VariableSize } from '../state/areas.js';
-import { verdictOf } from './show.js';
+import { outcomeOf } from './show.js';
 
 /** Bounds that a budget can put in the place of its own. All sizes are bytes. */
 export interface Measured {
-  /** How it ended (see verdictOf), and the line that ran last. */
-  readonly verdict: string;
+  /** How it ended (see outcomeOf), and the line that ran last. */
+  readonly outcome: string;
   readonly line: number;
   /** Why it ended, and what to do for it to go on, where there is something. */
   readonly why: string;
@@ -50,13 +50,13 @@ export function measure(listing: Listing, options: RehearseOptions = {}): Measur
 export function measuredOf(rehearsal: Rehearsal): Measured {
   const { deepestGosub, most, variables, unrun, untaken, line: last } = rehearsal;
   const { bytes, spare, line, sizes } = rehearsal.peak;
-  const verdict = verdictOf(rehearsal);
+  const outcome = outcomeOf(rehearsal);
   return {
-    verdict,
+    outcome,
     line: last,
     why: rehearsal.end.why,
     help: rehearsal.end.help,
-    whole: SEEN_TO_THE_END.has(verdict),
+    whole: SEEN_TO_THE_END.has(outcome),
     unrun,
     untaken,
     peak: { bytes, spare, line, areas: sizes },

@@ -138,7 +138,7 @@ export function peakText(peak: Peak, ram: number): string {
  * STOP typed at INPUT), `error` (any other report); `limit` where it had not ended, and otherwise
  * what it could not go beyond: `key`, `input`, `usr`, `tape`, `new`, `unchecked`, `memory`.
  */
-export function verdictOf({ end }: Rehearsal): string {
+export function outcomeOf({ end }: Rehearsal): string {
   if (end.code === undefined) return end.kind;
   return { '0': 'done', '9': 'stopped', D: 'broken off' }[end.code as string] ?? 'error';
 }
@@ -149,7 +149,7 @@ export function rehearsalJson(rehearsal: Rehearsal) {
   const rowJson = (codes: Uint8Array): string => charactersText(codes, false).trimEnd();
   return {
     report: { code: end.code ?? null, line, why: end.why, help: end.help },
-    verdict: verdictOf(rehearsal),
+    outcome: outcomeOf(rehearsal),
     statements,
     frames,
     seconds: rehearsal.seconds,
