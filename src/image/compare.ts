@@ -43,25 +43,30 @@ export interface Comparison extends Record<Part, readonly Difference[]> {
   /** Are the bytes the same? */
   readonly equal: boolean;
   readonly bytes: readonly ByteDifference[];
+  /** Parts in which so much differs that all is told as replaced, and the fewest differences are not looked for. */
+  readonly replaced: readonly Part[];
 }
 
 /** Compares two images. Throws NotAnImage where one has no readable header. */
 export function compareImages(a: Uint8Array, b: Uint8Array): Comparison {
   const equal = sameBytes(a, b);
   if (equal) {
-    return { equal, lines: [], variables: [], system: [], display: [], after: [], bytes: [] };
+    const none = { lines: [], variables: [], system: [], display: [], after: [] };
+    return { equal, ...none, bytes: [], replaced: [] };
   }
   const [one, other] = alike(listingOfImage(a), listingOfImage(b));
-  const compare = (entries: (read: ImageListing) => Entry[]): Difference[] =>
-    compareEntries(entries(one), entries(other));
+  const replaced: Part[] = [];
+  const compare = (part: Part, entries: (read: ImageListing) => Entry[]): Difference[] =>
+    compareEntries(entries(one), entries(other), () => replaced.push(part));
   return {
     equal,
-    lines: compare(lineEntries),
-    variables: compare((read) => directiveEntries(read, 'var', 'raw variables')),
-    system: compare((read) => directiveEntries(read, 'tv', 'start', 'lines', 'system')),
+    lines: compare('lines', lineEntries),
+    variables: compare('variables', (read) => directiveEntries(read, 'var', 'raw variables')),
+    system: compare('system', (read) => directiveEntries(read, 'tv', 'start', 'lines', 'system')),
     display: displayDifferences(one, other),
-    after: compare((read) => directiveEntries(read, 'raw after')),
+    after: compare('after', (read) => directiveEntries(read, 'raw after')),
     bytes: byteDifferences(a, b),
+    replaced,
   };
 }
 
@@ -116,16 +121,24 @@ function nameOf(item: Item): string {
   return `.${kindOf(item)}`;
 }
 
-/** More steps than this between two rows of things, and they have nothing in common. */
+/** Most steps from one row of things to another that are looked for: the work is their square. */
 const MOST_STEPS = 2000;
 
 /** What is the same stays together in the order of both; names decide what is held against what. */
-function compareEntries(a: readonly Entry[], b: readonly Entry[]): Difference[] {
+function compareEntries(
+  a: readonly Entry[],
+  b: readonly Entry[],
+  giveUp?: () => void,
+): Difference[] {
   const keys = [a, b].map((entries) => entries.map(({ key }) => key));
-  const parts = diffArrays(keys[0], keys[1], { maxEditLength: MOST_STEPS }) ?? [
-    { value: keys[0], removed: true, added: false },
-    { value: keys[1], removed: false, added: true },
-  ];
+  let parts = diffArrays(keys[0], keys[1], { maxEditLength: MOST_STEPS });
+  if (parts === undefined) {
+    giveUp?.();
+    parts = [
+      { value: keys[0], removed: true, added: false, count: a.length },
+      { value: keys[1], removed: false, added: true, count: b.length },
+    ];
+  }
   const differences: Difference[] = [];
   let [atA, atB] = [0, 0];
   for (const { value, removed, added } of parts) {

@@ -251,7 +251,9 @@ export class ListingReader {
     if (parsed.failure === undefined) return this.settle(parsed, textProblems.length === 0, spoken);
     // A form in brackets that is none was reported already.
     if (parsed.failure.token?.tokenType === Escape) return undefined;
-    const thorough = (this.options.thorough ?? true) && ++this.failures <= MOST_THOROUGH;
+    const asked = this.options.thorough ?? true;
+    const thorough = asked && ++this.failures <= MOST_THOROUGH;
+    if (asked && this.failures === MOST_THOROUGH + 1) this.tellLessThorough(tokens[0], end);
     const failure = explainFailure(parsed.failure, spoken, end, thorough);
     // RANDOMIZE is no RAND of a variable OMIZE.
     const isDialect = spoken.length > 0 && insteadOf(spoken[0].image) !== undefined;
@@ -262,6 +264,17 @@ export class ListingReader {
     const apart = this.readApart(spoken, failure, numberImage);
     if (apart !== undefined) return this.settle(apart, textProblems.length === 0, spoken);
     return undefined;
+  }
+
+  private tellLessThorough({ startOffset: start }: ListingToken, end: number): void {
+    this.report('note', {
+      start,
+      end,
+      rule: 'many-errors',
+      message: `from here on, after ${MOST_THOROUGH} statements with errors, less is tried to say what to write instead`,
+      why: 'a text with so many is seldom a listing of this machine',
+      help: 'mend those before, and ask again',
+    });
   }
 
   private reportTooLong(tokens: readonly ListingToken[], end: number, size: number): void {

@@ -27,7 +27,18 @@ it('equal images have no difference', () => {
     display: [],
     after: [],
     bytes: [],
+    replaced: [],
   });
+});
+
+it('says where so much differs that all is told as replaced', () => {
+  const lines = (from: number) =>
+    Array.from({ length: 1001 }, (_, at) => `${from + 2 * at} CLS\n`).join('');
+  const apart = compareImages(build(lines(1), 16384), build(`${lines(2)}2500 CLS\n`, 16384));
+  expect([apart.replaced, apart.lines.length]).toEqual([['lines'], 2003]);
+  expect(
+    compareImages(build(lines(1), 16384), build(`${lines(1)}2500 CLS\n`, 16384)),
+  ).toMatchObject({ replaced: [], lines: [{ key: '2500' }] });
 });
 
 describe('lines', () => {

@@ -371,3 +371,11 @@ describe('numbers run together', () => {
     }
   });
 });
+
+it('says from where on less is tried to explain mistakes, once', () => {
+  const wrong = (lines: number) =>
+    Array.from({ length: lines }, (_, at) => `${at + 1} PRINT 1,,*\n`).join('');
+  const notes = (lines: number) => messages(wrong(lines)).filter((text) => / note /.test(text));
+  expect(notes(100)).toEqual([]);
+  expect(notes(103)).toEqual([expect.stringMatching(/^101:5 note many-errors: from here on/)]);
+});

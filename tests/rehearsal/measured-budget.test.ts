@@ -30,3 +30,13 @@ it('counts the byte that ends the variables once', () => {
   const bytes = (name: string) => measured.areas.find(({ area }) => area === name)!.low;
   expect([bytes('variables'), bytes('end byte')]).toEqual([6, 1]);
 });
+
+it('has one figure of a run that needed less than loading did', () => {
+  // Nobody answers: the string that would have been larger than all that loading takes never comes.
+  const { listing } = readListing('10 PRINT "NAME"\n20 INPUT A$\n30 PRINT A$\n');
+  const bounds = budgetOf(listing, { ram: 1024 });
+  const measured = measuredBudget(bounds, measure(listing, { ram: 1024 }));
+  expect(measured.loads).toEqual(bounds.loads);
+  expect(measured.runs.high).toBe(bounds.loads.high);
+  expect(measured.verdict.spare.worst).toBe(measured.runs.spare);
+});

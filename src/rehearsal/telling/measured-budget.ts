@@ -31,13 +31,18 @@ export function measuredBudget(budget: Budget, measured: Measured): Budget {
     return found === undefined ? variable : { ...variable, low: found.bytes, high: found.bytes };
   });
   const { bytes } = measured.peak;
-  const runs = room(ram, { low: bytes - STACK_DOUBT, high: bytes });
+  // What loads runs: a run that ended early needed no less than it took to get there.
+  const { loads } = budget;
+  const runs = room(ram, {
+    low: Math.max(loads.low, bytes - STACK_DOUBT),
+    high: Math.max(loads.high, bytes),
+  });
   const { whole, line } = measured;
   return {
     ...budget,
     areas: placed(areas, ram),
     variables,
     runs,
-    verdict: verdictOf(ram, budget.loads, runs, { on: 'rehearsal', whole, line }),
+    verdict: verdictOf(ram, loads, runs, { on: 'rehearsal', whole, line }),
   };
 }
