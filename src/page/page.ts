@@ -37,6 +37,8 @@ async function start(): Promise<void> {
   new Listener(tape, (programs) => heard.list(programs));
   new Player(tape, desk);
   new KeyboardTest(tape, desk);
+  // Keeping the page takes processor time that its first use needs more.
+  await desk.firstRead;
   if (!isFromFiles && 'serviceWorker' in navigator) {
     // Without it the page works all the same, as long as there is a network.
     navigator.serviceWorker.register('service-worker.js').catch(() => undefined);

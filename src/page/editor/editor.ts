@@ -1,7 +1,7 @@
 /** The listing's editor: CodeMirror, with our own language server in a worker behind it. */
 import { completionKeymap } from '@codemirror/autocomplete';
 import { defaultKeymap, history, historyKeymap } from '@codemirror/commands';
-import { lintKeymap, setDiagnostics } from '@codemirror/lint';
+import { linter, lintKeymap, setDiagnostics } from '@codemirror/lint';
 import {
   findReferencesKeymap,
   formatDocument,
@@ -89,6 +89,16 @@ export class Editor {
         'textDocument/publishDiagnostics': () => true,
       },
     });
+    // Before the editor is built, which takes a moment: meanwhile the server answers.
+    this.client.connect({
+      send: (message) => worker.postMessage(JSON.parse(message)),
+      subscribe: (handler) => {
+        worker.onmessage = ({ data }) => handler(JSON.stringify(data));
+      },
+      unsubscribe: () => {
+        worker.onmessage = null;
+      },
+    });
     this.view = new EditorView({
       parent,
       state: EditorState.create({
@@ -110,21 +120,14 @@ export class Editor {
           paint,
           marks,
           showCosts,
+          // No source of its own: what the server finds is put in.
+          linter(null),
           EditorView.updateListener.of((update) => {
             if (update.docChanged) this.tellChange();
           }),
           this.client.plugin(URI, 'listing'),
         ],
       }),
-    });
-    this.client.connect({
-      send: (message) => worker.postMessage(JSON.parse(message)),
-      subscribe: (handler) => {
-        worker.onmessage = ({ data }) => handler(JSON.stringify(data));
-      },
-      unsubscribe: () => {
-        worker.onmessage = null;
-      },
     });
   }
 
@@ -250,8 +253,8 @@ export class Editor {
         diagnostic,
       };
     });
-    view.dispatch({ effects: setPaint.of(known) });
     view.dispatch(
+      { effects: setPaint.of(known) },
       setDiagnostics(
         view.state,
         findings.map(({ from, to, severity, message }) => ({ from, to, severity, message })),

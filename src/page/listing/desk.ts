@@ -30,6 +30,9 @@ export interface DeskEvents {
 }
 
 export class Desk {
+  /** Comes true when what is known of the listing has been shown for the first time. */
+  readonly firstRead: Promise<void>;
+  private tellRead!: () => void;
   private editor!: Editor;
   private draft!: Draft;
   private readonly list = new FindingsList(() => this.editor);
@@ -42,7 +45,11 @@ export class Desk {
     return desk;
   }
 
-  private constructor(private readonly events: DeskEvents) {}
+  private constructor(private readonly events: DeskEvents) {
+    this.firstRead = new Promise((resolve) => {
+      this.tellRead = resolve;
+    });
+  }
 
   get text(): string {
     return this.editor.text;
@@ -82,6 +89,7 @@ export class Desk {
       known: (known, findings) => {
         showFit(known);
         this.list.show(known, findings);
+        this.tellRead();
       },
     });
     setCurrent(this.draft.id);

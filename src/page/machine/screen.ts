@@ -18,8 +18,8 @@ export class Screen {
   /** Device pixels of a dot. */
   private dot = 0;
   private codes = switchedOn();
-  /** What stands on the canvas; 256 where nothing does. */
-  private drawn = new Uint16Array(this.codes.length).fill(256);
+  /** What stands on the canvas. */
+  private readonly drawn = new Uint8Array(this.codes.length);
   private isWaiting = false;
 
   constructor(private readonly canvas: HTMLCanvasElement) {
@@ -42,7 +42,10 @@ export class Screen {
     this.dot = dot;
     this.canvas.width = DISPLAY_COLUMNS * GLYPH_SIZE * dot;
     this.canvas.height = DISPLAY_ROWS * GLYPH_SIZE * dot;
-    this.drawn.fill(256);
+    // A blank screen, of spaces alone.
+    this.context.fillStyle = PAPER;
+    this.context.fillRect(0, 0, this.canvas.width, this.canvas.height);
+    this.drawn.fill(0);
     this.drawLater();
   }
 
