@@ -30,19 +30,14 @@ export function drawKeyboard(): string {
 }
 
 function drawKey(key: Key): string {
-  const x = GAP + key.place * (KEY_WIDTH + GAP) + ROW_SHIFT[key.row - 1];
+  const { x, width } = acrossOf(key);
   const y = GAP + (key.row - 1) * (KEY_HEIGHT + GAP);
   const parts = [
-    rect(0, 0, KEY_WIDTH, KEY_HEIGHT, { class: 'cap', rx: 7 }),
-    label('face', KEY_WIDTH / 2, 52, key.name, key.name.length > 1 ? 14 : 22),
-    label('word', KEY_WIDTH / 2, 16, keywordOf(key)),
-    label('shifted', KEY_WIDTH - 6, 31, shiftedOf(key), 10.5, 'end'),
-    label(
-      'function',
-      KEY_WIDTH / 2,
-      68,
-      key.function === undefined ? '' : nameOfCode(key.function),
-    ),
+    rect(0, 0, width, KEY_HEIGHT, { class: 'cap', rx: 7 }),
+    ...faceOf(key, width / 2),
+    label('word', width / 2, 16, keywordOf(key)),
+    label('shifted', width - 6, 31, shiftedOf(key), 10.5, 'end'),
+    label('function', width / 2, 68, key.function === undefined ? '' : nameOfCode(key.function)),
     drawGraphic(key),
   ];
   return element(
@@ -51,6 +46,27 @@ function drawKey(key: Key): string {
     element('title', {}, escapeMarkup(key.name)),
     ...parts,
   );
+}
+
+/** Where a key begins in its row, and how wide it is: those with long names take what room is free beside them. */
+function acrossOf({ name, place, row }: Key): { x: number; width: number } {
+  const shift = ROW_SHIFT[row - 1];
+  if (name === 'SHIFT') return { x: GAP, width: KEY_WIDTH + shift };
+  const x = GAP + place * (KEY_WIDTH + GAP) + shift;
+  const isLast = name === 'SPACE';
+  return { x, width: isLast ? DRAWING_WIDTH - GAP - x : KEY_WIDTH };
+}
+
+/** The key's name; one that is too long for large letters in two rows. */
+function faceOf({ name }: Key, middle: number): string[] {
+  if (name === 'NEWLINE') {
+    return [
+      label('face long upper', middle, 46, 'NEW', 14),
+      label('face long lower', middle, 62, 'LINE', 14),
+    ];
+  }
+  const isLong = name.length > 1;
+  return [label(isLong ? 'face long' : 'face', middle, 52, name, isLong ? 14 : 22)];
 }
 
 function keywordOf(key: Key): string {

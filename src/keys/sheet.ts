@@ -49,6 +49,12 @@ h2 small { float: right; font: 14px system-ui, sans-serif; color: var(--quiet); 
 .press.here { outline: 3px solid var(--lit); }
 .wrong { color: var(--shifted); margin: 4px 0 0; }
 .note { color: var(--quiet); font-size: 14px; margin: 4px 0 0; }
+/* A phone beside the machine: there the keys have their names alone, large. */
+@media screen and (max-width: 40rem) { header, main { padding-inline: 10px; }
+  .key .face { font-size: 42px; } .key .long { font-size: 34px; transform: translateY(-3px); }
+  .key .upper { transform: translateY(-14px); } .key .lower { transform: translateY(2px); }
+  .key :is(.word, .shifted, .function, .cell, .ink) { display: none; }
+}
 @page { margin: 12mm; }
 @media print { header { position: static; padding: 0 0 6px; background: #fff; } .bar { display: none; }
   body { background: #fff; font-size: 12px; line-height: 1.35; } h1 { font-size: 15px; }

@@ -52,6 +52,7 @@ function listing(): string {
       button('open', t.open),
       select('ram', t.ram),
     ),
+    e('p', { id: 'listing-note', class: 'caution', role: 'status' }),
     e('div', { id: 'editor' }),
     e('p', { id: 'verdict', class: 'verdict', role: 'status' }),
     e(
@@ -76,7 +77,6 @@ function listing(): string {
     e('p', { id: 'findings-none', class: 'quiet', role: 'status' }, words(TEXTS.findings.waiting)),
     e('div', { id: 'savings', class: 'bar' }),
     e('ul', { id: 'findings', class: 'rows', 'aria-labelledby': 'findings-title' }),
-    e('p', { id: 'listing-note', class: 'quiet', role: 'status' }),
   );
 }
 
@@ -90,16 +90,7 @@ function machine(): string {
       { id: 'glass', class: 'glass', tabindex: 0, role: 'application', 'aria-label': t.screen },
       e('canvas', { id: 'screen', 'aria-hidden': 'true' }),
     ),
-    e(
-      'div',
-      { class: 'beside' },
-      e('p', { id: 'report', class: 'report', role: 'status' }, words(t.off)),
-      select(
-        'pace',
-        t.pace,
-        ...Object.entries(t.paces).map(([value, label]) => e('option', { value }, words(label))),
-      ),
-    ),
+    e('p', { id: 'report', class: 'report', role: 'status' }, words(t.off)),
     e(
       'div',
       { class: 'bar' },
@@ -109,6 +100,11 @@ function machine(): string {
       button('here', t.here),
       button('restart', t.restart, { disabled: '' }),
       button('break', t.stop, { disabled: '' }),
+      select(
+        'pace',
+        t.pace,
+        ...Object.entries(t.paces).map(([value, label]) => e('option', { value }, words(label))),
+      ),
     ),
     e('div', { id: 'keys', class: 'keys', role: 'group', 'aria-label': t.keyboard }),
     e(
@@ -117,6 +113,7 @@ function machine(): string {
       e('p', { id: 'now', class: 'quiet' }),
       e('div', { id: 'now-map', class: 'map', 'aria-hidden': 'true' }),
       e('canvas', { id: 'ledger', class: 'ledger', 'aria-hidden': 'true' }),
+      e('p', { class: 'quiet', 'aria-hidden': 'true' }, words(t.ledger)),
     ),
     e('ul', { id: 'remarks', class: 'rows quiet' }),
     e(

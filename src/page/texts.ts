@@ -128,7 +128,10 @@ export const TEXTS = {
       'too loud': 'too loud: turn it down',
     },
     meter: 'Level',
-    hearing: 'Listening…',
+    asking: 'Waiting for the microphone or line in…',
+    hearing:
+      'Listening… A program appears some seconds after its end; ten, where the tape is noisy.',
+    reading: 'Reading what was heard…',
     noProgram:
       'There is no program in this sound: play it again, louder, with tone controls in the middle, from before the program begins.',
     onlyPiece: (from: string, to: string) =>
@@ -141,6 +144,8 @@ export const TEXTS = {
     saveHeard: 'Save its image',
     drop: 'Drop any file here: a listing, an image, a recording, the text of a scanned page.',
     choose: 'Choose a file…',
+    noFile: (name: string) =>
+      `${name} cannot be read: it is a folder, or no longer there. Drop the files themselves.`,
     cannotRead: (name: string) =>
       `${name} is no listing, no program image, no text in UTF-8 and no sound.`,
     cannotDecode: (name: string, kind: string) =>

@@ -1,5 +1,5 @@
 /** The listing's editor: CodeMirror, with our own language server in a worker behind it. */
-import { completionKeymap } from '@codemirror/autocomplete';
+import { autocompletion, completionKeymap } from '@codemirror/autocomplete';
 import { defaultKeymap, history, historyKeymap } from '@codemirror/commands';
 import { linter, lintKeymap, setDiagnostics } from '@codemirror/lint';
 import {
@@ -20,6 +20,8 @@ import {
   highlightActiveLineGutter,
   keymap,
   placeholder,
+  type Rect,
+  tooltips,
 } from '@codemirror/view';
 import type { CodeAction, Diagnostic, TextEdit } from 'vscode-languageserver-types';
 import { TEXTS } from '../texts.js';
@@ -34,6 +36,9 @@ const URI = 'listwright:/listing.bas';
 const TIMEOUT = 20_000;
 /** Milliseconds from one showing of the cursor to the next. */
 const BLINK = 1200;
+
+/** Pixels that stay free beside a tooltip. */
+const MARGIN = 8;
 
 /** A finding where it stands now, with what can be done about it once that is asked. */
 export interface Finding {
@@ -105,6 +110,9 @@ export class Editor {
         doc: text,
         extensions: [
           history(),
+          // The signs that stand before the words are in few systems' fonts.
+          autocompletion({ icons: false, positionInfo: placeOfInfo }),
+          tooltips({ tooltipSpace }),
           drawSelection({ cursorBlinkRate: isCalm ? 0 : BLINK }),
           highlightActiveLine(),
           highlightActiveLineGutter(),
@@ -263,6 +271,27 @@ export class Editor {
     this.events.known(known, findings);
     return true;
   }
+}
+
+/** Where a tooltip may stand: within the window, with a margin, and under the bar that stays. */
+function tooltipSpace(): { top: number; left: number; bottom: number; right: number } {
+  const bar = document.querySelector('nav')?.getBoundingClientRect().bottom ?? 0;
+  const { clientWidth, clientHeight } = document.documentElement;
+  const [left, right] = [MARGIN, clientWidth - MARGIN];
+  return { top: Math.max(0, bar), left, bottom: clientHeight - MARGIN, right };
+}
+
+/** What a word means stands under the list of words, or over it where there is more room. */
+function placeOfInfo(
+  _view: EditorView,
+  list: Rect,
+  _word: Rect,
+  info: Rect,
+  space: Rect,
+): { style: string } {
+  const isUnder = space.bottom - list.bottom > info.bottom - info.top;
+  const width = space.right - list.left;
+  return { style: `${isUnder ? 'top' : 'bottom'}: 100%; left: -1px; max-width: ${width}px` };
 }
 
 function sameStart(a: Diagnostic['range'], b: Diagnostic['range']): boolean {

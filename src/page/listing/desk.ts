@@ -7,6 +7,7 @@ import {
   currentId,
   type Draft,
   deleteDraft,
+  isSomethingUnkept,
   keepDraft,
   newDraft,
   onForeignChange,
@@ -135,11 +136,27 @@ export class Desk {
     // A page that is left may never come back: what is written is kept at once.
     addEventListener('pagehide', () => this.keep());
     document.addEventListener('visibilitychange', () => this.keep());
-    addEventListener('hashchange', () => void this.openLink());
-    onForeignChange((id, text) => {
-      if (id === this.draft.id && text !== undefined && !this.dirty) this.editor.setText(text);
-      this.showDrafts();
+    addEventListener('beforeunload', (event) => {
+      this.keep();
+      if (isSomethingUnkept()) event.preventDefault();
     });
+    addEventListener('hashchange', () => void this.openLink());
+    onForeignChange((id, text) => this.takeForeign(id, text));
+  }
+
+  /** Another window has changed a draft; where both change the same, this one goes on with a copy. */
+  private takeForeign(id: string, text: string | undefined): void {
+    if (id === this.draft.id && text !== undefined) {
+      if (this.dirty && text !== this.text) {
+        this.draft = newDraft(this.text);
+        setCurrent(this.draft.id);
+        this.keep();
+      } else {
+        this.editor.setText(text);
+        this.dirty = false;
+      }
+    }
+    this.showDrafts();
   }
 
   private listenToDelete(): void {

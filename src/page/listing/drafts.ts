@@ -11,14 +11,17 @@ export interface Draft {
 const PREFIX = 'listwright.draft.';
 const CURRENT = 'listwright.current';
 
+/** Drafts that the browser did not take: they live as long as the page. */
+const unkept = new Map<string, Draft>();
+
 /** All drafts, the newest change first. */
 export function allDrafts(): Draft[] {
-  const drafts: Draft[] = [];
+  const drafts: Draft[] = [...unkept.values()];
   withStorage((storage) => {
     for (let at = 0; at < storage.length; at++) {
       const key = storage.key(at)!;
       const draft = key.startsWith(PREFIX) ? readDraft(storage, key) : undefined;
-      if (draft !== undefined) drafts.push(draft);
+      if (draft !== undefined && !unkept.has(draft.id)) drafts.push(draft);
     }
   });
   return drafts.sort((a, b) => b.changed - a.changed);
@@ -35,12 +38,24 @@ function readDraft(storage: Storage, key: string): Draft | undefined {
   }
 }
 
-/** Keeps a draft. Gives false where the browser does not keep it. */
-export function keepDraft({ id, text, changed }: Draft): boolean {
-  return withStorage((storage) => storage.setItem(PREFIX + id, JSON.stringify({ text, changed })));
+/** Keeps a draft. Gives false where the browser does not keep it: then this page alone has it. */
+export function keepDraft(draft: Draft): boolean {
+  const { id, text, changed } = draft;
+  unkept.delete(id);
+  if (withStorage((storage) => storage.setItem(PREFIX + id, JSON.stringify({ text, changed })))) {
+    return true;
+  }
+  unkept.set(id, draft);
+  return false;
+}
+
+/** Would something be lost with this page? */
+export function isSomethingUnkept(): boolean {
+  return [...unkept.values()].some(({ text }) => text.trim() !== '');
 }
 
 export function deleteDraft(id: string): void {
+  unkept.delete(id);
   withStorage((storage) => storage.removeItem(PREFIX + id));
 }
 

@@ -86,7 +86,7 @@ export class MachineKeys {
         'data-key': name,
       },
       // The key's own name comes first where it is read out; the sign over it is put there by style.
-      make('b', {}, name),
+      make('b', {}, ...(name === 'NEWLINE' ? ['NEW', make('wbr'), 'LINE'] : [name])),
       make('i', {}, word),
       make('small', {}, sign),
     );

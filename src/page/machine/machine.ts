@@ -208,15 +208,16 @@ export class Machine {
     context.strokeStyle = style.getPropertyValue('--accent');
     context.fillStyle = style.getPropertyValue('--tint');
     context.lineWidth = 1.5;
-    context.beginPath();
-    context.moveTo(0, height);
+    const curve = new Path2D();
     this.spares.forEach((spare, at) => {
       const x = (width * at) / Math.max(1, this.spares.length - 1);
-      context.lineTo(x, height - 2 - ((height - 4) * Math.max(0, spare)) / ram);
+      curve.lineTo(x, height - 2 - ((height - 4) * Math.max(0, spare)) / ram);
     });
-    context.lineTo(width, height);
-    context.fill();
-    context.stroke();
+    const under = new Path2D(curve);
+    under.lineTo(width, height);
+    under.lineTo(0, height);
+    context.fill(under);
+    context.stroke(curve);
   }
 }
 

@@ -56,7 +56,8 @@ export class Files {
   }
 
   private async read(file: File): Promise<string> {
-    const bytes = new Uint8Array(await file.arrayBuffer());
+    const bytes = await bytesOf(file);
+    if (bytes === undefined) return t.noFile(file.name);
     const content = await this.tape.ask('read', { bytes, file: file.name });
     switch (content.kind) {
       case 'listing':
@@ -120,6 +121,16 @@ export class Files {
       make('p', {}, t.heard(name, image.length, doubts)),
       make('div', { className: 'bar' }, open, save),
     );
+  }
+}
+
+/** What is in a file; undefined where the browser cannot read it: a folder, or one that is gone. */
+async function bytesOf(file: File): Promise<Uint8Array<ArrayBuffer> | undefined> {
+  try {
+    return new Uint8Array(await file.arrayBuffer());
+  } catch {
+    // The browser says only that it could not be read.
+    return undefined;
   }
 }
 

@@ -15,6 +15,7 @@ const t = TEXTS.socket;
 
 export class Listener {
   private stop: (() => void) | undefined;
+  private isStarting = false;
   private height = 0;
 
   constructor(
@@ -22,7 +23,19 @@ export class Listener {
     private readonly found: (programs: readonly Found[]) => void,
   ) {
     tape.onHeard = (heard) => this.hear(heard);
-    $('listen').onclick = () => void (this.stop === undefined ? this.listen() : this.end());
+    $('listen').onclick = () => void (this.stop === undefined ? this.start() : this.end());
+  }
+
+  /** The browser may ask a person first, and that takes as long as it takes. */
+  private async start(): Promise<void> {
+    if (this.isStarting) return;
+    this.isStarting = true;
+    $('socket-note').textContent = t.asking;
+    try {
+      await this.listen();
+    } finally {
+      this.isStarting = false;
+    }
   }
 
   private async listen(): Promise<void> {
@@ -56,6 +69,7 @@ export class Listener {
     this.stop?.();
     this.stop = undefined;
     $('listen').textContent = t.listen;
+    $('socket-note').textContent = t.reading;
     const { programs, piece } = await this.tape.ask('listenEnd', undefined);
     $('socket-note').textContent = programs === 0 ? noProgramText(piece) : '';
     $('meter-words').textContent = '';
