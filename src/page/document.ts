@@ -235,7 +235,7 @@ function dialog(
   return e(
     'dialog',
     { id, 'aria-labelledby': `${id}-title` },
-    e('h2', { id: `${id}-title` }, words(title)),
+    e('h2', { id: `${id}-title`, tabindex: -1 }, words(title)),
     ...inside,
     e('div', { class: 'bar end' }, button(`${id}-close`, close), act),
   );

@@ -154,10 +154,16 @@ export const TEXTS = {
   },
   pageOfText: {
     title: 'A printed listing, read again',
-    help: (changes: number, questions: number) =>
-      `${changes} changes were made. ${questions === 0 ? 'Nothing is left to ask.' : `${questions === 1 ? 'One question is left' : `${questions} questions are left`}: choose what the page says.`}`,
-    question: (from: string, lines: string) =>
-      `“${from}”${lines === '' ? '' : ` in line ${lines}`}`,
+    changed: (changes: number) =>
+      changes === 1 ? 'One change was made.' : `${changes} changes were made.`,
+    left: (questions: number) =>
+      questions === 0
+        ? 'Nothing is left to ask.'
+        : questions === 1
+          ? 'One question is left: choose what the page says.'
+          : `${questions} questions are left: choose what the page says.`,
+    inLines: (lines: readonly number[]) =>
+      lines.length === 0 ? '' : ` in line${lines.length === 1 ? '' : 's'} ${lines.join(', ')}`,
     asIs: 'leave it',
     result: 'The listing',
     open: 'Open as a draft',

@@ -101,10 +101,11 @@ export class Files {
     return programs.length > 0 ? '' : noProgramText(piece);
   }
 
-  /** Lists programs; one that comes alone is opened at once. */
+  /** Lists programs; one that comes alone is opened at once, unless somebody is writing. */
   list(programs: readonly Found[]): void {
     const [only] = programs;
-    if (programs.length === 1) this.open(only.text, only.doubtfulRows);
+    const isWriting = $('editor').contains(document.activeElement);
+    if (programs.length === 1 && !isWriting) this.open(only.text, only.doubtfulRows);
     $('heard').append(...programs.map((program) => this.itemOf(program)));
   }
 

@@ -27,22 +27,29 @@ export class ScanDialog {
     this.left.clear();
     await this.read(source);
     const dialog = $<HTMLDialogElement>('scan');
-    if (!dialog.open) dialog.showModal();
+    if (dialog.open) return;
+    dialog.showModal();
+    // Not on the first answer: a key pressed too often would choose it.
+    $('scan-title').focus();
   }
 
   private async read(source: string): Promise<void> {
     this.source = source;
     this.result = await this.tape.ask('transcribe', source);
     const questions = this.result.questions.filter((question) => !this.left.has(keyOf(question)));
-    $('scan-help').textContent = t.help(this.result.changes, questions.length);
+    $('scan-help').textContent = `${t.changed(this.result.changes)} ${t.left(questions.length)}`;
     $('scan-text').textContent = this.result.text;
-    $('scan-questions').replaceChildren(...questions.map((question) => this.itemOf(question)));
+    const list = $('scan-questions');
+    const wasAnswered = list.contains(document.activeElement);
+    list.replaceChildren(...questions.map((question) => this.itemOf(question)));
+    // Whoever answers by the keyboard goes on with the next question.
+    if (wasAnswered) (list.querySelector('button') ?? $('scan-open')).focus();
   }
 
   private itemOf(question: Question): HTMLElement {
     const { from, lines, why, candidates } = question;
     const answers = candidates.map((candidate) =>
-      button(candidate, () => void this.answer(question, candidate), { className: 'small' }),
+      button(candidate, () => void this.answer(question, candidate), { className: 'small code' }),
     );
     const leave = (): void => {
       this.left.add(keyOf(question));
@@ -51,7 +58,7 @@ export class ScanDialog {
     return make(
       'li',
       {},
-      make('p', {}, `${t.question(from, lines.join(', '))}: ${why}`),
+      make('p', {}, make('code', {}, from), `${t.inLines(lines)}: ${why}`),
       make('div', { className: 'bar' }, ...answers, button(t.asIs, leave, { className: 'small' })),
     );
   }
