@@ -12,7 +12,7 @@ import {
   renameKeymap,
   serverCompletion,
 } from '@codemirror/lsp-client';
-import { EditorState, type Text } from '@codemirror/state';
+import { Compartment, EditorState, type Text } from '@codemirror/state';
 import {
   drawSelection,
   EditorView,
@@ -64,6 +64,7 @@ const SEVERITIES = ['hint', 'error', 'warning', 'info', 'hint'] as const;
 export class Editor {
   private readonly client: LSPClient;
   private readonly view: EditorView;
+  private readonly past = new Compartment();
 
   static async start(parent: HTMLElement, text: string, events: EditorEvents): Promise<Editor> {
     return new Editor(parent, text, events, await startWorker('language'));
@@ -109,7 +110,7 @@ export class Editor {
       state: EditorState.create({
         doc: text,
         extensions: [
-          history(),
+          this.past.of(history()),
           // The signs that stand before the words are in few systems' fonts.
           autocompletion({ icons: false, positionInfo: placeOfInfo }),
           tooltips({ tooltipSpace }),
@@ -149,11 +150,15 @@ export class Editor {
     return this.view.state.doc.toString();
   }
 
-  /** Puts another text in the place of this one; what stays the same is not touched. */
-  setText(text: string): void {
-    const { doc } = this.view.state;
-    if (doc.toString() === text) return;
-    this.view.dispatch({ changes: { from: 0, to: doc.length, insert: text } });
+  /** Puts another text in the place of this one, with a past of its own: no undo leads back. */
+  open(text: string): void {
+    const { view, past } = this;
+    if (this.text === text) return;
+    view.dispatch({
+      changes: { from: 0, to: view.state.doc.length, insert: text },
+      effects: past.reconfigure([]),
+    });
+    view.dispatch({ effects: past.reconfigure(history()) });
   }
 
   /** Tells the server the RAM that is fitted, such as `16K`; empty: what the listing says. */

@@ -102,8 +102,10 @@ export class Desk {
   private listen(): void {
     const drafts = $<HTMLSelectElement>('draft');
     drafts.onchange = () => {
+      // Keeping writes the list of drafts anew, and with it what is chosen.
+      const chosen = drafts.value;
       this.keep();
-      const draft = allDrafts().find(({ id }) => id === drafts.value);
+      const draft = allDrafts().find(({ id }) => id === chosen);
       if (draft !== undefined) this.take(draft);
     };
     $('draft-new').onclick = () => {
@@ -152,7 +154,7 @@ export class Desk {
         setCurrent(this.draft.id);
         this.keep();
       } else {
-        this.editor.setText(text);
+        this.editor.open(text);
         this.dirty = false;
       }
     }
@@ -233,7 +235,7 @@ export class Desk {
     this.keep();
     this.draft = draft;
     setCurrent(draft.id);
-    this.editor.setText(draft.text);
+    this.editor.open(draft.text);
     this.editor.showDoubts([]);
     this.dirty = false;
     this.showDrafts();
