@@ -4,9 +4,10 @@ export default defineConfig({
   define: { LISTWRIGHT_VERSION: JSON.stringify('test') },
   test: {
     include: ['tests/**/*.test.ts'],
-    // Two cores: a worker each; a property test may take some seconds on a busy machine.
+    // A property test may take some seconds on a busy machine.
     testTimeout: 60_000,
-    maxWorkers: 2,
+    // Two cores, and one worker more: those that wait for a browser or a process leave theirs idle.
+    maxWorkers: 3,
     // A worker keeps what it has loaded from file to file: that is most of what a small file takes.
     isolate: false,
   },

@@ -1,4 +1,4 @@
-/** A real Chromium: the system's where there is one, else the one of a package; and the page, served. */
+/** A real Chromium: that of a package where it runs, else the system's; and the page, served. */
 import { type ChildProcess, spawn } from 'node:child_process';
 import { existsSync, mkdtempSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
@@ -50,11 +50,15 @@ function addressOf({ stdout, stderr }: ChildProcess): Promise<string> {
   });
 }
 
-/** What starts the browser: the system's, or that of the package with the libraries it brings. */
+/**
+ * What starts the browser: the package's, with the libraries it brings. It is the same everywhere,
+ * and takes less than half of the work, since it has no windows; where it does not run, or with
+ * `SYSTEM_BROWSER=1`, the system's.
+ */
 async function launchOptions(): Promise<LaunchOptions> {
-  const system = SYSTEM.find((path) => existsSync(path));
-  if (system !== undefined && process.env.PACKAGE_BROWSER === undefined) {
-    return { executablePath: system };
+  const runs = process.platform === 'linux' && process.arch === 'x64';
+  if (!runs || process.env.SYSTEM_BROWSER !== undefined) {
+    return { executablePath: SYSTEM.find((path) => existsSync(path)) };
   }
   const folder = await unpackedBrowser();
   return {
