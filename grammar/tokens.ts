@@ -154,7 +154,9 @@ export const PARSER_TOKENS: TokenType[] = [
 
 /** By the index of a token's type: is it one of these? */
 export function tableOf(...types: TokenType[]): Uint8Array {
-  const table = new Uint8Array(256);
+  // The indices of whatever else of this process makes tokens come before them.
+  const indices = [...PARSER_TOKENS, ...types].map(({ tokenTypeIdx }) => tokenTypeIdx!);
+  const table = new Uint8Array(Math.max(...indices) + 1);
   for (const type of types) table[type.tokenTypeIdx!] = 1;
   return table;
 }

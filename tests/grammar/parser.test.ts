@@ -1,8 +1,10 @@
+import { createToken } from 'chevrotain';
 import { describe, expect, it } from 'vitest';
 import { KEYWORD_TABLE } from '../../grammar/keywords.js';
 import { tokensOf } from '../../grammar/lexer.js';
 import { parseStatement, StatementParser } from '../../grammar/parser.js';
 import { DEEPEST_NESTING, MOST_OPERATORS } from '../../grammar/parsing/fold.js';
+import { tableOf } from '../../grammar/tokens.js';
 import type { Expression, PrintItem, Range, Statement } from '../../grammar/tree.js';
 
 const parse = (text: string) => parseStatement(tokensOf(`1 ${text}`).slice(1));
@@ -50,6 +52,12 @@ describe('the rules', () => {
       const begins = failure === undefined || failure.token === undefined;
       expect([word, begins]).toEqual([word, kind === 'simple' || kind === 'command']);
     }
+  });
+
+  it('know their tokens, however many others the process has made before', () => {
+    const others = Array.from({ length: 300 }, (_, at) => createToken({ name: `other ${at}` }));
+    const last = others.at(-1)!;
+    expect(tableOf(last)[last.tokenTypeIdx!]).toBe(1);
   });
 });
 

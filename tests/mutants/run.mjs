@@ -86,8 +86,8 @@ async function run(room, mutate) {
     tempDirName: join(tmpdir(), `mutants-${name}`),
     coverageAnalysis: 'perTest',
     concurrency: 1,
-    // A mutant is endless by the count of what it runs; the clock is for a machine that is busy.
-    timeoutMS: 20_000,
+    // The runner stops what is endless; the clock is for what it cannot stop.
+    timeoutMS: 300_000,
     timeoutFactor: 1,
     dryRunTimeoutMinutes: 30,
     // What is kept of a sample would stand for the whole.

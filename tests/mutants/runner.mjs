@@ -55,11 +55,35 @@ async function scriptOf(sources, tests) {
   return new vm.Script(text, { filename: join(process.cwd(), 'tests-of-room.cjs') });
 }
 
+/** What a call throws that did not end in its time. */
+const ENDLESS = 'ERR_SCRIPT_EXECUTION_TIMEOUT';
+/** Most that loading all modules may take, and a test that is quick, in ms. */
+const LOADING = 10_000;
+const QUICK = 100;
+const CALL = new vm.Script('__stryker__.call()');
+
+/**
+ * Calls it, and stops it after so many ms of this process's time, wherever it is: a loop without end
+ * needs no new process. A machine that is busy makes nothing endless: what got too little is called again.
+ */
+function within(ms, call) {
+  for (let most = ms; ; most *= 4) {
+    const { user } = process.cpuUsage();
+    try {
+      state.call = call;
+      return CALL.runInThisContext({ timeout: Math.ceil(most) });
+    } catch (error) {
+      const taken = (process.cpuUsage().user - user) / 1000;
+      if (error?.code !== ENDLESS || taken > ms / 2) throw error;
+    }
+  }
+}
+
 /** Stands for a test while a file of tests is loaded. */
 const COLLECTING = 'collecting ';
 
 class Runner {
-  /** Since when each test has taken, in ms, and how many mutants it has found. */
+  /** What time each test has taken of the process, in ms, and how many mutants it has found. */
   durations = new Map();
   found = new Map();
   /** Tests that count what their runs have come to. */
@@ -101,23 +125,26 @@ class Runner {
     return new Map(told.map((test) => [`${test.file} › ${test.name}`, test]));
   }
 
-  /** Returns what is wrong, or undefined. */
+  /** Returns what is wrong, or undefined. A test that takes many times what it took is without end. */
   async failure(id, { run, before }) {
-    const start = performance.now();
+    const start = process.cpuUsage().user;
+    const most = this.durations.has(id) ? 2000 + 20 * this.durations.get(id) : 600_000;
     fewRuns.all = this.needAllRuns.has(id);
     try {
       for (const one of before) {
-        one.done ??= one.fn();
+        one.done ??= within(most, one.fn);
         await one.done;
       }
       state.currentTestId = id;
-      await run();
+      await within(most, run);
       return undefined;
     } catch (error) {
+      if (error?.code === ENDLESS) state.stopped = true;
       return String(error?.message ?? error).slice(0, 500);
     } finally {
       state.currentTestId = undefined;
-      if (!this.durations.has(id)) this.durations.set(id, performance.now() - start);
+      const taken = (process.cpuUsage().user - start) / 1000;
+      if (!this.durations.has(id)) this.durations.set(id, taken);
     }
   }
 
@@ -159,8 +186,7 @@ class Runner {
   async firstFailure(tests, ids, hitLimit) {
     const rank = (id) => (this.durations.get(id) ?? 0) / (1 + (this.found.get(id) ?? 0));
     const order = [...ids].sort((a, b) => rank(a) - rank(b));
-    state.hitCount = 0;
-    state.hitLimit = hitLimit;
+    Object.assign(state, { stopped: false, hitCount: 0, hitLimit });
     for (const id of order) {
       const message = await this.failure(id, tests.get(id));
       if (message !== undefined) return { id, message };
@@ -169,52 +195,58 @@ class Runner {
     return undefined;
   }
 
-  async mutantRun({ activeMutant, testFilter, hitLimit: mostHits, mutantActivation }) {
-    // Stryker allows a hundred times as often as without the mutant.
-    const hitLimit = mostHits && mostHits / 10;
+  async mutantRun({ activeMutant, testFilter, hitLimit, mutantActivation }) {
     if (!isDrawn(activeMutant)) return { status: 'error', errorMessage: 'not drawn' };
     // After a mutant that had to be stopped the process is a new one, which knows nothing yet.
     if (this.loaded === undefined) await this.dryRun();
     const told = (failed, ids) => {
-      const endless = state.hitCount > state.hitLimit;
+      const endless = state.stopped || state.hitCount > state.hitLimit;
+      state.stopped = false;
       state.hitCount = undefined;
       state.activeMutant = undefined;
       if (endless) return { status: 'timeout', reason: 'runs without end' };
       const nrOfTests = ids.length;
       if (failed === undefined) return { status: 'survived', nrOfTests };
-      this.found.set(failed.id, (this.found.get(failed.id) ?? 0) + 1);
-      return { status: 'killed', killedBy: [failed.id], failureMessage: failed.message, nrOfTests };
+      // Where loading fails, every test does.
+      const { id = ids[0], message } = failed;
+      this.found.set(id, (this.found.get(id) ?? 0) + 1);
+      return { status: 'killed', killedBy: [id], failureMessage: message, nrOfTests };
     };
     const activate = () => {
       state.activeMutant = activeMutant.id;
     };
-    const isStatic = mutantActivation === 'static';
-    if (isStatic || this.collected.has(activeMutant.id)) {
-      state.hitCount = 0;
-      state.hitLimit = hitLimit;
-      if (isStatic) activate();
-      try {
-        const tests = this.load(activate);
-        const ids = testFilter ?? [...tests.keys()];
-        return told(await this.firstFailure(tests, ids, hitLimit), ids);
-      } catch (error) {
-        return told({ id: this.loaded.keys().next().value, message: String(error) }, []);
-      }
+    const atLoad = mutantActivation === 'static';
+    let ids = testFilter ?? [...this.loaded.keys()];
+    if (!atLoad && !this.collected.has(activeMutant.id)) {
+      activate();
+      const failed = await this.firstFailure(this.loaded, ids, hitLimit);
+      const { stopped } = state;
+      const result = told(failed, ids);
+      // What was stopped anywhere has left its modules as they were there.
+      if (stopped) this.loaded = this.load();
+      if (failed && (await this.passes(failed.id, this.loaded))) return result;
+      if (failed) this.loaded = this.load();
+      else ids = ids.filter((id) => this.durations.get(id) < QUICK);
     }
-    // What modules keep may be what another mutant has left, or was made before this one: a kill
-    // counts where the same test passes without the mutant, all else where nothing else has used the
-    // modules.
-    activate();
-    const failed = await this.firstFailure(this.loaded, testFilter, hitLimit);
-    const result = told(failed, testFilter);
-    if (failed && (await this.failure(failed.id, this.loaded.get(failed.id))) === undefined) {
-      return result;
+    // Modules keep what another mutant has left, or what was made before this one: a kill counts where
+    // the same test passes without the mutant, and a survivor is tried once more where nothing else has
+    // used the modules.
+    let failed;
+    try {
+      if (atLoad) activate();
+      const tests = within(LOADING, () => this.load(activate));
+      failed = await this.firstFailure(tests, ids, hitLimit);
+    } catch (error) {
+      state.stopped = error?.code === ENDLESS;
+      failed = { message: String(error) };
     }
-    const fresh = this.load();
-    activate();
-    const again = told(await this.firstFailure(fresh, testFilter, hitLimit), testFilter);
-    this.loaded = this.load();
-    return again;
+    const result = told(failed, ids);
+    if (!failed?.id || (await this.passes(failed.id, this.load()))) return result;
+    return { status: 'error', errorMessage: `without it too: ${failed.id}: ${failed.message}` };
+  }
+
+  async passes(id, tests) {
+    return (await this.failure(id, tests.get(id))) === undefined;
   }
 }
 
