@@ -8,14 +8,17 @@ const RUNS = 40;
 
 const few = {
   ...fc,
-  /** Whether properties have all their runs. */
-  all: false,
-  assert: (property, settings) =>
-    fc.assert(property, {
-      ...settings,
-      numRuns: few.all ? settings?.numRuns : Math.min(settings?.numRuns ?? RUNS, RUNS),
-      endOnFailure: true,
-    }),
+  /** Whether a property has failed since this was set. */
+  failed: false,
+  assert(property, settings) {
+    const numRuns = Math.min(settings?.numRuns ?? RUNS, RUNS);
+    try {
+      return fc.assert(property, { ...settings, numRuns, endOnFailure: true });
+    } catch (error) {
+      few.failed = true;
+      throw error;
+    }
+  },
 };
 
 export default few;

@@ -21,7 +21,6 @@ export const ROOMS = {
     not: ['tests/machine/arithmetic/coefficients.test.ts'],
   },
   'src/image': {
-    settings: { IMAGES: '400' },
     tests: ['tests/image', 'tests/published/program-layout.test.ts'],
   },
   'src/memory': {

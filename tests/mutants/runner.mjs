@@ -57,9 +57,8 @@ async function scriptOf(sources, tests) {
 
 /** What a call throws that did not end in its time. */
 const ENDLESS = 'ERR_SCRIPT_EXECUTION_TIMEOUT';
-/** Most that loading all modules may take, and a test that is quick, in ms. */
+/** Most that loading all modules may take, in ms. */
 const LOADING = 10_000;
-const QUICK = 100;
 const CALL = new vm.Script('__stryker__.call()');
 
 /**
@@ -86,8 +85,8 @@ class Runner {
   /** What time each test has taken of the process, in ms, and how many mutants it has found. */
   durations = new Map();
   found = new Map();
-  /** Tests that count what their runs have come to. */
-  needAllRuns = new Set();
+  /** Tests that count what many runs have come to: of those only a property that fails is a failure. */
+  counting = new Set();
   /** Mutants that files of tests come to while they are loaded, outside of any test. */
   collected = new Set();
 
@@ -129,7 +128,7 @@ class Runner {
   async failure(id, { run, before }) {
     const start = process.cpuUsage().user;
     const most = this.durations.has(id) ? 2000 + 20 * this.durations.get(id) : 600_000;
-    fewRuns.all = this.needAllRuns.has(id);
+    fewRuns.failed = false;
     try {
       for (const one of before) {
         one.done ??= within(most, one.fn);
@@ -140,6 +139,7 @@ class Runner {
       return undefined;
     } catch (error) {
       if (error?.code === ENDLESS) state.stopped = true;
+      else if (this.counting.has(id) && !fewRuns.failed) return undefined;
       return String(error?.message ?? error).slice(0, 500);
     } finally {
       state.currentTestId = undefined;
@@ -155,9 +155,8 @@ class Runner {
     const tests = [];
     for (const [id, test] of this.loaded) {
       let failureMessage = await this.failure(id, test);
-      if (failureMessage !== undefined) {
-        this.needAllRuns.add(id);
-        this.durations.delete(id);
+      if (failureMessage !== undefined && !fewRuns.failed) {
+        this.counting.add(id);
         failureMessage = await this.failure(id, test);
       }
       const timeSpentMs = this.durations.get(id);
@@ -216,21 +215,21 @@ class Runner {
       state.activeMutant = activeMutant.id;
     };
     const atLoad = mutantActivation === 'static';
-    let ids = testFilter ?? [...this.loaded.keys()];
+    const ids = testFilter ?? [...this.loaded.keys()];
     if (!atLoad && !this.collected.has(activeMutant.id)) {
       activate();
       const failed = await this.firstFailure(this.loaded, ids, hitLimit);
-      const { stopped } = state;
+      const { stopped, hitCount } = state;
       const result = told(failed, ids);
       // What was stopped anywhere has left its modules as they were there.
       if (stopped) this.loaded = this.load();
       if (failed && (await this.passes(failed.id, this.loaded))) return result;
       if (failed) this.loaded = this.load();
-      else ids = ids.filter((id) => this.durations.get(id) < QUICK);
+      else if (hitCount > 0) return result;
     }
     // Modules keep what another mutant has left, or what was made before this one: a kill counts where
-    // the same test passes without the mutant, and a survivor is tried once more where nothing else has
-    // used the modules.
+    // the same test passes without the mutant, and a mutant that no test came to, though it does without
+    // it, is tried where nothing else has used the modules.
     let failed;
     try {
       if (atLoad) activate();
