@@ -5,10 +5,14 @@ import { type TapeProgram, tapeBytes } from '../../src/tape/writing/tape-bytes.j
 
 /** The bits of a program, one after the other from 0 s on. */
 export function bitsOf(program: TapeProgram): TapeBit[] {
-  const values = [...tapeBytes(program)].flatMap((byte) =>
+  return timed(valuesOf(tapeBytes(program)));
+}
+
+/** The bits of these bytes, high bit first. */
+export function valuesOf(bytes: Uint8Array): (0 | 1)[] {
+  return [...bytes].flatMap((byte) =>
     Array.from({ length: 8 }, (_, i): 0 | 1 => ((byte >> (7 - i)) & 1 ? 1 : 0)),
   );
-  return timed(values);
 }
 
 /** These bits, each right after the one before. */

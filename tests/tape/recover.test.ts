@@ -205,7 +205,7 @@ describe('damage that cannot be undone is marked, never silent', () => {
 
   it('a doubt has its time, its address, its line and what was read', () => {
     const clean = soundOf(recordProgram(program, { rate: 22050, lead: 0.4 }));
-    const [found] = recoverPrograms(wavOf(dropouts(6, 2)(clean, 12))).programs;
+    const [found] = recoverPrograms(wavOf(dropouts(30, 2)(clean, 12))).programs;
     expect(found.doubts.length).toBeGreaterThan(0);
     for (const { part, offset, address, byte, other, seconds, place } of found.doubts) {
       expect(seconds).toBeGreaterThanOrEqual(found.start);

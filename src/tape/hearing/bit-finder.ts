@@ -4,7 +4,7 @@
  */
 import { BitPath, type PathBit, type PathStart } from './bit-path.js';
 import { CarrierFilter, STEPS_A_SECOND } from './carrier.js';
-import { type HoleBit, underHoles } from './holes.js';
+import { type BitOrder, type HoleBit, underHoles } from './holes.js';
 import { LOOK, type PulseLevels, PulseMeter } from './pulse-levels.js';
 
 /** A bit as it was read, with the witnesses for it. */
@@ -20,8 +20,11 @@ export interface TapeBit {
   readonly other: 0 | 1 | undefined;
   /** Speed of the tape against the machine's own. */
   readonly speed: number;
-  /** It is under a hole or beside it, and so is its sureness: what lies around it was weighed as well. */
-  readonly held?: boolean;
+  /**
+   * It is under a hole or beside it: the orders of bits that agree with the sound there, its own first,
+   * the same for all bits of the stretch. How sure it is was weighed among all of them.
+   */
+  readonly hole?: readonly BitOrder[];
 }
 
 /** A bit less sure than this is in doubt. */
@@ -44,6 +47,11 @@ const SURE_MARGIN_AT_ENDS = 8;
 const SURE_LEAD = 16;
 const SURE_FIT = 0.9;
 const NO_FIT = 0.1;
+
+/** How sure a bit under a hole is, by how much all that have another one there are behind. */
+export function sureByLead(lead: number): number {
+  return Math.min(1, lead / SURE_LEAD);
+}
 
 export class BitFinder {
   private readonly filter: CarrierFilter;
@@ -161,7 +169,7 @@ export class BitFinder {
     // A margin counts steps, and there are more of them on a slow tape.
     const byMargin = (bit.margin * speed) / (atEnd ? SURE_MARGIN_AT_ENDS : SURE_MARGIN);
     const byFit = (bit.fit - NO_FIT) / (SURE_FIT - NO_FIT);
-    const sure = isUnder(bit) ? bit.lead / SURE_LEAD : Math.min(byMargin, byFit);
+    const sure = isUnder(bit) ? sureByLead(bit.lead) : Math.min(byMargin, byFit);
     return {
       bit: bit.bit,
       start: seconds(bit.start),
@@ -170,7 +178,7 @@ export class BitFinder {
       sure: Math.max(0, Math.min(1, sure)),
       other: bit.other,
       speed,
-      ...(isUnder(bit) && { held: true }),
+      ...(isUnder(bit) && { hole: bit.hole }),
     };
   }
 }

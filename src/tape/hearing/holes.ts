@@ -8,15 +8,23 @@
  * is quiet in the length of a rest, and none but quiet where a pulse is heard. If only one is left, its
  * bits are as good as heard.
  */
-import { BIT_SECONDS, PULSE_LOW_US, REST_US } from '../../machine/tape-signal.js';
+import { BIT_SECONDS, PULSE_HZ, PULSE_LOW_US, REST_US } from '../../machine/tape-signal.js';
 import type { PathBit } from './bit-path.js';
 import { STEPS_A_SECOND } from './carrier.js';
 import type { PulseLevels } from './pulse-levels.js';
+
+/** An order of bits, and how little it agrees with the tape. */
+export interface BitOrder {
+  readonly bits: readonly (0 | 1)[];
+  readonly cost: number;
+}
 
 /** A bit under a hole or beside it, with what all orders of bits there say of it together. */
 export interface HoleBit extends PathBit {
   /** How much more the best order that has another bit here disagrees with the tape. */
   readonly lead: number;
+  /** All orders that agree with the tape, the best first; the same for all bits of the stretch. */
+  readonly hole: readonly BitOrder[];
 }
 
 /** Steps of each bit, and of the quiet from its last pulse's fall to the next bit. */
@@ -28,7 +36,7 @@ const REST_OFF = 3;
 const SHORTEST = 2;
 /** Steps of the longest hole that is bridged here, and of the longest stretch with its bits. */
 const LONGEST_HOLE = 0.025 * STEPS_A_SECOND;
-const LONGEST_STRETCH = 0.045 * STEPS_A_SECOND;
+const LONGEST_STRETCH = 0.06 * STEPS_A_SECOND;
 /** Of so many bits before a hole, and after it, so many fit well and are clear: else it is noise. */
 const LOOKED_AT = 7;
 const GOOD = 4;
@@ -55,6 +63,19 @@ const MOST_FLOOR = 0.4;
 /** This part of a pulse is one, and if a rest is not silent, so much more than it. */
 const SOFT_PULSE = 0.45;
 const CONTRAST = 0.2;
+/** What it costs that a quiet as long as a rest is a hole; and where rests are louder than this it is none. */
+const LIKE_A_REST = 6;
+const QUIET_FLOOR = 0.15;
+/** How far the pulses turn in a step, at the machine's own speed. */
+const TURN = (2 * Math.PI * PULSE_HZ) / STEPS_A_SECOND;
+/**
+ * Part of the good pulses that must turn alike for their phase to speak; cosine by which others may be
+ * turned against them, and what a step costs that is turned further. A rest is no whole number of
+ * pulses long, so pulses that begin a bit have another phase than those that go on in the one before.
+ */
+const EVEN = 0.9;
+const ALIKE = 0.6;
+const PHASE_COST = 4;
 /** Steps beside a change from pulse to rest that speak for neither. */
 const CHANGE = 2;
 /** What a step costs that is heard as a pulse where there should be a rest, and the other way. */
@@ -64,7 +85,7 @@ const REST_COST = 2;
 const MOST_COST = 25;
 export const MOST_LEAD = 30;
 /** Orders that are gone through for one hole, and for all in one block. */
-const MOST_TRIED = 20_000;
+const MOST_TRIED = 60_000;
 const MOST_IN_BLOCK = 400_000;
 
 /**
@@ -73,36 +94,64 @@ const MOST_IN_BLOCK = 400_000;
  */
 export function underHoles(
   levels: PulseLevels,
-  bits: readonly PathBit[],
+  heard: readonly PathBit[],
   from: number,
   to: number,
 ): readonly (PathBit | HoleBit)[] {
   const { soft, speed } = levels;
+  let bits = heard;
   const runs = runsOf((step) => soft[step] > 0, from, to);
   const length = (run: number) => ((runs[run + 1] ?? to) - runs[run]) * speed[runs[run]];
   const quietRuns = runs.map((_, run) => run).filter((run) => (run & 1) === 0);
   const rest = usualRest(quietRuns.map(length));
   if (rest === undefined) return bits;
-  const stretches = stretchesOf(runs, (run) => Math.abs(length(run) - rest) > REST_OFF);
-  if (stretches.length === 0) return bits;
+  const odd = stretchesOf(runs, (run) => Math.abs(length(run) - rest) > REST_OFF, bits);
   const result: (PathBit | HoleBit)[] = [];
   const work: Work = { left: MOST_IN_BLOCK };
   let next = 0;
-  for (const { first, last } of stretches) {
-    const [start, end] = [runs[first], runs[last]];
+  for (const gap of withUnclear(odd, bits)) {
+    let { start, end } = gap;
     let before = next;
     while (before < bits.length && bits[before].end <= start + NEAR_START) before++;
     let after = before;
     while (after < bits.length && bits[after].start < end - NEAR_START) after++;
+    // What is unclear beside it belongs to it.
+    while (before > next && !isClear(bits[before - 1])) start = bits[--before].start;
+    while (after < bits.length - 1 && !isClear(bits[after])) end = bits[++after].start;
+    if (end - start > LONGEST_STRETCH) continue;
     if (areClear(bits, before, after)) continue;
     const sides = goodBitsAround(bits, before, after, start, end);
     const own = sides && new Stretch(levels, sides, start, end, work).bits();
     if (own === undefined) continue;
     result.push(...bits.slice(next, before), ...own);
     next = after;
+    bits = joinedTo(result, result.length - own.length, bits, after);
   }
   result.push(...bits.slice(next));
   return result;
+}
+
+/** The bits beside a hole reach to it: the path may have drawn them towards it. */
+function joinedTo(
+  row: PathBit[],
+  first: number,
+  bits: readonly PathBit[],
+  after: number,
+): readonly PathBit[] {
+  const isNear = (a: number, b: number) => Math.abs(a - b) <= NEAR_START;
+  const before = row[first - 1];
+  if (before && isNear(before.end, row[first].start)) {
+    row[first - 1] = { ...before, end: row[first].start };
+  }
+  const { end } = row[row.length - 1];
+  if (!bits[after] || !isNear(bits[after].start, end)) return bits;
+  return bits.with(after, { ...bits[after], start: end });
+}
+
+/** Steps between two at which a bit begins, with a hole between them, or something else that is unclear. */
+interface Gap {
+  readonly start: number;
+  readonly end: number;
 }
 
 /** What begins where a hole's stretch does lies this near to it. */
@@ -136,12 +185,13 @@ function usualRest(lengths: readonly number[]): number | undefined {
   return rests.sort((a, b) => a - b)[rests.length >> 1];
 }
 
-/** Runs of pulses, the first and the last of which begin a bit, with holes between them. */
+/** From one run of pulses that begins a bit to another, with holes between them. */
 function stretchesOf(
   starts: readonly number[],
   odd: (run: number) => boolean,
-): { first: number; last: number }[] {
-  const stretches: { first: number; last: number }[] = [];
+  bits: readonly PathBit[],
+): Gap[] {
+  const gaps: Gap[] = [];
   for (let run = 2; run < starts.length - 2; run += 2) {
     if (!odd(run)) continue;
     const first = run - 1;
@@ -153,17 +203,43 @@ function stretchesOf(
     }
     const last = run + 1;
     if (last >= starts.length || odd(run)) break;
-    const isShort = starts[last] - starts[first] <= LONGEST_STRETCH;
-    if (isHole && isShort) stretches.push({ first, last });
+    if (isHole) gaps.push({ start: starts[first], end: starts[last] });
   }
-  return stretches;
+  // Between two holes there may be too little for each to be judged alone.
+  const joined: Gap[] = [];
+  for (const gap of gaps) {
+    const last = joined[joined.length - 1];
+    const between = last && bits.filter(({ start, end }) => start >= last.end && end <= gap.start);
+    if (last && between!.length <= LOOKED_AT && gap.end - last.start <= LONGEST_STRETCH) {
+      joined[joined.length - 1] = { ...last, end: gap.end };
+    } else joined.push(gap);
+  }
+  return joined.filter(({ start, end }) => end - start <= LONGEST_STRETCH);
+}
+
+/** These, and between them what is unclear without a quiet of odd length: a hole can look like a rest. */
+function withUnclear(gaps: readonly Gap[], bits: readonly PathBit[]): Gap[] {
+  const all = [...gaps];
+  for (let i = 1; i < bits.length - 1; i++) {
+    if (isClear(bits[i])) continue;
+    const first = i;
+    while (i < bits.length - 2 && !isClear(bits[i + 1])) i++;
+    const [start, end] = [bits[first].start, bits[i].end];
+    const isOther = gaps.every((gap) => gap.end <= start || gap.start >= end);
+    if (isOther && end - start <= LONGEST_STRETCH) all.push({ start, end });
+  }
+  return all.sort((a, b) => a.start - b.start);
+}
+
+function isClear({ margin, fit }: PathBit): boolean {
+  return margin >= CLEAR_MARGIN && fit >= CLEAR_FIT;
 }
 
 /** Are these bits clear as they are, without a gap between them? Then there is no hole that matters. */
 function areClear(bits: readonly PathBit[], before: number, after: number): boolean {
   for (let i = before; i <= after; i++) {
     if (i > 0 && !follows(bits, i)) return false;
-    if (i < after && !(bits[i].margin >= CLEAR_MARGIN && bits[i].fit >= CLEAR_FIT)) return false;
+    if (i < after && !isClear(bits[i])) return false;
   }
   return true;
 }
@@ -200,10 +276,23 @@ function follows(bits: readonly PathBit[], index: number): boolean {
   return index > 0 && index < bits.length && bits[index].start === bits[index - 1].end;
 }
 
-/** An order of bits, and how little it agrees with the tape. */
-interface Order {
-  readonly bits: readonly (0 | 1)[];
-  readonly cost: number;
+/** For each bit of the first of these orders, by how much the best that has another bit there is behind it. */
+export function leadsOf(orders: readonly BitOrder[]): number[] {
+  const [best] = orders;
+  const leads = best.bits.map(() => MOST_LEAD);
+  for (const { bits, cost } of orders) {
+    // What has more bits or fewer has others from the first that is not the same.
+    let differs = false;
+    for (let i = 0; i < best.bits.length; i++) {
+      const other = bits[i] !== best.bits[i];
+      differs = other || (differs && bits.length !== best.bits.length);
+      if (differs) leads[i] = Math.min(leads[i], cost - best.cost);
+    }
+    if (bits.length > best.bits.length && !differs) {
+      leads[leads.length - 1] = Math.min(leads[leads.length - 1], cost - best.cost);
+    }
+  }
+  return leads;
 }
 
 /** What is heard between two steps at which a bit begins, with holes between them. */
@@ -213,12 +302,20 @@ class Stretch {
   private readonly end: number;
   private readonly speed: number;
   private readonly rest: number;
+  private readonly off: number;
   /** How much pulse there is before each step from `from` on; how much quiet that is no hole. */
   private readonly pulse: Float64Array;
-  private readonly quiet: Float64Array;
+  /** How much of a pulse each step is, and how far it is turned against an even turning. */
+  private readonly heard: Float64Array;
+  private readonly turn: Float64Array;
+  /** The same at the beginning of good bits; undefined if it is not alike in them. */
+  private readonly phase: number | undefined;
+  private quiet: Float64Array;
+  /** The same quiet if one that looks like a rest is a hole as well. */
+  private readonly others: Float64Array[] = [];
 
   constructor(
-    { strength, high }: PulseLevels,
+    { strength, high, re, im }: PulseLevels,
     sides: readonly (readonly PathBit[])[],
     start: number,
     end: number,
@@ -254,45 +351,79 @@ class Stretch {
     const quietRuns = starts.map((_, run) => run).filter((run) => (run & 1) === 0);
     this.rest = usualRest(quietRuns.map(length)) ?? REST_STEPS;
     this.from = from;
-    this.pulse = new Float64Array(to - from + 1);
-    this.quiet = new Float64Array(to - from + 1);
-    starts.forEach((first, run) => {
-      const isHole = (run & 1) === 0 && Math.abs(length(run) - this.rest) > REST_OFF;
-      for (let i = first; i < (starts[run + 1] ?? to); i++) {
-        const heard = Math.max(0, Math.min(1, level(i)));
-        this.pulse[i - from + 1] = this.pulse[i - from] + heard;
-        this.quiet[i - from + 1] = this.quiet[i - from] + (isHole ? 0 : 1 - heard);
-      }
+    const steps = to - from;
+    const sums = (heardAt: (step: number) => number) => {
+      const values = new Float64Array(steps + 1);
+      for (let i = 0; i < steps; i++) values[i + 1] = values[i] + heardAt(i + from);
+      return values;
+    };
+    const heard = (step: number) => Math.max(0, Math.min(1, level(step)));
+    const quiet = sums((step) => 1 - heard(step));
+    const without = (values: Float64Array, run: number) => {
+      const [first, past] = [starts[run] - from, (starts[run + 1] ?? to) - from];
+      return values.map(
+        (sum, i) => sum - values[Math.min(Math.max(i, first), past)] + values[first],
+      );
+    };
+    this.pulse = sums(heard);
+    const isHole = (run: number) => Math.abs(length(run) - this.rest) > REST_OFF;
+    this.quiet = quietRuns.filter(isHole).reduce(without, quiet);
+    if (floor <= QUIET_FLOOR) {
+      const within = (run: number) => starts[run] > start && starts[run] < end && !isHole(run);
+      this.others = quietRuns.filter(within).map((run) => without(this.quiet, run));
+    }
+    this.heard = Float64Array.from({ length: steps }, (_, i) => heard(i + from));
+    this.turn = Float64Array.from({ length: steps }, (_, i) => {
+      return Math.atan2(im[i + from], re[i + from]) - TURN * this.speed * i;
     });
+    this.phase = this.phaseOf(good.map((bit) => [edge(bit.start) - from, bit.rest - from]));
+    // The path has bits begin by so much before or after the middle of the edge.
+    const offs = good.map((bit) => edge(bit.start) - bit.start).sort((a, b) => a - b);
+    this.off = offs[offs.length >> 1];
     this.start = edge(start) - from;
     this.end = edge(end) - from;
+  }
+
+  /** How far pulses are turned at the beginning of these bits, if it is alike in all. */
+  private phaseOf(bits: readonly number[][]): number | undefined {
+    let [re, im, all] = [0, 0, 0];
+    for (const [start, rest] of bits) {
+      for (let i = Math.ceil(start); i < rest; i++) {
+        const angle = this.turn[i] + TURN * this.speed * start;
+        re += this.heard[i] * Math.cos(angle);
+        im += this.heard[i] * Math.sin(angle);
+        all += this.heard[i];
+      }
+    }
+    return Math.hypot(re, im) < EVEN * all ? undefined : Math.atan2(im, re);
+  }
+
+  /** How much is heard from `start` to `rest` of pulses that do not begin at `start`. */
+  private astray(start: number, rest: number): number {
+    if (this.phase === undefined) return 0;
+    const turned = TURN * this.speed * start - this.phase;
+    const past = Math.min(rest, this.heard.length);
+    let sum = 0;
+    for (let i = Math.max(0, Math.ceil(start)); i < past; i++) {
+      if (this.heard[i] === 0) continue;
+      sum += this.heard[i] * Math.max(0, ALIKE - Math.cos(this.turn[i] + turned));
+    }
+    return sum;
   }
 
   /** Its bits, if some agree with the tape. */
   bits(): HoleBit[] | undefined {
     const orders = this.orders();
     if (orders === undefined || orders.length === 0) return undefined;
-    const [best] = orders;
-    const leads = best.bits.map(() => MOST_LEAD);
-    for (const { bits, cost } of orders) {
-      // What has more bits or fewer has others from the first that is not the same.
-      let differs = false;
-      for (let i = 0; i < best.bits.length; i++) {
-        const other = bits[i] !== best.bits[i];
-        differs = other || (differs && bits.length !== best.bits.length);
-        if (differs) leads[i] = Math.min(leads[i], cost - best.cost);
-      }
-      if (bits.length > best.bits.length && !differs) {
-        leads[leads.length - 1] = Math.min(leads[leads.length - 1], cost - best.cost);
-      }
-    }
-    return this.placed(best.bits, leads);
+    return this.placed(orders);
   }
 
-  private placed(bits: readonly (0 | 1)[], leads: readonly number[]): HoleBit[] {
+  private placed(hole: readonly BitOrder[]): HoleBit[] {
     const { start, end, from, rest } = this;
+    const [{ bits }] = hole;
+    const leads = leadsOf(hole);
     const stretch = (end - start) / bits.reduce((sum: number, bit) => sum + BIT_STEPS[bit], 0);
-    let at = start + from;
+    let at = start + from - this.off;
     return bits.map((bit, i) => {
       const begin = at;
       at += BIT_STEPS[bit] * stretch;
@@ -305,17 +436,36 @@ class Stretch {
         other: (1 - bit) as 0 | 1,
         fit: 1,
         lead: leads[i],
+        hole,
       };
     });
   }
 
   /** The orders that agree with the tape, the best first; undefined if there are too many to go through. */
-  private orders(): Order[] | undefined {
+  private orders(): BitOrder[] | undefined {
+    const all = this.ordersWith(0);
+    // Any one rest may be a hole that looks like it.
+    for (const quiet of this.others) {
+      this.quiet = quiet;
+      all?.push(...(this.ordersWith(LIKE_A_REST) ?? []));
+    }
+    all?.sort((a, b) => a.cost - b.cost);
+    if (!(all && all[0]?.cost <= MOST_COST)) return undefined;
+    const near = all.filter(({ cost }) => cost < all[0].cost + MOST_LEAD);
+    const known = new Set<string>();
+    return near.filter(({ bits }) => {
+      const isNew = !known.has(bits.join(''));
+      known.add(bits.join(''));
+      return isNew;
+    });
+  }
+
+  private ordersWith(cost: number): BitOrder[] | undefined {
     const { start, end, speed, work } = this;
     const span = (end - start) * speed;
     const slack = SLACK_STEPS + SLACK_PART * span;
     const usual = USUAL_STEPS + USUAL_PART * span;
-    const orders: Order[] = [];
+    const orders: BitOrder[] = [];
     const least = work.left - MOST_TRIED;
     for (let ones = 0; ones * BIT_STEPS[1] <= span + slack; ones++) {
       const left = span - ones * BIT_STEPS[1];
@@ -323,12 +473,10 @@ class Stretch {
       const off = Math.abs(left - zeros * BIT_STEPS[0]);
       if (off > slack || zeros + ones === 0) continue;
       const stretch = (end - start) / (zeros * BIT_STEPS[0] + ones * BIT_STEPS[1]);
-      this.addOrders([zeros, ones], start, stretch, (off / usual) ** 2, [], orders, least);
+      this.addOrders([zeros, ones], start, stretch, cost + (off / usual) ** 2, [], orders, least);
       if (work.left < Math.max(0, least)) return undefined;
     }
-    orders.sort((a, b) => a.cost - b.cost);
-    if (!(orders[0]?.cost <= MOST_COST)) return undefined;
-    return orders.filter(({ cost }) => cost < orders[0].cost + MOST_LEAD);
+    return orders;
   }
 
   private addOrders(
@@ -337,7 +485,7 @@ class Stretch {
     stretch: number,
     cost: number,
     bits: readonly (0 | 1)[],
-    orders: Order[],
+    orders: BitOrder[],
     least: number,
   ): void {
     if (left[0] + left[1] === 0) {
@@ -362,6 +510,10 @@ class Stretch {
       const [first, past] = [Math.ceil(from + CHANGE), Math.floor(to - CHANGE)];
       return past > first ? sums[Math.min(last, past)] - sums[Math.min(last, first)] : 0;
     };
-    return REST_COST * sum(this.quiet, start, rest) + PULSE_COST * sum(this.pulse, rest, end);
+    return (
+      REST_COST * sum(this.quiet, start, rest) +
+      PULSE_COST * sum(this.pulse, rest, end) +
+      PHASE_COST * this.astray(start, rest)
+    );
   }
 }

@@ -32,6 +32,9 @@ export interface PulseLevels {
   readonly speed: Float32Array;
   /** Strength of the pulses' pitch, in the samples' own units. */
   readonly strength: Float32Array;
+  /** Its two parts, of which the phase follows. */
+  readonly re: Float32Array;
+  readonly im: Float32Array;
   /** Strength of a pulse here and of a rest. */
   readonly high: Float32Array;
   readonly low: Float32Array;
@@ -39,7 +42,7 @@ export interface PulseLevels {
 
 /** Works out the levels of one block after the other. Its arrays are large, and serve all of them. */
 export class PulseMeter {
-  private readonly levels: PulseLevels;
+  private readonly levels: Omit<PulseLevels, 're' | 'im'>;
   private readonly even: Float32Array;
   private readonly around: Float32Array;
   private readonly rough: Float32Array;
@@ -75,7 +78,7 @@ export class PulseMeter {
       soft[i] = Math.max(-1, Math.min(1, 1.5 * side)) * contrast * present * present;
     }
     this.tapeSpeed(re, im, count);
-    return levels;
+    return { ...levels, re, im };
   }
 
   /** Mean over `reach` steps on each side (fewer at the ends). */

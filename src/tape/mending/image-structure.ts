@@ -24,6 +24,10 @@ import { NUMBER_SIZE } from '../../machine/numbers.js';
 import { LARGEST_RAM } from '../../machine/ram-size.js';
 import { endOfVariable } from '../../machine/variables.js';
 
+/** The longest name that is looked for. */
+export const LONGEST_NAME = 64;
+/** Codes from here up have no character that a name could be typed with. */
+export const NAME_CODES = 67;
 /** What an odd code in the program costs, in bytes of an image that hold together. */
 const ODDITY = 20;
 /** Worth of an image that holds together to its last byte. */
@@ -173,22 +177,24 @@ export function linesBegin(bytes: Uint8Array, from: number, above: number, count
   return true;
 }
 
-/** Codes in a line's text that no listing shows; REM may hold anything, but seldom NEWLINE. */
+/** Codes in a line's text that no listing shows. */
 function oddCodes(image: Uint8Array, from: number, to: number): number {
   const isRem = image[from] === REM;
   let odd = 0;
   for (let i = from; i < to; i++) {
     const code = image[i];
-    if (isRem) {
-      if (code === NEWLINE) odd++;
-      continue;
-    }
-    if (code === NUMBER_MARKER) i += NUMBER_SIZE;
-    else if ((code >= 67 && code < 128) || code === 195) odd++;
-    // A statement begins with a command, and only there.
-    if (i === from && code < 225) odd++;
+    if (isOddCode(code, i === from, isRem)) odd++;
+    if (!isRem && code === NUMBER_MARKER) i += NUMBER_SIZE;
   }
   return odd;
+}
+
+/** Does no listing show this code there? REM may hold anything, but seldom NEWLINE. */
+export function isOddCode(code: number, isFirst: boolean, isRem: boolean): boolean {
+  if (isRem) return code === NEWLINE;
+  // A statement begins with a command, and only there.
+  if (isFirst && code < 225) return true;
+  return code !== NUMBER_MARKER && ((code >= 67 && code < 128) || code === 195);
 }
 
 /** Where variables that begin at `from` stop making sense: `end` if they do to the last byte. */

@@ -59,7 +59,7 @@ export function holeBefore(bits: readonly TapeBit[], index: number): boolean {
 
 /**
  * The bits again, less sure beside unclear ones: a hole that begins or ends within the pulses of a 1
- * leaves what looks like a good 0. That was weighed already for those that are held.
+ * leaves what looks like a good 0. That was weighed already for those under a hole.
  */
 export function weakenNeighbours<Bit extends TapeBit>(bits: readonly Bit[]): Bit[] {
   const isUnclear = (index: number) => index in bits && bits[index].sure < SURE_ENOUGH;
@@ -67,7 +67,7 @@ export function weakenNeighbours<Bit extends TapeBit>(bits: readonly Bit[]): Bit
     const beside =
       isUnclear(i - 1) || isUnclear(i + 1) || holeBefore(bits, i) || holeBefore(bits, i + 1);
     const most = bit.bit === 0 ? ZERO_BESIDE : bit.sure * ONE_BESIDE;
-    return beside && !bit.held && bit.sure > most
+    return beside && bit.hole === undefined && bit.sure > most
       ? { ...bit, sure: most, other: (1 - bit.bit) as 0 | 1 }
       : bit;
   });

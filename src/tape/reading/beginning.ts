@@ -6,17 +6,20 @@ import { SURE_ENOUGH, type TapeBit } from '../hearing/bit-finder.js';
 import { weakenMistimed } from '../mending/bit-lengths.js';
 import type { Budget } from '../mending/budget.js';
 import { bytesOfBits, imageOfTape } from '../mending/bytes-of-bits.js';
-import { areaOffsets, checkStructure, pointersAgree } from '../mending/image-structure.js';
+import { settleHoles } from '../mending/hole-settling.js';
+import {
+  areaOffsets,
+  checkStructure,
+  LONGEST_NAME,
+  NAME_CODES,
+  pointersAgree,
+} from '../mending/image-structure.js';
 import { withNewEnd } from '../mending/lost-end.js';
 import { type Headed, withNewHead, withNewPointers } from '../mending/lost-head.js';
 import { backInStep } from '../mending/lost-step.js';
 import { clearBits, holeBefore, weakenNeighbours } from '../mending/unclear-zones.js';
 import { type Settled, type SettledBit, settleZones } from '../mending/zone-settling.js';
 
-/** The longest name that is looked for. */
-const LONGEST_NAME = 64;
-/** Codes from here up have no character that a name could be typed with. */
-const NAME_CODES = 67;
 /** Bits at the beginning that noise may have added, or the tape lost. */
 const STRAY_BITS = 16;
 const LOST_BITS = 3;
@@ -130,7 +133,7 @@ function headWorth(bits: readonly TapeBit[], place: number): number {
 
 /** Settles the unclear zones; and again, where bits were lost or doubled without a sound of it. */
 function settle(bits: readonly SettledBit[], budget: Budget): Settled {
-  return settleAgain(settleZones(weakened(bits), budget), budget);
+  return settleAgain(settleZones(weakened(settleHoles(bits, budget)), budget), budget);
 }
 
 /** The bits less sure where their time is wrong, or where others beside them are unclear. */
