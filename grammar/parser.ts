@@ -452,6 +452,9 @@ export function parseTokenised(tokens: ListingToken[], stored: Tokeniser): Parse
   const parser = theParser();
   const { problems } = parser.restart(stored);
   parser.input = tokens;
+  // Of what is wrong in a text nobody needs the stack, which takes most of a broken line's time.
+  const limit = Error.stackTraceLimit;
+  Error.stackTraceLimit = 0;
   try {
     const statement = parser.statement();
     // Errors are looked for where there are some: Chevrotain copies its list for each look.
@@ -463,5 +466,7 @@ export function parseTokenised(tokens: ListingToken[], stored: Tokeniser): Parse
     if (!(error instanceof NestingTooDeep)) throw error;
     const { startOffset, end } = error.token;
     return { problems: [{ start: startOffset, end, ...TOO_DEEP }] };
+  } finally {
+    Error.stackTraceLimit = limit;
   }
 }

@@ -41,13 +41,10 @@ export class TokenParser extends EmbeddedActionsParser {
 
   /**
    * Where no alternative fits. Chevrotain's own works out all that may stand there, for a message
-   * that `WANTED` makes without, and the stack: most of the time that a broken line takes.
+   * that `WANTED` makes without.
    */
   protected raiseNoAltException(_occurrence: number, wanted: string | undefined): never {
-    const limit = Error.stackTraceLimit;
-    Error.stackTraceLimit = 0;
     const error = new NoViableAltException(wanted ?? 'a value', this.LA(1), this.LA(0));
-    Error.stackTraceLimit = limit;
     throw (this as unknown as { SAVE_ERROR(error: Error): Error }).SAVE_ERROR(error);
   }
 }

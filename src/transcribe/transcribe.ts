@@ -16,6 +16,7 @@ import { remarkNumbers } from './passes/numbering.js';
 import { repairBroken, repairStanding } from './passes/repair.js';
 import { splitRunTogether } from './passes/run-together.js';
 import { readAllSigns } from './passes/signs.js';
+import { forgetParsed } from './readings/parsing.js';
 import { type Pass, Work } from './work.js';
 
 export interface TranscribeOptions {
@@ -64,7 +65,11 @@ export function transcribe(source: string, options: TranscribeOptions = {}): Tra
   if (refused !== undefined) throw new TooLarge(refused);
   const clean = isClean(source);
   const work = new Work(source, clean ? NEVER : sure, progress ?? (() => {}));
-  for (const pass of PASSES) pass(work);
+  try {
+    for (const pass of PASSES) pass(work);
+  } finally {
+    forgetParsed();
+  }
   if (work.effort.refused) work.remarks.push(undone(work));
   const { remarks } = work;
   const result = clean ? asItStands(source, work) : assemble(work, comments);

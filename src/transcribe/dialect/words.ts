@@ -114,6 +114,8 @@ export function rewriteWords(draft: Draft, isStatement = true): void {
 }
 
 function applyRule(draft: Draft, rule: Rule): void {
+  // Most rules find nothing in most statements.
+  if (draft.body.text.search(rule.find) < 0) return;
   const spans = textSpans(draft.body.text).filter(({ isText }) => isText);
   const flags = rule.find.flags.includes('g') ? rule.find.flags : `${rule.find.flags}g`;
   const matches = [...draft.body.text.matchAll(new RegExp(rule.find.source, flags))].reverse();

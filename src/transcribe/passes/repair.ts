@@ -72,7 +72,7 @@ function repair(work: Work, line: WorkLine, { early, damaged }: When): void {
     return;
   }
   const stands = parses(standing);
-  const own = codesOf(standing);
+  const own = stands ? codesOf(standing) : undefined;
   if (stands && own === best.codes && certainty >= Math.min(work.sure, CERTAINTY.sure)) {
     line.body = withoutJoints(line.body);
     return;

@@ -13,8 +13,27 @@ export interface Parsed {
 
 const PREFIX = '1 ';
 
+/** What was parsed of the page at work: each pass over it asks of the same texts again. */
+const parsed = new Map<string, Parsed>();
+/** A tree has some hundreds of bytes. */
+const MOST_KEPT = 30_000;
+
 /** Parses a statement's text. Offsets in the tree count from the text's own start plus `BASE`. */
 export function parseText(text: string): Parsed {
+  const known = parsed.get(text);
+  if (known !== undefined) return known;
+  const found = parseAnew(text);
+  if (parsed.size === MOST_KEPT) forgetParsed();
+  parsed.set(text, found);
+  return found;
+}
+
+/** Gives back the memory of a page that is done. */
+export function forgetParsed(): void {
+  parsed.clear();
+}
+
+function parseAnew(text: string): Parsed {
   if (text.includes('\n')) return { failedAt: 0 };
   const tokens = tokensOf(`${PREFIX}${text}\n`).filter(
     ({ tokenType, image }) => tokenType !== LineNumber && !isSpace(image),

@@ -96,11 +96,25 @@ function keepMisspelt(run: string, keep: (text: string, cost: number) => void): 
   // A word that has a keyword's very shape is that keyword, and no other misspelt.
   const own = shapeOf(upper);
   if (upper.length < 3 || BY_SHAPE.has(own)) return;
-  const most = upper.length < 6 ? 1 : 2;
-  for (const { word, shape } of SHAPED) {
-    const distance = wordDistance(own, shape, most);
-    if (distance > 0 && distance <= most) keep(word, MISSPELT + 2 * (distance - 1));
+  let near = NEAR.get(own);
+  if (near === undefined) {
+    near = wordsNear(own, upper.length < 6 ? 1 : 2);
+    if (own.length <= LONGEST_PART && NEAR.size < MOST_NEAR) NEAR.set(own, near);
   }
+  for (const { text, cost } of near) keep(text, cost);
+}
+
+/** What the words of a program may be misspelt from: most of them come again and again. */
+const NEAR = new Map<string, readonly Way[]>();
+const MOST_NEAR = 1000;
+
+function wordsNear(own: string, most: number): Way[] {
+  return SHAPED.flatMap(({ word, shape }) => {
+    const distance = wordDistance(own, shape, most);
+    return distance > 0 && distance <= most
+      ? [{ text: word, cost: MISSPELT + 2 * (distance - 1) }]
+      : [];
+  });
 }
 
 /** Takes a run apart into keywords, numbers, names and signs in every way that makes sense. */
