@@ -1,6 +1,8 @@
 /** Programs that are installed on this system. Nothing goes through a shell. */
+import { type ChildProcess, type SpawnOptions, spawn } from 'node:child_process';
 import { accessSync, constants } from 'node:fs';
 import { delimiter, join } from 'node:path';
+import { cleanAtEnd } from './ending.js';
 
 /** Where a command stands on the search path. */
 export function findCommand(command: string): string | undefined {
@@ -16,6 +18,37 @@ export function findCommand(command: string): string | undefined {
     }
   }
   return undefined;
+}
+
+export interface Started {
+  readonly child: ChildProcess;
+  /** How it ended, and what it said of errors, or why it could not be started. */
+  readonly end: Promise<{ readonly status: number | NodeJS.Signals | 'error'; words: string }>;
+}
+
+/** More of what a program says of its errors is not kept. */
+const MOST_WORDS = 2000;
+
+/** Starts a program, which is ended with this one. */
+export function start(
+  path: string,
+  words: readonly string[],
+  stdout: 'pipe' | 'ignore',
+  options: SpawnOptions = {},
+): Started {
+  const stdio: SpawnOptions['stdio'] = ['ignore', stdout, 'pipe'];
+  const child = spawn(path, words, { shell: false, stdio, ...options });
+  const settled = cleanAtEnd(() => child.kill());
+  let said = '';
+  child.stderr?.on('data', (piece: Buffer) => {
+    if (said.length < MOST_WORDS) said += piece.toString();
+  });
+  const end: Started['end'] = new Promise((resolve) => {
+    child.on('error', ({ message }) => resolve({ status: 'error', words: message }));
+    child.on('close', (status, signal) => resolve({ status: status ?? signal!, words: said }));
+  });
+  end.then(settled);
+  return { child, end };
 }
 
 /** A file's name as it is typed in a command. */

@@ -1,9 +1,7 @@
 /** Sound that no decoder of ours reads, through a converter that is installed. */
-import { type ChildProcess, spawn } from 'node:child_process';
 import type { OtherKind } from '../../tape/samples/sound-kind.js';
 import { SoundError } from '../../tape/sound-error.js';
-import { cleanAtEnd } from '../common/ending.js';
-import { findCommand, typedName } from '../common/installed.js';
+import { findCommand, start, typedName } from '../common/installed.js';
 
 const CONVERTER = 'ffmpeg';
 
@@ -38,17 +36,12 @@ export async function* convert(
       `install ${CONVERTER} and ask again, or convert it where there is one: \`${CONVERTER} -i ${typedName(shown)} ${typedName(wavName(shown))}\``,
     );
   }
-  const child = spawn(
-    path,
-    [
-      ...['-nostdin', '-v', 'error', '-protocol_whitelist', 'file,pipe', '-f', FORMS[kind]],
-      ...['-i', `file:${file}`, '-map', '0:a:0', '-c:a', 'pcm_f32le', '-f', 'wav', 'pipe:1'],
-    ],
-    { shell: false, stdio: ['ignore', 'pipe', 'pipe'] },
-  );
-  const ended = cleanAtEnd(() => child.kill());
+  const asked = [
+    ...['-nostdin', '-v', 'error', '-protocol_whitelist', 'file,pipe', '-f', FORMS[kind]],
+    ...['-i', `file:${file}`, '-map', '0:a:0', '-c:a', 'pcm_f32le', '-f', 'wav', 'pipe:1'],
+  ];
+  const { child, end } = start(path, asked, 'pipe');
   try {
-    const end = endOf(child);
     for await (const piece of child.stdout!) yield piece as Buffer;
     const { status, words } = await end;
     const first = wordsOf(words, file);
@@ -61,7 +54,6 @@ export async function* convert(
     if (first !== '') note(`${CONVERTER} says of it: ${first}`);
   } finally {
     child.kill();
-    ended();
   }
 }
 
@@ -69,25 +61,6 @@ const wavName = (path: string): string => `${path.replace(/\.[^./\\]*$/, '')}.wa
 
 /** The first line of the complaints, without the addresses and the path that they begin with. */
 function wordsOf(words: string, file: string): string {
-  const lines = words
-    .split('\n')
-    .map((line) =>
-      line
-        .replace(/\[[^\]]*\]\s*/g, '')
-        .replaceAll(`file:${file}: `, '')
-        .trim(),
-    )
-    .filter((line) => line !== '');
-  return lines[0] ?? '';
-}
-
-function endOf(child: ChildProcess): Promise<{ status: number | string; words: string }> {
-  let words = '';
-  child.stderr?.on('data', (piece: Buffer) => {
-    if (words.length < 2000) words += piece.toString();
-  });
-  return new Promise((resolve) => {
-    child.on('error', (error) => resolve({ status: 'none', words: error.message }));
-    child.on('close', (status, signal) => resolve({ status: status ?? signal ?? 'none', words }));
-  });
+  const bare = words.replace(/\[[^\]\n]*\]\s*/g, '').replaceAll(`file:${file}: `, '');
+  return bare.trim().split(/\s*\n/)[0];
 }

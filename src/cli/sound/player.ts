@@ -1,7 +1,5 @@
 /** Hands a sound file to a player that the system has. Nothing goes through a shell. */
-import { type ChildProcess, spawn } from 'node:child_process';
-import { cleanAtEnd } from '../common/ending.js';
-import { findCommand } from '../common/installed.js';
+import { findCommand, start } from '../common/installed.js';
 import { CannotAsk } from '../common/io.js';
 import { duration } from '../common/show.js';
 
@@ -51,11 +49,10 @@ export async function play(
   tick: (played: number) => void,
   patience = PATIENCE,
 ): Promise<void> {
-  const found = PLAYERS.map((player) => ({ player, path: findCommand(player.command) })).filter(
-    (candidate): candidate is { player: Player; path: string } => candidate.path !== undefined,
-  );
   const failed: string[] = [];
-  for (const { player, path } of found) {
+  for (const player of PLAYERS) {
+    const path = findCommand(player.command);
+    if (path === undefined) continue;
     const begun = Date.now();
     const played = (): number => (Date.now() - begun) / 1000;
     const most = seconds + patience;
@@ -77,42 +74,22 @@ export async function play(
 }
 
 /** Runs a player; gives what went wrong, if anything. */
-function run(
+async function run(
   player: Player,
   path: string,
   file: string,
   most: number,
   tick: () => void,
 ): Promise<string | undefined> {
-  return new Promise((resolve) => {
-    const child: ChildProcess = spawn(path, player.arguments(file), {
-      shell: false,
-      stdio: ['ignore', 'ignore', 'pipe'],
-      env: { ...process.env, ...player.environment?.(file) },
-    });
-    let words = '';
-    child.stderr?.on('data', (piece: Buffer) => {
-      if (words.length < 500) words += piece.toString();
-    });
-    const timer = setInterval(tick, 200);
-    let isLate = false;
-    const late = setTimeout(() => {
-      isLate = true;
-      child.kill('SIGKILL');
-    }, 1000 * most);
-    const ended = cleanAtEnd(() => child.kill());
-    const end = (fault: string | undefined) => {
-      clearInterval(timer);
-      clearTimeout(late);
-      ended();
-      resolve(fault);
-    };
-    child.on('error', (error) => end(error.message));
-    child.on('close', (status, signal) => {
-      if (status === 0) end(undefined);
-      else if (isLate) end(`it had not ended after ${duration(most)}`);
-      else if (signal) end('it was stopped');
-      else end(words.trim().split('\n')[0] || `it ended with status ${status}`);
-    });
-  });
+  const env = { ...process.env, ...player.environment?.(file) };
+  const { child, end } = start(path, player.arguments(file), 'ignore', { env });
+  const timer = setInterval(tick, 200);
+  const late = setTimeout(() => child.kill('SIGKILL'), 1000 * most);
+  const { status, words } = await end;
+  clearInterval(timer);
+  clearTimeout(late);
+  if (status === 0) return undefined;
+  if (child.killed) return `it had not ended after ${duration(most)}`;
+  if (status !== 'error' && typeof status === 'string') return 'it was stopped';
+  return words.trim().split('\n')[0] || `it ended with status ${status}`;
 }

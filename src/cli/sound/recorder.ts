@@ -1,7 +1,5 @@
 /** Sound from the line in of this computer, by a recorder that the system has. Nothing goes through a shell. */
-import { type ChildProcess, spawn } from 'node:child_process';
-import { cleanAtEnd } from '../common/ending.js';
-import { findCommand } from '../common/installed.js';
+import { findCommand, start } from '../common/installed.js';
 import { CannotAsk } from '../common/io.js';
 import { duration } from '../common/show.js';
 
@@ -78,16 +76,11 @@ async function run(
   take: (bytes: Uint8Array) => boolean,
   patience: number,
 ): Promise<{ heard: boolean; fault?: string }> {
-  const child = spawn(path, recorder.arguments, {
-    shell: false,
-    stdio: ['ignore', 'pipe', 'pipe'],
+  const { child, end } = start(path, recorder.arguments, 'pipe', {
     // Ctrl-C is for this program, which ends the recorder when it has what it needs.
     detached: process.platform !== 'win32',
   });
-  const ended = cleanAtEnd(() => child.kill());
-  const end = endOf(child);
   let heard = false;
-  let isEnough = false;
   const late = setTimeout(() => child.kill('SIGKILL'), patience);
   let odd: Buffer = Buffer.alloc(0);
   try {
@@ -98,33 +91,16 @@ async function run(
       const bytes = odd.length > 0 ? Buffer.concat([odd, piece as Buffer]) : (piece as Buffer);
       const whole = bytes.length - (bytes.length % 2);
       odd = bytes.subarray(whole);
-      if (take(bytes.subarray(0, whole))) continue;
-      isEnough = true;
-      break;
+      if (!take(bytes.subarray(0, whole))) return { heard };
     }
   } finally {
     child.kill();
-    ended();
     clearTimeout(late);
   }
-  if (isEnough) return { heard };
   const { status, words } = await end;
   if (status === 0) return { heard };
   if (!heard && status === 'SIGKILL') {
     return { heard, fault: `it gave no sound in ${duration(patience / 1000)}` };
   }
   return { heard, fault: words.trim().split('\n')[0] || `it ended with ${status}` };
-}
-
-function endOf(child: ChildProcess): Promise<{ status: number | string; words: string }> {
-  let words = '';
-  child.stderr?.on('data', (piece: Buffer) => {
-    if (words.length < 500) words += piece.toString();
-  });
-  return new Promise((resolve) => {
-    child.on('error', (error) => resolve({ status: 'an error', words: error.message }));
-    child.on('close', (status, signal) =>
-      resolve({ status: status ?? signal ?? 'no word', words }),
-    );
-  });
 }
