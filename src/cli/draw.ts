@@ -18,6 +18,7 @@ import {
 } from '../draw/screen.js';
 import { DITHERS, type Dither } from '../draw/tones.js';
 import { WAYS, type Way, type WayOptions } from '../draw/ways.js';
+import { utf8Text } from '../image/kind.js';
 import { hasErrors } from '../listing/diagnostics.js';
 import { DISPLAY_COLUMNS, DISPLAY_ROWS } from '../machine/memory-map.js';
 import { MOST_PICTURE_BYTES } from '../machine/program-limits.js';
@@ -288,10 +289,8 @@ function rowsDrawing(
       throw new CannotAsk(`${option} is for pictures, and ${nameOf(path)} is rows of characters`);
     }
   }
-  let given: string;
-  try {
-    given = new TextDecoder('utf-8', { fatal: true }).decode(bytes);
-  } catch {
+  const given = utf8Text(bytes);
+  if (given === undefined) {
     throw new CannotAsk(
       `${nameOf(path)}: this is no picture that can be read`,
       'PNG, JPEG, GIF, WebP and SVG are: save it as one of these, or give rows of characters',

@@ -1,11 +1,13 @@
 /** What a file may hold, told by its bytes and not by its name. */
 
-/** Are the bytes UTF-8? */
-export function isText(bytes: Uint8Array): boolean {
+/**
+ * The bytes as text; undefined where they are not UTF-8.
+ * @param isCut may they end within a character?
+ */
+export function utf8Text(bytes: Uint8Array, isCut = false): string | undefined {
   try {
-    new TextDecoder('utf-8', { fatal: true }).decode(bytes);
-    return true;
+    return new TextDecoder('utf-8', { fatal: true }).decode(bytes, { stream: isCut });
   } catch {
-    return false;
+    return undefined;
   }
 }

@@ -1,6 +1,6 @@
 /** Source: G. Wearmouth, "An Assembly Listing of the Operating System" (2004), LOAD 0340. */
 import { describe, expect, it } from 'vitest';
-import { isText } from '../../src/image/kind.js';
+import { utf8Text } from '../../src/image/kind.js';
 import { doesNotLoad, loadingNeeds, loadingShort } from '../../src/image/loading.js';
 
 describe('room to load an image', () => {
@@ -22,8 +22,9 @@ describe('room to load an image', () => {
 });
 
 it('a text is what is UTF-8', () => {
-  expect(isText(new TextEncoder().encode('10 PRINT "▚£"\n'))).toBe(true);
-  expect(isText(new Uint8Array())).toBe(true);
-  expect(isText(Uint8Array.of(0x31, 0xff))).toBe(false);
-  expect(isText(Uint8Array.of(0xc3))).toBe(false);
+  expect(utf8Text(new TextEncoder().encode('10 PRINT "▚£"\n'))).toBe('10 PRINT "▚£"\n');
+  expect(utf8Text(new Uint8Array())).toBe('');
+  expect(utf8Text(Uint8Array.of(0x31, 0xff))).toBeUndefined();
+  expect(utf8Text(Uint8Array.of(0xc3))).toBeUndefined();
+  expect(utf8Text(Uint8Array.of(0x31, 0xc3), true)).toBe('1');
 });

@@ -4,7 +4,7 @@ import { dirname, isAbsolute, join, relative } from 'node:path';
 import type { Listing } from '../../../grammar/tree.js';
 import { looksLikeImage, NotAnImage } from '../../image/areas.js';
 import { NO_ROOM, ramOf } from '../../image/build.js';
-import { isText } from '../../image/kind.js';
+import { utf8Text } from '../../image/kind.js';
 import { listingOfImage } from '../../image/read.js';
 import { tokenise } from '../../image/tokenise.js';
 import { type Diagnostic, hasErrors, Places, type Source } from '../../listing/diagnostics.js';
@@ -61,7 +61,11 @@ export async function loadProgram(path: string, options: InputOptions = {}): Pro
   if (isSound(readHead(path, HEAD_SIZE))) return fromRecording(path, undefined, options);
   const { bytes, isRecording } = beginning(path);
   if (isRecording) return fromRecording(path, bytes, options);
-  if (bytes.includes(0) || (!isText(bytes) && looksLikeImage(bytes)) || options.salvage) {
+  if (
+    bytes.includes(0) ||
+    (utf8Text(bytes) === undefined && looksLikeImage(bytes)) ||
+    options.salvage
+  ) {
     return fromImage(path, bytes, options);
   }
   return programOfText(path, decodeText(path, bytes), options);
@@ -212,7 +216,8 @@ function decodeText(path: string, bytes: Uint8Array): string {
         : 'a listing is UTF-8 text; `listwright detokenise` makes one of an image or a recording',
     );
   }
-  const text = textOf(bytes);
+  // Of a file that is cut short the last character may be too.
+  const text = utf8Text(bytes, bytes.length > MOST_TEXT_BYTES);
   if (text === undefined) {
     const { line, column, byte } = firstBadByte(bytes);
     throw new CannotAsk(
@@ -227,16 +232,6 @@ function decodeText(path: string, bytes: Uint8Array): string {
     throw new CannotAsk(`${name}:${line}:${column}: error: ${message}`, help, why);
   }
   return text;
-}
-
-/** Bytes as text; of a file that is cut short the last character may be too. */
-function textOf(bytes: Uint8Array): string | undefined {
-  try {
-    const stream = bytes.length > MOST_TEXT_BYTES;
-    return new TextDecoder('utf-8', { fatal: true }).decode(bytes, { stream });
-  } catch {
-    return undefined;
-  }
 }
 
 /** Where text stops being UTF-8: the first replacement character that is not in the bytes themselves. */

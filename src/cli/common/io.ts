@@ -103,16 +103,17 @@ export function* systemPieces(path: string): Generator<Piece> {
   }
 }
 
-function readSome(descriptor: number, bytes: Uint8Array): number {
+/** Reads what there is, and waits for it; 0 at the end. Throws what the system says. */
+export function readSome(descriptor: number, bytes: Uint8Array): number {
   for (;;) {
     try {
       return readSync(descriptor, bytes, 0, bytes.length, null);
     } catch (error) {
       const { code } = error as NodeJS.ErrnoException;
       if (code === 'EOF') return 0;
-      // A pipe whose writer is slow: wait a little and go on.
+      // A pipe whose writer is slow.
       if (code !== 'EAGAIN') throw error;
-      Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, 5);
+      waitALittle();
     }
   }
 }
@@ -295,12 +296,14 @@ function writeAll(descriptor: number, bytes: Uint8Array): void {
     try {
       done += writeSync(descriptor, bytes, done, bytes.length - done);
     } catch (error) {
-      // A pipe whose reader is slow: wait a little and go on.
+      // A pipe whose reader is slow.
       if ((error as NodeJS.ErrnoException).code !== 'EAGAIN') throw error;
-      Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, 2);
+      waitALittle();
     }
   }
 }
+
+const waitALittle = () => Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, 5);
 
 function writeStandardOutput(bytes: Uint8Array): void {
   try {

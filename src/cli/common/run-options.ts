@@ -1,6 +1,6 @@
 /** How a rehearsal is to run: the options that `rehearse` and `fit` share, and a person at the keys. */
-import { readSync } from 'node:fs';
 import { type Command, InvalidArgumentError } from 'commander';
+import { utf8Text } from '../../image/kind.js';
 import { MOST_CHARACTERS } from '../../machine/program-limits.js';
 import {
   DEFAULT_FRAMES,
@@ -13,7 +13,7 @@ import { BadKeys, type KeyPress, readKeys } from '../../rehearsal/state/keys.js'
 import type { InputQuestion } from '../../rehearsal/state/model.js';
 import { framedScreen, type Invert } from '../../rehearsal/telling/show.js';
 import type { Program } from './input.js';
-import { ask, CannotAsk, nameOf, readBytes, tell } from './io.js';
+import { ask, CannotAsk, nameOf, readBytes, readSome, tell } from './io.js';
 import { numberOption } from './options.js';
 import { Progress } from './progress.js';
 import { styled, wantsColour } from './terminal.js';
@@ -130,18 +130,13 @@ function runOptions(path: string, options: RunWords, program: Program): Rehearse
 
 /** Lines of a file of values; the end of the last line is not a line more. */
 function linesOf(path: string): string[] {
-  const lines = textOf(path).split(/\r\n|\r|\n/);
-  if (lines.at(-1) === '') lines.pop();
-  return lines;
-}
-
-function textOf(path: string): string {
-  const bytes = readBytes(path, MOST_CHARACTERS);
-  try {
-    return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
-  } catch {
+  const text = utf8Text(readBytes(path, MOST_CHARACTERS));
+  if (text === undefined) {
     throw new CannotAsk(`${nameOf(path)}: the values are not UTF-8 text`, 'save them as UTF-8');
   }
+  const lines = text.split(/\r\n|\r|\n/);
+  if (lines.at(-1) === '') lines.pop();
+  return lines;
 }
 
 /** Inverse video on a terminal. */
@@ -167,25 +162,7 @@ function askPerson({ what, line, screen, refused }: InputQuestion): string | und
 function readTerminalLine(): string | undefined {
   const bytes: number[] = [];
   const byte = new Uint8Array(1);
-  for (;;) {
-    if (readByte(byte) === 0) return bytes.length > 0 ? decode(bytes) : undefined;
-    if (byte[0] === 10) return decode(bytes);
-    bytes.push(byte[0]);
-  }
-}
-
-const decode = (bytes: readonly number[]): string =>
-  new TextDecoder().decode(Uint8Array.from(bytes)).replace(/\r$/, '');
-
-function readByte(byte: Uint8Array): number {
-  for (;;) {
-    try {
-      return readSync(0, byte, 0, 1, null);
-    } catch (error) {
-      const { code } = error as NodeJS.ErrnoException;
-      if (code === 'EOF') return 0;
-      if (code !== 'EAGAIN') throw error;
-      Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, 20);
-    }
-  }
+  while (readSome(0, byte) > 0 && byte[0] !== 10) bytes.push(byte[0]);
+  if (bytes.length === 0 && byte[0] !== 10) return undefined;
+  return new TextDecoder().decode(Uint8Array.from(bytes)).replace(/\r$/, '');
 }

@@ -2,7 +2,7 @@
 
 import { looksLikeImage, NotAnImage } from '../../image/areas.js';
 import { buildImage, ramOf } from '../../image/build.js';
-import { isText } from '../../image/kind.js';
+import { utf8Text } from '../../image/kind.js';
 import { withNotes } from '../../image/notes.js';
 import { listingOfImage } from '../../image/read.js';
 import { drawKeyboard } from '../../keys/keyboard-drawing.js';
@@ -266,7 +266,7 @@ function textOf(bytes: Uint8Array): string | undefined {
   if (label === 'utf-16le' || (first === 0xfe && second === 0xff)) {
     return new TextDecoder(label).decode(bytes);
   }
-  return bytes.includes(0) || !isText(bytes) ? undefined : new TextDecoder().decode(bytes);
+  return bytes.includes(0) ? undefined : utf8Text(bytes);
 }
 
 function recovered(sound: Uint8Array): Recovery {
