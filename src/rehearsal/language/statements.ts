@@ -13,7 +13,6 @@ import type {
   NextStatement,
   PrintItem,
   PrintStatement,
-  SimpleStatement,
   Statement,
   Subscripted,
   Variable,
@@ -22,15 +21,13 @@ import { stackedValues, stackedValuesShown } from '../../analysis/calculator-sta
 import { add } from '../../machine/arithmetic/operations.js';
 import { STACKED_SIZE, VALUES_OF_LOOP } from '../../machine/calculator-stack.js';
 import { SPACE } from '../../machine/characters.js';
-import { LINES_END } from '../../machine/memory-map.js';
 import { decodeNumber, NUMBER_SIZE, writeNumber } from '../../machine/numbers.js';
 import { DIGITS_PRINTED, LINE_PASSED, timeOfSum } from '../../machine/timing.js';
 import { LARGEST_DIMENSION } from '../../machine/variables.js';
 import { halt, report } from '../halt.js';
-import { PLACES } from '../state/memory.js';
 import type { Model } from '../state/model.js';
 import { type Device, putCodes, putNumber } from '../state/output.js';
-import { Commands, type Parts } from './commands.js';
+import { commandsOf, type Parts } from './commands.js';
 import { statementCost, thenCost } from './costs.js';
 import {
   type Evaluator,
@@ -54,13 +51,13 @@ export interface Compiled {
 
 export class StatementMaker implements Parts {
   private calculator = 0;
-  private readonly commands: Commands;
+  private readonly commands: ReturnType<typeof commandsOf>;
 
   constructor(
     private readonly model: Model,
     private readonly evaluator: Evaluator,
   ) {
-    this.commands = new Commands(model, this);
+    this.commands = commandsOf(model, this);
   }
 
   make(statement: Statement): Compiled {
@@ -98,7 +95,7 @@ export class StatementMaker implements Parts {
           );
         };
       default:
-        return this.simple(statement);
+        return this.commands[statement.kind](statement.args);
     }
   }
 
@@ -318,17 +315,6 @@ export class StatementMaker implements Parts {
     };
   }
 
-  /** A line number, as an index into the program. */
-  private target(expression: Expression): NumberCode {
-    const { model } = this;
-    const number = this.number(expression);
-    return () => {
-      const line = wordOf(number(), 'the line');
-      if (line < LINES_END) return model.lineFound(line);
-      throw report('B', `there can be no line ${line}`, 'line numbers go up to 9999');
-    };
-  }
-
   // ───────────────────────────────── PRINT ─────────────────────────────────
 
   private print({ items }: PrintStatement, device: Device): Action {
@@ -389,83 +375,6 @@ export class StatementMaker implements Parts {
         // The text may be a view of memory that printing moves.
         return () => show(text().slice());
       }
-    }
-  }
-
-  // ───────────────────────────────── the other commands ─────────────────────────────────
-
-  private simple({ kind, args }: SimpleStatement): Action {
-    const { model } = this;
-    const { memory, screen, printer } = model;
-    switch (kind) {
-      case 'GOTO': {
-        const target = this.target(args[0]);
-        return () => {
-          model.next = target();
-        };
-      }
-      case 'GOSUB': {
-        const target = this.target(args[0]);
-        return () => {
-          const index = target();
-          memory.calculator = 0;
-          memory.pushReturn(model.line + 1);
-          model.next = index;
-        };
-      }
-      case 'RETURN':
-        return () => {
-          model.next = model.lineFound(memory.popReturn());
-        };
-      case 'RUN': {
-        const target = args.length > 0 ? this.target(args[0]) : () => 0;
-        return () => {
-          model.next = target();
-          memory.clearVariables();
-        };
-      }
-      case 'CLEAR':
-        return () => memory.clearVariables();
-      case 'CONT':
-        return () => {
-          model.next = model.indexOf(memory.word(PLACES.oldPpc));
-        };
-      case 'STOP':
-        return () => {
-          throw report('9', 'the program came to STOP');
-        };
-      case 'NEW':
-        return () => {
-          throw halt('new', 'NEW: the program has wiped itself and everything else');
-        };
-      case 'CLS':
-        return () => screen.clear();
-      case 'SCROLL':
-        return () => screen.scroll();
-      case 'SLOW':
-        return () => model.setPace(true);
-      case 'FAST':
-        return () => model.setPace(false);
-      case 'COPY':
-        return () => printer.copy();
-      case 'LIST':
-        return this.commands.list(args, screen);
-      case 'LLIST':
-        return this.commands.list(args, printer);
-      case 'PAUSE': {
-        const length = this.number(args[0]);
-        return () => model.pause(wordOf(length(), 'PAUSE'));
-      }
-      case 'RAND':
-        return this.commands.rand(args);
-      case 'POKE':
-        return this.commands.poke(args);
-      case 'PLOT':
-      case 'UNPLOT':
-        return this.commands.plot(args, kind === 'PLOT');
-      case 'SAVE':
-      case 'LOAD':
-        return this.commands.tape(kind, args);
     }
   }
 }

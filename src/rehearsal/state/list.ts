@@ -39,7 +39,7 @@ export function listProgram(
     if (number >= first) {
       for (const code of codesOf(String(number).padStart(NUMBER_WIDTH))) putCode(device, code);
       putCode(device, number === first ? LINE_CURSOR : SPACE);
-      device.spaced = true;
+      device.memory.isSpaced = true;
       // Printing moves the display, not the program: its addresses stay.
       listText(bytes, start, end - 1, device);
       shown?.(number);

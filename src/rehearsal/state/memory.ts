@@ -148,7 +148,11 @@ export class Memory {
     this.bytes[PLACES.flags] &= ~TO_PRINTER;
   }
 
-  /** FLAGS, bit 0: may a keyword leave out the space before it? Screen and printer share it. */
+  /**
+   * FLAGS bit 0, by which a keyword leaves out the space before it: set by a new line of the display,
+   * TAB, a comma and a keyword's own space, cleared by any character but a space. Screen and printer
+   * share it.
+   */
   get isSpaced(): boolean {
     return (this.bytes[PLACES.flags] & 1) !== 0;
   }

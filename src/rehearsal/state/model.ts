@@ -6,7 +6,7 @@ import { halt, Wait } from '../halt.js';
 import type { Clock } from './clock.js';
 import type { Keys } from './keys.js';
 import { Ledger } from './ledger.js';
-import { Memory, PLACES } from './memory.js';
+import { Memory, type Moment, PLACES } from './memory.js';
 import { Printer } from './printer.js';
 import { Screen } from './screen.js';
 import { Variables } from './variables.js';
@@ -68,7 +68,7 @@ const CDFLAG_SLOW = 0xc0;
 const FRAMES_MASK = 0x7fff;
 const FRAMES_TOP = 0x8000;
 
-export class Model {
+export class Model implements Moment {
   readonly ledger = new Ledger();
   readonly memory: Memory;
   readonly variables: Variables;
@@ -101,7 +101,7 @@ export class Model {
 
   constructor(readonly options: ModelOptions) {
     this.memory = new Memory(options.image, options.ram, this.ledger);
-    this.memory.moment = new RunMoment(this);
+    this.memory.moment = this;
     this.framesLeft = this.memory.word(FRAMES_ADDRESS);
     this.variables = new Variables(this.memory);
     this.screen = new Screen(this.memory);
@@ -129,6 +129,10 @@ export class Model {
       this.indexes.set(number, index);
     }
     return index;
+  }
+
+  get nextAddress(): number {
+    return this.lines[this.next]?.address ?? this.memory.dFile;
   }
 
   // ───────────────────────────────── time ─────────────────────────────────
@@ -220,31 +224,5 @@ export class Model {
   /** Notes, once, what is to be said of a place. */
   remark(key: string, message: string): void {
     if (!this.remarks.has(key)) this.remarks.set(key, { line: this.line, message });
-  }
-}
-
-/** How memory sees the run. */
-class RunMoment {
-  constructor(private readonly model: Model) {}
-
-  get line(): number {
-    return this.model.line;
-  }
-
-  get statements(): number {
-    return this.model.statements;
-  }
-
-  get nextAddress(): number {
-    const { lines, next, memory } = this.model;
-    return lines[next]?.address ?? memory.dFile;
-  }
-
-  get frames(): number {
-    return this.model.frames;
-  }
-
-  set frames(value: number) {
-    this.model.frames = value;
   }
 }

@@ -11,14 +11,11 @@ import {
   SPACE,
   UNPRINTABLE,
 } from '../../machine/characters.js';
+import type { Memory } from './memory.js';
 
 /** Where text goes: the display, or the printer's strip. */
 export interface Device {
-  /**
-   * FLAGS bit 0, by which a keyword leaves out the space before it: set by a new line of the display,
-   * TAB, a comma and a keyword's own space, cleared by any character but a space.
-   */
-  spaced: boolean;
+  readonly memory: Memory;
   /** One code that has a glyph. */
   put(code: number): void;
   newline(): void;
@@ -75,15 +72,15 @@ export function putNumber(device: Device, value: number): void {
 }
 
 export function putKeyword(device: Device, code: number): void {
-  if (hasSpaceBefore(code) && !device.spaced) put(device, SPACE);
+  if (hasSpaceBefore(code) && !device.memory.isSpaced) put(device, SPACE);
   for (const letter of lettersOf(code)) put(device, letter);
   if (!hasSpaceAfter(code)) return;
   device.put(SPACE);
-  device.spaced = true;
+  device.memory.isSpaced = true;
 }
 
 function put(device: Device, code: number): void {
   device.put(code);
   // A printed space leaves the flag as it is (PRINT-SP 07F5): only a keyword's own sets it.
-  if (code !== SPACE) device.spaced = false;
+  if (code !== SPACE) device.memory.isSpaced = false;
 }

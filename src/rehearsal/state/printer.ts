@@ -18,15 +18,7 @@ export class Printer implements Device {
   /** What has been printed: 32 codes a row. */
   readonly rows: Uint8Array[] = [];
 
-  constructor(private readonly memory: Memory) {}
-
-  get spaced(): boolean {
-    return this.memory.isSpaced;
-  }
-
-  set spaced(spaced: boolean) {
-    this.memory.isSpaced = spaced;
-  }
+  constructor(readonly memory: Memory) {}
 
   private get column(): number {
     const column = this.memory.bytes[PLACES.printerColumn] - FIRST_COLUMN;
@@ -82,7 +74,7 @@ export class Printer implements Device {
   tab(column: number): void {
     if (column < this.column) this.flush();
     this.column = column;
-    this.spaced = true;
+    this.memory.isSpaced = true;
   }
 
   /** Sent with the next character when it leads to the end of the row. */
@@ -90,7 +82,7 @@ export class Printer implements Device {
     this.put(SPACE);
     const half = DISPLAY_COLUMNS / 2;
     this.column = this.column <= half ? half : DISPLAY_COLUMNS;
-    this.spaced = true;
+    this.memory.isSpaced = true;
   }
 
   /** COPY: the rows of the screen above the lower ones. */

@@ -23,15 +23,7 @@ const LEFT = DISPLAY_COLUMNS + 1;
 const TOP = DISPLAY_ROWS;
 
 export class Screen implements Device {
-  constructor(private readonly memory: Memory) {}
-
-  get spaced(): boolean {
-    return this.memory.isSpaced;
-  }
-
-  set spaced(spaced: boolean) {
-    this.memory.isSpaced = spaced;
-  }
+  constructor(readonly memory: Memory) {}
 
   private get column(): number {
     return this.memory.bytes[PLACES.column];
@@ -75,7 +67,7 @@ export class Screen implements Device {
   newline(): void {
     if (this.column === LEFT) this.checkRow();
     this.locate(this.row - 1, LEFT);
-    this.spaced = true;
+    this.memory.isSpaced = true;
   }
 
   private checkRow(): void {
@@ -92,7 +84,7 @@ export class Screen implements Device {
     const row = TOP - this.row + (column < now ? 1 : 0);
     if (row >= TOP - this.lowerRows) throw noScreen(TOP - this.lowerRows);
     this.locate(TOP - row, LEFT - column);
-    this.spaced = true;
+    this.memory.isSpaced = true;
   }
 
   /** A space, and on to the middle of the row, or to its end, where the next character finds the next row. */
@@ -101,7 +93,7 @@ export class Screen implements Device {
     const half = DISPLAY_COLUMNS / 2;
     const column = LEFT - this.column <= half ? half : DISPLAY_COLUMNS;
     this.locate(this.row, LEFT - column);
-    this.spaced = true;
+    this.memory.isSpaced = true;
   }
 
   /** Finds a place in the display file; a row that is too short for it is filled with spaces. */
