@@ -6,19 +6,18 @@ export const dimShapes: Recogniser = (line, at) => {
   const command = line.commandOf(at);
   if (line.word(command) !== 'DIM' || !line.isName(command + 1)) return;
   const name = line.text(command + 1, command + 2);
-  const span = at < line.length ? line.span(at) : undefined;
   const found = line.word(at);
   const put = (from: number, to: number, words: string) => [line.put(from, to, words)];
   if (at === command + 2) {
     if (found === '=') {
       const message = 'DIM makes an array; LET sets a variable';
-      return { message, span, lines: put(command, command + 1, 'LET') };
+      return { message, lines: put(command, command + 1, 'LET') };
     }
     const from = found === '*' || found === ',' ? at + 1 : at;
     const size = line.text(from);
     if (/^[\w.]+$/.test(size)) {
       const message = 'DIM takes its sizes in brackets';
-      return { message, span, lines: put(at, line.length, `(${size})`).map(closeUp) };
+      return { message, lines: put(at, line.length, `(${size})`).map(closeUp) };
     }
     return;
   }
@@ -33,27 +32,27 @@ export const dimShapes: Recogniser = (line, at) => {
     const lines = put(at - 1, at + 2, first === '1' || !(size > 0) ? last : String(size));
     const mind =
       first === '1' ? undefined : `subscripts begin at 1, so each subscript of ${name} changes too`;
-    return { message: 'DIM takes the last subscript alone', span, lines, mind };
+    return { message: 'DIM takes the last subscript alone', lines, mind };
   }
   if (found === ';' && at < close) {
-    return { message: 'a comma stands between sizes', span, lines: put(at, at + 1, ',') };
+    return { message: 'a comma stands between sizes', lines: put(at, at + 1, ',') };
   }
   if (close < 0 || at !== close + 1) return;
   const head = line.text(0, at);
   if (found === '(' && line.closing(at) > 0) {
     const message = 'all sizes of an array stand in one pair of brackets';
-    return { message, span, lines: put(close, at + 1, ',') };
+    return { message, lines: put(close, at + 1, ',') };
   }
   if (found === '*' && line.isNumber(at + 1)) {
     const lines = [`${line.text(0, close)},${line.text(at + 1, at + 2)})`];
-    return { message: 'the length of an array’s strings is its last size', span, lines };
+    return { message: 'the length of an array’s strings is its last size', lines };
   }
   if (found === 'AS' || found === '=' || found === 'OF') {
     const mind =
       found === '='
         ? 'numbers begin as 0 and strings as spaces'
         : 'a name with $ holds text, any other holds numbers';
-    return { message: 'nothing stands behind the sizes of DIM', span, lines: [head], mind };
+    return { message: 'nothing stands behind the sizes of DIM', lines: [head], mind };
   }
   return;
 };
@@ -64,17 +63,16 @@ const closeUp = (text: string): string => text.replace(/ +\(/, '(');
 export const subscriptShapes: Recogniser = (line, at) => {
   const found = line.word(at);
   const before = line.word(at - 1);
-  const span = line.span(at);
   if (found.startsWith('.') && before.endsWith('.') && line.isNumber(at) && line.isNumber(at - 1)) {
     const lines = [line.put(at - 1, at + 1, `${before.slice(0, -1)} TO ${found.slice(1)}`)];
-    return { message: 'a slice is written with TO', span, lines };
+    return { message: 'a slice is written with TO', lines };
   }
   if (found !== ';') return;
   const open = openBefore(line, at);
   if (open < 1 || !line.isName(open - 1)) return;
   return line.word(open - 1).endsWith('$')
-    ? { message: 'a slice is written with TO', span, lines: [line.put(at, at + 1, ' TO ')] }
-    : { message: 'a comma stands between subscripts', span, lines: [line.put(at, at + 1, ',')] };
+    ? { message: 'a slice is written with TO', lines: [line.put(at, at + 1, ' TO ')] }
+    : { message: 'a comma stands between subscripts', lines: [line.put(at, at + 1, ',')] };
 };
 
 function openBefore(line: Mistyped, at: number): number {
@@ -89,19 +87,18 @@ function openBefore(line: Mistyped, at: number): number {
 /** A second pair of brackets behind an array, or brackets behind a number. */
 export const secondBrackets: Recogniser = (line, at) => {
   if (line.word(at) !== '(') return;
-  const span = line.span(at);
   if (line.word(at - 1) === ')') {
     const open = line.words.findLastIndex(
       (word, index) => word === '(' && line.closing(index) === at - 1,
     );
     if (/^[A-Z]$/.test(line.word(open - 1))) {
       const message = 'all subscripts of an element stand in one pair of brackets';
-      return { message, span, lines: [line.put(at - 1, at + 1, ',')] };
+      return { message, lines: [line.put(at - 1, at + 1, ',')] };
     }
   }
   const message = 'only an array or a string has subscripts';
   const mind = 'if this was meant to multiply';
-  return { message, span, lines: [line.put(at, at, '*')], mind };
+  return { message, lines: [line.put(at, at, '*')], mind };
 };
 
 /** `LET A=(1+2`, `LET A(1=5`, `IF (A=1 THEN STOP`. */

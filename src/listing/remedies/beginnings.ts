@@ -15,7 +15,6 @@ export const letMissing: Recogniser = (line, at) => {
       rule: 'let-missing',
       message: `LET is missing before ${line.text(0, 1)}`,
       why: 'every assignment begins with LET on this machine',
-      span: line.span(0),
       lines: [`LET ${line.text(0)}`],
     };
   }
@@ -23,7 +22,6 @@ export const letMissing: Recogniser = (line, at) => {
     return {
       message: `LET is missing before ${line.text(0, line.closing(1) + 1)}`,
       why: 'every assignment begins with LET on this machine',
-      span: line.span(0),
       lines: [`LET ${line.text(0)}`],
     };
   }
@@ -36,32 +34,22 @@ export const commandMissing: Recogniser = (line, at) => {
   const word = line.word(0);
   const text = line.text(0);
   if (word === 'USR')
-    return {
-      message: 'USR gives a number: a command takes it',
-      span: line.span(0),
-      lines: [`RAND ${text}`],
-    };
+    return { message: 'USR gives a number: a command takes it', lines: [`RAND ${text}`] };
   if (word === 'AT' || word === 'TAB')
-    return { message: `${word} is part of a PRINT`, span: line.span(0), lines: [`PRINT ${text};`] };
+    return { message: `${word} is part of a PRINT`, lines: [`PRINT ${text};`] };
   if (word === 'GO') {
     const message = 'GO alone is no command';
-    const span = line.span(0);
     const mind = 'write GOTO 100 to go to a line, GOSUB 100 to come back from there by RETURN';
-    if (line.length === 1) return { message, span, lines: [], mind };
-    return { message, span, lines: [`GOTO ${line.text(line.word(1) === 'TOO' ? 2 : 1)}`] };
+    if (line.length === 1) return { message, lines: [], mind };
+    return { message, lines: [`GOTO ${line.text(line.word(1) === 'TOO' ? 2 : 1)}`] };
   }
   if (['CALL', 'SYS', 'EXEC'].includes(word) && line.length > 1)
     return {
       message: `this machine has no ${word}`,
-      span: line.span(0),
       lines: [`RAND USR ${line.text(line.word(1) === 'USR' ? 2 : 1)}`],
     };
   if ((word === 'RANDOMIZE' || word === 'RANDOMISE') && line.word(1) !== 'TIMER')
-    return {
-      message: `this machine has no ${word}`,
-      span: line.span(0),
-      lines: [`RAND ${line.text(1)}`.trim()],
-    };
+    return { message: `this machine has no ${word}`, lines: [`RAND ${line.text(1)}`.trim()] };
   if (/^(?:\/|\/\*|!|#|'|;|\*|-|NOTE|COMMENT|REMARK)$/.test(word) && line.length > 1) {
     const words = text
       .replace(/^(?:\/\*|\/\/|--|[!#';*]|NOTE\b|COMMENT\b|REMARK\b)[\s:]*/i, '')
@@ -69,28 +57,21 @@ export const commandMissing: Recogniser = (line, at) => {
     if (word === '-' && line.word(1) !== '-') return undefined;
     return {
       message: 'a remark begins with REM',
-      span: line.span(0),
       lines: [`REM ${words}`],
       mind: "or on a line of its own without number, beginning with ', which the machine does not store",
     };
   }
   if (/^(?:SET|VAR|CONST|INT|DEFINT|DIM)$/.test(word) && line.word(2) === '=')
-    return {
-      message: `this machine sets a variable with LET`,
-      span: line.span(0),
-      lines: [`LET ${line.text(1)}`],
-    };
+    return { message: `this machine sets a variable with LET`, lines: [`LET ${line.text(1)}`] };
   if (['WAIT', 'DELAY', 'SLEEP'].includes(word))
     return {
       message: `this machine has no ${word}`,
-      span: line.span(0),
       lines: [`PAUSE ${word === 'SLEEP' && line.length > 1 ? '50*' : ''}${line.text(1)}`.trim()],
       mind: 'PAUSE counts frames, 50 or 60 of them a second',
     };
   if (word === 'LOCATE' && line.words.includes(','))
     return {
       message: 'this machine has no LOCATE',
-      span: line.span(0),
       lines: line
         .parts(0, line.length, [':'])
         .map((part, index) =>
@@ -102,7 +83,6 @@ export const commandMissing: Recogniser = (line, at) => {
   if (plot !== undefined && line.word(1) === '(')
     return {
       message: `this machine has no ${word}`,
-      span: line.span(0),
       lines: [`${plot} ${line.text(2, line.closing(1))}`],
       mind: 'PLOT counts y upwards from the bottom, 0 to 43',
     };
@@ -126,8 +106,7 @@ export const commandOfOthers: Recogniser = (line, at) => {
   if (at !== 0) return undefined;
   const word = line.word(0);
   const rest = line.text(1);
-  const span = line.span(0);
-  const none = { message: `this machine has no ${word}`, span };
+  const none = { message: `this machine has no ${word}` };
   if (Object.hasOwn(TAPE, word)) {
     const name = rest === '' ? '"OAK"' : rest;
     const mind = rest === '' ? 'OAK stands for the name' : undefined;
@@ -152,11 +131,11 @@ export const commandOfOthers: Recogniser = (line, at) => {
   if (['THEN', 'TO', 'STEP', 'AND', 'OR'].includes(word)) {
     const of = { THEN: 'an IF', TO: 'a FOR', STEP: 'a FOR' }[word] ?? 'a value';
     const message = `${word} is part of ${of}, and cannot begin a line`;
-    return { message, span, lines: [], mind: 'write the whole statement on one line' };
+    return { message, lines: [], mind: 'write the whole statement on one line' };
   }
   if (line.isNumber(0) && line.length > 1) {
     const message = 'a number stands before the command';
-    return { message, span, lines: [asStatement(rest)] };
+    return { message, lines: [asStatement(rest)] };
   }
   if (word === 'ON' && line.word(1) === 'ERROR') {
     const message = 'this machine has no ON ERROR';
@@ -165,12 +144,12 @@ export const commandOfOthers: Recogniser = (line, at) => {
   }
   const { kind } = line.tokens[0].payload ?? {};
   if (word === 'RND' && line.isNumber(1) && line.length === 2) {
-    return { message: 'RND gives a number: RAND takes one', span, lines: [`RAND ${rest}`] };
+    return { message: 'RND gives a number: RAND takes one', lines: [`RAND ${rest}`] };
   }
   if (kind === 'function' || kind === 'constant' || line.isText(0) || line.isNumber(0)) {
     const message = `${line.isText(0) || line.isNumber(0) ? 'a value' : word} alone is no command`;
     const mind = line.isText(0) || line.isNumber(0) ? undefined : 'or give it to a name with LET';
-    return { message, span, lines: [`PRINT ${line.text(0)}`], mind };
+    return { message, lines: [`PRINT ${line.text(0)}`], mind };
   }
   return undefined;
 };

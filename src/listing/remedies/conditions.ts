@@ -37,25 +37,25 @@ export const thenParts: Recogniser = (line, at) => {
   if (line.word(at - 1) === 'THEN') {
     if (line.isNumber(at) && at === line.length - 1) {
       const lines = [line.put(at, at, 'GOTO ')];
-      return { message: 'GOTO is missing after THEN', span: line.span(at), lines };
+      return { message: 'GOTO is missing after THEN', lines };
     }
     if (line.isName(at) && line.words.indexOf('=', at) > 0) {
       const lines = [line.put(at, at, 'LET ')];
       const why = 'every assignment begins with LET on this machine';
-      return { message: 'LET is missing after THEN', span: line.span(at), why, lines };
+      return { message: 'LET is missing after THEN', why, lines };
     }
     const goes = ['LINE', 'GO'].includes(line.word(at)) && line.isNumber(at + 1);
     if (goes) {
       const lines = [line.put(at, at + 1, 'GOTO')];
-      return { message: 'GOTO is missing after THEN', span: line.span(at), lines };
+      return { message: 'GOTO is missing after THEN', lines };
     }
     if (line.isText(at)) {
       const message = 'PRINT is missing after THEN';
-      return { message, span: line.span(at), lines: [line.put(at, at, 'PRINT ')] };
+      return { message, lines: [line.put(at, at, 'PRINT ')] };
     }
     if (/^[,;:]$/.test(line.word(at))) {
       const lines = [line.put(at, at + 1, ' ').replace(/ {2,}/, ' ')];
-      return { message: `no ${line.word(at)} stands after THEN`, span: line.span(at), lines };
+      return { message: `no ${line.word(at)} stands after THEN`, lines };
     }
     return undefined;
   }
@@ -73,30 +73,25 @@ export const thenParts: Recogniser = (line, at) => {
   const then = line.words.indexOf('THEN', at);
   if (then > sign && sign === from + 1 && line.isName(from)) {
     const lines = [`${line.text(0, at)} AND ${line.text(from)}`];
-    return { message: 'AND or OR is missing between two conditions', span: line.span(at), lines };
+    return { message: 'AND or OR is missing between two conditions', lines };
   }
   const words = ['DO', 'THE', 'THNE', 'TEHN', 'HTEN', 'THN', 'THEM'].includes(line.word(at))
     ? at + 1
     : from;
-  return {
-    message,
-    span: line.span(at),
-    lines: [`${line.text(0, at)} THEN ${line.text(words)}`],
-  };
+  return { message, lines: [`${line.text(0, at)} THEN ${line.text(words)}`] };
 };
 
 /** `LET A=5 IF B=6`, `PRINT A IF B`. */
 export const conditionBehind: Recogniser = (line, at) => {
   if (line.word(at) !== 'IF' || at === 0 || line.commandOf(at) !== 0) return undefined;
-  const span = line.span(at);
   if (/^(?:AND|OR|THEN)$/.test(line.word(at - 1)) && line.word(0) === 'IF') {
     const lines = [line.put(at, at + 1, '').replace(/ {2,}/, ' ')];
-    return { message: 'one IF takes the whole condition', span, lines };
+    return { message: 'one IF takes the whole condition', lines };
   }
   const [head, condition] = [line.text(0, at), line.text(at + 1)];
   if (line.word(at - 1) !== '=') {
     const message = 'the condition stands before its statement';
-    return { message, span, lines: [`IF ${condition} THEN ${head}`] };
+    return { message, lines: [`IF ${condition} THEN ${head}`] };
   }
   const then = line.words.indexOf('THEN', at);
   const name = line.text(1, at - 1);
@@ -106,7 +101,7 @@ export const conditionBehind: Recogniser = (line, at) => {
   const value = line.text(then + 1, otherwise < 0 ? line.length : otherwise);
   const first = otherwise < 0 ? [] : [`LET ${name}=${line.text(otherwise + 1)}`];
   const lines = [...first, `IF ${test} THEN LET ${name}=${value}`];
-  return { message: 'IF begins a statement, and gives no value', span, lines };
+  return { message: 'IF begins a statement, and gives no value', lines };
 };
 
 const COMPARES = /^(?:[<>=]|<=|>=|<>)$/;
@@ -118,5 +113,5 @@ export const comparedTwice: Recogniser = (line, at) => {
   if (!line.isValue(sign - 1)) return undefined;
   const what = line.text(sign - 1, sign);
   const message = `both sides of ${line.word(at - 1)} are whole conditions`;
-  return { message, span: line.span(at), lines: [line.put(at, at, what)] };
+  return { message, lines: [line.put(at, at, what)] };
 };

@@ -46,7 +46,6 @@ export const inputAlone: Recogniser = (line, at) => {
   const command = line.commandOf(at);
   if (line.word(command) !== 'INPUT' || at >= line.length) return undefined;
   const message = 'INPUT reads one variable';
-  const span = line.span(at);
   const first = command + 1;
   if (line.word(first) === '(' && line.closing(first) === line.length - 1) {
     const inside = line.parts(first + 1, line.length - 1);
@@ -54,15 +53,15 @@ export const inputAlone: Recogniser = (line, at) => {
       command,
       inside.map((each) => `INPUT ${each}`),
     );
-    return lines && { message: `${message}, without brackets`, span, lines };
+    return lines && { message: `${message}, without brackets`, lines };
   }
   if (at === first && !line.isText(at) && !isPlace(line.word(at)))
-    return { message, span, lines: [], mind: 'write it as in INPUT A, or A$ for text' };
+    return { message, lines: [], mind: 'write it as in INPUT A, or A$ for text' };
   if (!line.isName(first) || at !== first + 1) return undefined;
   if (line.isName(at)) {
     const lines = line.lines(command, [line.text(command, at), `INPUT ${line.text(at)}`]);
-    return lines && { message, span, lines };
+    return lines && { message, lines };
   }
   if (!/^(?:=|[-+*/]|<>|[<>]|<=|>=)$/.test(line.word(at))) return undefined;
-  return { message: `${message}, and nothing else`, span, lines: [line.text(0, at)] };
+  return { message: `${message}, and nothing else`, lines: [line.text(0, at)] };
 };

@@ -23,6 +23,7 @@ export interface Remedy {
   readonly lines: readonly string[];
   /** What else is to be minded. */
   readonly mind?: string;
+  /** Its place; that of the token where the statement broke off unless given. */
   readonly span?: Span;
 }
 

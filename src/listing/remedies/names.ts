@@ -11,16 +11,14 @@ export const keywordAsName: Recogniser = (line, at) => {
   const after = line.word(at + 1);
   if (!(after === '' || after === '=' || (after === '(' && command !== 'INPUT'))) return;
   const word = line.word(at);
-  const span = line.span(at);
   if (line.tokens[at].payload?.kind === 'constant') {
     const message = `${word} is a value that the machine gives, and cannot be set`;
-    return { message, span, lines: [], mind: 'use another name, or leave the line out' };
+    return { message, lines: [], mind: 'use another name, or leave the line out' };
   }
   const name = command === 'LET' || command === 'INPUT' ? `${word.replace(/\W/g, '')}1` : word[0];
   return {
     message: `${word} is a keyword, and cannot be a name`,
     why: 'the machine has one key and one code for it, wherever it stands',
-    span,
     lines: [line.put(at, at + 1, name)],
     mind: 'and the same name in every other line that means it',
   };
@@ -62,22 +60,21 @@ export const namesOfOthers: Recogniser = (line, at) => {
 export const notSet: Recogniser = (line, at) => {
   if (line.word(0) !== 'LET' || at !== 1) return;
   const equals = line.words.indexOf('=');
-  const span = line.span(1);
   if (line.word(1) === 'USR') {
-    return { message: 'USR gives a number: RAND takes it', span, lines: [`RAND ${line.text(1)}`] };
+    return { message: 'USR gives a number: RAND takes it', lines: [`RAND ${line.text(1)}`] };
   }
   if (line.word(1) === 'PEEK' && equals > 2) {
     const lines = [`POKE ${line.text(2, equals)},${line.text(equals + 1)}`];
-    return { message: 'PEEK looks at a byte: POKE sets it', span, lines };
+    return { message: 'PEEK looks at a byte: POKE sets it', lines };
   }
   if (equals < 2) return;
   if (line.word(1) === '(' && line.closing(1) === equals - 1) {
     const lines = [`LET ${line.text(2, equals - 1)}=${line.text(equals + 1)}`];
-    return { message: 'the name of LET stands without brackets', span, lines };
+    return { message: 'the name of LET stands without brackets', lines };
   }
   if (line.isText(1) && equals === 2) {
     const lines = [`LET ${line.text(1, 2).slice(1, -1)}=${line.text(3)}`];
-    return { message: 'a name stands without quotes', span, lines };
+    return { message: 'a name stands without quotes', lines };
   }
   if (line.isNumber(1) && equals === 2 && line.isName(3) && line.length === 4) {
     const message = 'LET names the variable first';
@@ -90,7 +87,7 @@ export const notSet: Recogniser = (line, at) => {
 export const quotedArray: Recogniser = (line, at) => {
   if (line.word(at - 1) !== 'DIM' || !line.isText(at) || line.word(at + 1) !== '(') return;
   const lines = [line.put(at, at + 1, line.text(at, at + 1).slice(1, -1))];
-  return { message: 'a name stands without quotes', span: line.span(at), lines };
+  return { message: 'a name stands without quotes', lines };
 };
 
 /** `LET A 5`, `LET A TO 5`, `LET A,5`, `LET A<-5`. */
@@ -103,7 +100,7 @@ export const equalsMissing: Recogniser = (line, at) => {
   const to = /^(?:TO|BE|IS|AS|,|;|:|<|>)$/.test(line.word(at)) ? at + 1 : at;
   const arrow = /^(?:<-|->)$/.test(line.word(at) + line.word(at + 1)) ? at + 2 : to;
   const lines = [line.put(at, arrow, '=').replace(/ *= */, '=')];
-  return { message: '= is missing in this LET', span: line.span(at), lines };
+  return { message: '= is missing in this LET', lines };
 };
 
 /** `LET A=INPUT`, `LET A$=INPUT("NAME")`. */
@@ -114,5 +111,5 @@ export const inputAsValue: Recogniser = (line, at) => {
   const input = `INPUT ${line.text(1, at - 1)}`;
   const text = line.words.findIndex((_, index) => index > at && line.isText(index));
   const lines = text < 0 ? [input] : [`PRINT ${line.text(text, text + 1)};`, input];
-  return { message, span: line.span(at), lines };
+  return { message, lines };
 };

@@ -7,12 +7,11 @@ export const colon: Recogniser = (line, at) => {
   const command = line.commandOf(at);
   const statements = line.parts(command, line.length, [':']).filter((part) => part !== '');
   const message = 'one statement stands on a line';
-  const span = line.span(at);
   const isItem = line.isValue(at + 1) || ['AT', 'TAB'].includes(line.word(at + 1));
   if (/^L?PRINT$/.test(line.word(command)) && isItem && line.word(at + 2) !== '=') {
     const item = `${line.text(at + 1, at + 2)}${at + 2 < line.length ? '…' : ''}`;
     const lines = [line.put(at, at + 1, ';').replace(/ ; */, ';')];
-    return { message: `; or , is missing before ${item}`, span, lines };
+    return { message: `; or , is missing before ${item}`, lines };
   }
   const loop = /^FOR\s*([A-Z])/i.exec(statements[0])?.[1];
   const mended = statements.map((statement) => {
@@ -22,11 +21,10 @@ export const colon: Recogniser = (line, at) => {
   const lines = line.lines(command, mended);
   if (lines !== undefined) {
     const mind = command > 0 ? 'each needs the IF again' : undefined;
-    return { message, span, lines, mind };
+    return { message, lines, mind };
   }
   return {
     message,
-    span,
     lines: [],
     mind: `write ${line.jumpOver(command)} to the line behind all of it, and each statement on a line of its own between`,
   };
@@ -42,7 +40,7 @@ export const list: Recogniser = (line, at) => {
   if (!also.includes(separator)) {
     if (!(word === 'DIM' || word === 'NEXT') || !line.isName(at)) return undefined;
     const lines = line.lines(command, [line.text(command, at), `${word} ${line.text(at)}`]);
-    return lines && { message: `${word} takes one at a time`, span: line.span(at), lines };
+    return lines && { message: `${word} takes one at a time`, lines };
   }
   const parts = line.parts(command + 1, line.length, also);
   const lines = line.lines(
@@ -56,7 +54,7 @@ export const list: Recogniser = (line, at) => {
     LET: 'sets one variable',
   }[word];
   const message = `${word} ${one}`;
-  return lines && { message, span: line.span(at), lines };
+  return lines && { message, lines };
 };
 
 /** `LET A,B=1`. */
@@ -66,7 +64,7 @@ export const sharedValue: Recogniser = (line, at) => {
   if (equals < at) return undefined;
   const names = line.parts(1, equals);
   const lines = names.map((name) => `LET ${name}=${line.text(equals + 1)}`);
-  return { message: 'LET sets one variable', span: line.span(at), lines };
+  return { message: 'LET sets one variable', lines };
 };
 
 /** `PLOT (X,Y)`, `POKE (16418,0)`, `PRINT AT (1,2);`. */
@@ -95,18 +93,15 @@ export const separators: Recogniser = (line, at) => {
   const command = line.commandOf(at);
   const word = line.word(command);
   const found = line.word(at);
-  const span = at < line.length ? line.span(at) : undefined;
   if (word === 'POKE' || word === 'PLOT' || word === 'UNPLOT') {
     const message = `${word} takes two values with a comma between`;
     const comma = (from: number): Remedy => ({
       message,
-      span,
       lines: [line.put(from, from + 1, ',').replace(/ *, */, ',')],
     });
     if (line.word(command + 1) === 'AT') {
       return {
         message: `${word} takes no AT`,
-        span,
         lines: [line.put(command + 1, at + 1, '').replace(/ {2,}/, ' ')],
       };
     }
@@ -121,15 +116,14 @@ export const separators: Recogniser = (line, at) => {
       if (word !== 'POKE') return comma(at);
       return {
         message: 'POKE sets one byte',
-        span,
         lines: [],
         mind: 'write a FOR loop whose variable is the address, as in FOR I=16514 TO 16520, POKE I,0, NEXT I, each on its line',
       };
     }
     if (found === ';' || found === ':' || found === '=')
-      return { message, span, lines: [line.put(at, at + 1, ',')] };
+      return { message, lines: [line.put(at, at + 1, ',')] };
     if (line.isValue(at) || line.tokens[at]?.payload?.kind === 'function') {
-      return { message, span, lines: [line.put(at, at, ',').replace(/ +,/, ',')] };
+      return { message, lines: [line.put(at, at, ',').replace(/ +,/, ',')] };
     }
   }
   if (word !== 'PRINT' && word !== 'LPRINT') return undefined;
@@ -145,7 +139,6 @@ export const separators: Recogniser = (line, at) => {
     const behind = found === ';' || found === '' ? [] : [line.put(at, at, ',0;')];
     return [...semicolon, ...gap, ...(found === ';' ? parted : behind)].map((text) => ({
       message,
-      span,
       lines: [text],
     }));
   }
@@ -153,7 +146,6 @@ export const separators: Recogniser = (line, at) => {
   if (found === '.' || line.word(at - 1) === '.') return undefined;
   const items = {
     message: `; or , is missing before ${line.text(at, at + 1)}`,
-    span,
     lines: [line.put(at, at, ';').replace(/ +;/, ';')],
   };
   const isItem =
@@ -166,23 +158,22 @@ export const separators: Recogniser = (line, at) => {
 /** `LET LET A=5`, `IF A=1 THEN THEN STOP`. */
 export const twice: Recogniser = (line, at) => {
   const word = line.word(at);
-  const span = line.span(at);
   if (word === '+' && /^(?:=|\(|,|;|[-+*/]|PRINT|LPRINT)$/.test(line.word(at - 1))) {
     const message = 'no + stands before a value';
-    return { message, span, lines: [line.put(at, at + 1, '')] };
+    return { message, lines: [line.put(at, at + 1, '')] };
   }
   if (word === '' || word !== line.word(at - 1) || line.tokens[at].payload === undefined)
     return undefined;
   if (!/^[A-Z]/.test(word)) return undefined;
   const lines = [line.put(at, at + 1, '').replace(/ {2,}/, ' ')];
-  return { message: `${word} stands twice`, span, lines };
+  return { message: `${word} stands twice`, lines };
 };
 
 /** `PRINT A)`, `IF A=1) THEN STOP`. */
 export const extraBracket: Recogniser = (line, at) => {
   if (line.word(at) !== ')') return undefined;
   const message = 'this ) closes nothing';
-  return { message, span: line.span(at), lines: [line.put(at, at + 1, '')] };
+  return { message, lines: [line.put(at, at + 1, '')] };
 };
 
 /** `PRINT (A;B)`, `PRINT(AT 5,5;"A")`. */
@@ -207,11 +198,9 @@ export const twoStatements: Recogniser = (line, at) => {
   const joined = line.word(at - 1) === 'AND' ? at - 1 : at;
   const lines = line.lines(command, [line.text(command, joined), line.text(at)]);
   const message = 'one statement stands on a line';
-  const span = line.span(at);
-  if (lines !== undefined) return { message, span, lines };
+  if (lines !== undefined) return { message, lines };
   return {
     message,
-    span,
     lines: [],
     mind: `write ${line.jumpOver(command)} to the line behind both, and each on a line of its own between`,
   };
@@ -222,7 +211,7 @@ export const severalBytes: Recogniser = (line, at) => {
   if (line.word(0) !== 'POKE' || line.word(at) !== ',' || !line.isNumber(1)) return undefined;
   const [address, ...bytes] = line.parts(1);
   const lines = bytes.map((byte, index) => `POKE ${Number(address) + index},${byte}`);
-  return { message: 'POKE sets one byte', span: line.span(at), lines };
+  return { message: 'POKE sets one byte', lines };
 };
 
 const TOO_MUCH: Record<string, string> = {
@@ -238,18 +227,17 @@ export const tooMuch: Recogniser = (line, at) => {
   const word = line.word(command);
   const { payload } = line.tokens[command] ?? {};
   if (at <= command || at >= line.length || line.word(at) === ':') return undefined;
-  const span = line.span(at);
   if (/^(?:GOTO|GOSUB|GO TO|GO SUB|RUN|LIST)$/.test(word) && /^(?:#|LINE)$/.test(line.word(at))) {
     const lines = [line.put(at, at + 1, '').replace(/ {2,}/, ' ')];
-    return { message: `${word} takes the number alone`, span, lines };
+    return { message: `${word} takes the number alone`, lines };
   }
   if (word === 'STOP' && line.isText(at)) {
     const lines = line.lines(command, [`PRINT ${line.text(at)}`, 'STOP']);
-    return lines && { message: 'STOP takes nothing on this machine', span, lines };
+    return lines && { message: 'STOP takes nothing on this machine', lines };
   }
   if (line.word(at) === '=' && at === command + 1 && payload?.kind === 'simple') {
     const lines = [line.put(at, at + 1, ' ').replace(/ {2,}/, ' ')];
-    return { message: `no = stands behind ${word}`, span, lines };
+    return { message: `no = stands behind ${word}`, lines };
   }
   if (JUMPS.has(word) && line.word(at - 1) === 'LINE' && line.isNumber(at)) {
     const lines = [line.put(at - 1, at, '').replace(/ {2,}/, ' ')];
@@ -258,21 +246,19 @@ export const tooMuch: Recogniser = (line, at) => {
   if (JUMPS.has(word) && line.word(at) === ',') {
     return {
       message: `${word} goes to one line`,
-      span,
       lines: [],
       mind: `write ${word} with a value that is worked out, as in ${word} 100*N, or an IF for each line`,
     };
   }
   if (['LET', 'LIST', 'LLIST'].includes(word) && line.word(at) === ',' && line.isNumber(at + 1)) {
     if (word !== 'LET')
-      return { message: `${word} takes the first line alone`, span, lines: [line.text(0, at)] };
+      return { message: `${word} takes the first line alone`, lines: [line.text(0, at)] };
     return undefined;
   }
   if (payload?.kind !== 'simple') return undefined;
   const takes = ['nothing', 'one value', 'two values'][payload.takes.length];
   return {
     message: `${word} takes ${takes} on this machine`,
-    span,
     lines: [line.text(0, at)],
     mind: TOO_MUCH[line.word(at)] ?? (line.word(at) === 'ALL' ? undefined : TOO_MUCH[word]),
   };
@@ -318,17 +304,9 @@ export const numberWithComma: Recogniser = (line, at) => {
 export const product: Recogniser = (line, at) => {
   const [left, right] = [line.word(at - 1), line.word(at)];
   if (left === 'PI' && (line.isValue(at) || right === '(') && !line.isString(at))
-    return {
-      message: '* is missing',
-      span: line.span(at),
-      lines: [line.put(at, at, '*')].map(tight),
-    };
+    return { message: '* is missing', lines: [line.put(at, at, '*')].map(tight) };
   if (right === 'PI' && isDigits(left))
-    return {
-      message: '* is missing',
-      span: line.span(at),
-      lines: [line.put(at, at, '*')].map(tight),
-    };
+    return { message: '* is missing', lines: [line.put(at, at, '*')].map(tight) };
   if (line.isNumber(at - 1) && line.touch(at - 1) && /^[OIL][\dOIL]*$/.test(right)) {
     const number = left + right.replace(/O/g, '0').replace(/[IL]/g, '1');
     const span = line.span(at - 1, at + 1);
@@ -338,7 +316,7 @@ export const product: Recogniser = (line, at) => {
   }
   if (!isDigits(left) || !line.isName(at) || !line.touch(at - 1)) return undefined;
   if (/^[EHKX]/.test(line.word(at))) return undefined;
-  return { message: '* is missing', span: line.span(at), lines: [line.put(at, at, '*')] };
+  return { message: '* is missing', lines: [line.put(at, at, '*')] };
 };
 
 const isDigits = (word: string): boolean => /^[\d.]*\d/.test(word);
@@ -359,9 +337,5 @@ export const remarkBehind: Recogniser = (line, at) => {
   const words = line.text(at).replace(/^(?:REM|'|!)\s*/i, '');
   if (words === '' && sign === '!') return undefined;
   const before = line.text(0, line.word(at - 1) === ':' ? at - 1 : at);
-  return {
-    message: 'a remark stands on a line of its own',
-    span: line.span(at),
-    lines: [before, `REM ${words}`],
-  };
+  return { message: 'a remark stands on a line of its own', lines: [before, `REM ${words}`] };
 };

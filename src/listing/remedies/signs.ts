@@ -91,24 +91,18 @@ export const hash: Recogniser = (line, at) => {
   const command = line.word(at - 1);
   if (['SAVE', 'LOAD'].includes(command)) {
     const mind = `write the name of the program, as in ${command} "OAK"`;
-    return {
-      message: 'this machine has no files and no channels',
-      span: line.span(at),
-      lines: [],
-      mind,
-    };
+    return { message: 'this machine has no files and no channels', lines: [], mind };
   }
   if (/^(?:GOTO|GOSUB|GO TO|GO SUB|RUN|LIST|LLIST)$/.test(command)) {
     const lines = [line.put(at, at + 1, '')];
-    return { message: `${command} takes the number alone`, span: line.span(at), lines };
+    return { message: `${command} takes the number alone`, lines };
   }
   if (['PRINT', 'LPRINT', 'INPUT'].includes(command)) {
     const separator = line.words.findIndex((word, index) => index > at && /^[,;]$/.test(word));
-    const span = line.span(at);
     const message = 'this machine has no files and no channels';
     const mind = command !== 'PRINT' ? undefined : 'LPRINT in place of PRINT goes to the printer';
-    if (separator < 0) return { message, span, lines: [command], mind };
-    return { message, span, lines: [line.put(at, separator + 1, '')], mind };
+    if (separator < 0) return { message, lines: [command], mind };
+    return { message, lines: [line.put(at, separator + 1, '')], mind };
   }
   if (line.isName(at - 1) && line.word(at + 1) === '=') {
     return { message: 'this machine has one kind of number', lines: [line.put(at, at + 1, '')] };
@@ -193,21 +187,20 @@ const WORDS: Record<string, string> = {
 /** `IF A EQ B`, `IF A IS 1`, `IF !A`. */
 export const comparingWords: Recogniser = (line, at) => {
   const word = line.word(at);
-  const span = line.span(at);
   if ((word === '!' || word === '~') && !line.isValue(at - 1) && at > 0) {
     const lines = [line.put(at, at + 1, ' NOT ').replace(/ {2,}/g, ' ')];
-    return { message: `this machine writes NOT for ${word}`, span, lines };
+    return { message: `this machine writes NOT for ${word}`, lines };
   }
   if (word === 'NOT' && line.isValue(at - 1)) {
     const to = line.word(at + 1) === '=' ? at + 2 : at + 1;
     const lines = [line.put(at, to, '<>').replace(/ *<> */, '<>')];
-    return { message: `this machine writes <> for ${line.text(at, to)}`, span, lines };
+    return { message: `this machine writes <> for ${line.text(at, to)}`, lines };
   }
   if (!Object.hasOwn(WORDS, word) || !(line.isValue(at - 1) || line.word(at - 1) === ')'))
     return undefined;
   const sign = WORDS[word];
   const lines = [line.put(at, at + 1, sign).replace(/ *(<>|<=|>=|[<>=]) */, '$1')];
-  return { message: `this machine writes ${sign} for ${word}`, span, lines };
+  return { message: `this machine writes ${sign} for ${word}`, lines };
 };
 
 /** `PRINT ""HELLO""`, `PRINT "HE SAID "HELLO""`. */
@@ -219,7 +212,7 @@ export const innerQuotes: Recogniser = (line, at) => {
   const message = 'a quote within a string is written twice';
   const [head, tail] = [text.slice(0, from), text.slice(to + 1)];
   const doubled = /^"[^"]*"$/.test(inner) ? inner.slice(1, -1) : inner.replace(/"/g, '""');
-  return { message, span: line.span(at), lines: [`${head}"${doubled}"${tail}`] };
+  return { message, lines: [`${head}"${doubled}"${tail}`] };
 };
 
 const VALUES: Record<string, string> = {
@@ -240,7 +233,6 @@ export const typesetValues: Recogniser = (line, at) => {
   const lines = [line.put(at, at + 1, is)];
   return {
     message: `this machine writes ${is.replace(/^\((.*)\)$/, '$1').trim()} for ${sign}`,
-    span: line.span(at),
     lines,
   };
 };
@@ -249,11 +241,7 @@ export const typesetValues: Recogniser = (line, at) => {
 export const joiningPoint: Recogniser = (line, at) => {
   if (line.word(at) !== '.' || !line.isString(at - 1)) return undefined;
   const sign = /^L?PRINT$/.test(line.word(line.commandOf(at))) ? ';' : '+';
-  return {
-    message: `strings are joined by ${sign}`,
-    span: line.span(at),
-    lines: [line.put(at, at + 1, sign)],
-  };
+  return { message: `strings are joined by ${sign}`, lines: [line.put(at, at + 1, sign)] };
 };
 
 const QUOTES = /[“”„‟«»‘’'´`]/;
