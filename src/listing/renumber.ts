@@ -21,7 +21,7 @@ import { addressesIn, PEEK, POKE, USR } from './addresses.js';
 import { constantOf } from './constants.js';
 import type { Diagnostic } from './diagnostics.js';
 import { directiveText } from './directive-text.js';
-import type { Edit } from './edits.js';
+import { applyEdits, type Edit } from './edits.js';
 import { hexBytes } from './print.js';
 import { type ListingText, readListing } from './read.js';
 import { firstIndex } from './search.js';
@@ -112,7 +112,8 @@ class Renumbering {
       if (line.statement !== undefined) this.followStatement(line, line.statement);
     }
     for (const item of this.listing.items) this.followItem(item);
-    const text = this.edited();
+    this.edits.sort((a, b) => a.start - b.start);
+    const text = applyEdits(this.text, this.edits);
     this.checkAddresses(text);
     this.diagnostics.sort((a, b) => a.start - b.start);
     const stopped = diagnostics.some(({ severity }) => severity === 'error');
@@ -178,16 +179,6 @@ class Renumbering {
       help: `take a smaller step or start: a step of ${Math.max(1, Math.floor((HIGHEST_LINE - 1) / lines.length))} fits`,
     });
     return false;
-  }
-
-  private edited(): string {
-    let out = '';
-    let done = 0;
-    for (const { start, end, text } of this.edits.sort((a, b) => a.start - b.start)) {
-      out += this.text.slice(done, start) + text;
-      done = end;
-    }
-    return out + this.text.slice(done);
   }
 
   /** Index of the line to which a number leads: its own, else the next that the machine finds. */
