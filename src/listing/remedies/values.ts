@@ -205,6 +205,21 @@ export const emptyBrackets: Recogniser = (line, at) => {
   return { message, span: line.span(at, at + 3), lines: [line.put(at + 1, at + 3, '')] };
 };
 
+/** A value of the wrong kind, from one token up to another, and what offers to put it right. */
+interface WrongKind {
+  readonly line: Mistyped;
+  readonly from: number;
+  readonly to: number;
+  readonly text: string;
+  /** Is it one token? */
+  readonly single: boolean;
+  /** The word before it. */
+  readonly before: string;
+  readonly offer: (lines: readonly string[], mind?: string) => Remedy;
+  /** Offers other words in its place. */
+  readonly put: (words: string, mind?: string) => Remedy;
+}
+
 /** What may be meant by a value of the wrong kind; the likeliest that reads is taken. */
 export function kindRemedies(
   line: Mistyped,
@@ -213,115 +228,121 @@ export function kindRemedies(
   const from = line.tokens.findIndex(({ startOffset }) => startOffset >= start);
   const to = line.tokens.findLastIndex((token) => token.end <= end) + 1;
   if (from < 1 || to <= from) return [];
-  const text = line.text(from, to);
-  const single = to === from + 1;
-  const before = line.word(from - 1);
-  const put = (words: string): string => line.put(from, to, words);
-  const remedies: Remedy[] = [];
-  const offer = (lines: readonly string[], mind?: string): void => {
-    remedies.push({ message, why, lines, mind, span: { start, end } });
+  const offer: WrongKind['offer'] = (lines, mind) => ({
+    ...{ message, why, lines, mind },
+    span: { start, end },
+  });
+  const wrong: WrongKind = {
+    ...{ line, from, to, offer },
+    text: line.text(from, to),
+    single: to === from + 1,
+    before: line.word(from - 1),
+    put: (words, mind) => offer([line.put(from, to, words)], mind),
   };
-  const isString = !message.startsWith('a number');
-  const setsName =
-    line.word(from - 1) === '=' && line.word(from - 3) === 'LET' && line.isName(from - 2);
-  // (A) where A is meant.
-  const bare = /^\(\s*([A-Z])\w*\s*\)$/i.exec(text)?.[1];
-  if (isString) {
-    const compared = /^(?:AND|OR)$/.test(before) && /^(?:=|<>)$/.test(line.word(from - 3));
-    if (compared && line.isString(from - 4))
-      offer([put(`${line.text(from - 4, from - 2)}${text}`)]);
-    if (line.word(0) === 'RUN') offer([`LOAD ${text}`]);
-    if (line.word(0) === 'LLIST') offer([`LPRINT ${text}`]);
-    if (/^GO ?(?:TO|SUB)$/.test(before) && line.isText(from) && !/^"\d+"$/.test(text))
-      offer([], 'lines have numbers and no names: write the number of the line');
-    const command = line.word(line.commandOf(from));
-    const whole = /^(?:LEN|VAL|CODE)$/.test(line.word(from - 3)) && line.isString(from - 2);
-    if (before === '+' && whole) offer([line.put(from - 2, to, `(${line.text(from - 2, to)})`)]);
-    if (before === '+' && /^L?PRINT$/.test(command)) offer([line.put(from - 1, from, ';')]);
-    if (
-      before === '+' &&
-      command === 'LET' &&
-      line.isValue(from - 2) &&
-      line.word(from - 3) === '='
-    )
-      offer([line.put(from - 2, from - 1, `STR$ ${line.text(from - 2, from - 1)}`)]);
-    if (
-      line.word(0) === 'POKE' &&
-      single &&
-      /^"[^"]{2,8}"$/.test(text) &&
+  const offers = message.startsWith('a number') ? forNumber(wrong) : forString(wrong);
+  return offers.filter((one) => one !== false);
+}
+
+/** A string where a number belongs. */
+function forString(wrong: WrongKind): readonly (Remedy | false)[] {
+  const { line, from, to, text, single, before, offer, put } = wrong;
+  const command = line.word(0);
+  const own = line.word(line.commandOf(from));
+  const isText = line.isText(from);
+  const left = line.word(from - 2);
+  const isPart = before === 'AND' || /^[-*/]$/.test(line.word(from + 1)) || /^[-*/]$/.test(before);
+  const meets = isText || line.isString(to + 1) || line.isString(from - 2);
+  const isCompared = /^(?:AND|OR)$/.test(before) && /^(?:=|<>)$/.test(line.word(from - 3));
+  const isOfString = /^(?:LEN|VAL|CODE)$/.test(line.word(from - 3)) && line.isString(from - 2);
+  const isSummed = own === 'LET' && line.isValue(from - 2) && line.word(from - 3) === '=';
+  const isSet = before === '=' && line.word(from - 3) === 'LET' && line.isName(from - 2);
+  const isCondition = before === '=' && line.isName(from - 2) && line.words.includes('THEN');
+  const asString = () => offer([line.put(from - 2, from - 1, `${left[0]}$`)]);
+  return [
+    isCompared && line.isString(from - 4) && put(`${line.text(from - 4, from - 2)}${text}`),
+    command === 'RUN' && offer([`LOAD ${text}`]),
+    command === 'LLIST' && offer([`LPRINT ${text}`]),
+    /^GO ?(?:TO|SUB)$/.test(before) &&
+      isText &&
+      !/^"\d+"$/.test(text) &&
+      offer([], 'lines have numbers and no names: write the number of the line'),
+    before === '+' && isOfString && offer([line.put(from - 2, to, `(${line.text(from - 2, to)})`)]),
+    before === '+' && /^L?PRINT$/.test(own) && offer([line.put(from - 1, from, ';')]),
+    before === '+' &&
+      isSummed &&
+      offer([line.put(from - 2, from - 1, `STR$ ${line.text(from - 2, from - 1)}`)]),
+    command === 'POKE' &&
+      from === 3 &&
       line.isNumber(1) &&
-      from === 3
-    )
+      /^"[^"]{2,8}"$/.test(text) &&
       offer(
         [...text.slice(1, -1)].map(
           (character, index) => `POKE ${Number(line.word(1)) + index},CODE "${character}"`,
         ),
-      );
-    if (line.word(0) === 'POKE' && single && line.isName(from) && from > 1)
-      offer([put(`CODE ${text}`)], `or VAL ${text} where the string spells a number`);
-    if ((before === 'STR$' || before === 'CHR$') && single) offer([line.put(from - 1, to, text)]);
-    if (setsName) offer([line.put(from - 2, from - 1, `${line.word(from - 2)[0]}$`)]);
-    if (/^"\d+"$/.test(text)) offer([put(text.slice(1, -1))]);
-    if (before === '=' && line.isName(from - 2) && line.words.includes('THEN')) {
-      if (line.word(from - 2) === 'INKEY') offer([line.put(from - 2, from - 1, 'INKEY$')]);
-      offer([line.put(from - 2, from - 1, `${line.word(from - 2)[0]}$`)]);
-    }
-    if (line.word(0) === 'POKE' && /^"[^"]"$/.test(text)) offer([put(`CODE ${text}`)]);
-    if (single && line.word(from + 1) === 'THEN') offer([put(`${text}<>""`)]);
-    const isPart =
-      before === 'AND' || /^[-*/]$/.test(line.word(from + 1)) || /^[-*/]$/.test(before);
-    if (before === 'USR' && line.isText(from))
-      offer([], 'USR takes an address: this machine has no characters of one’s own');
-    const meets = line.isText(from) || line.isString(to + 1) || line.isString(from - 2);
-    if (isPart && before !== 'AND' && single && meets)
-      offer([], 'strings are joined by + and cut by slices, as in A$(2 TO 4), and nothing else');
-    if (single && !isPart && !line.isText(from))
-      offer([put(`VAL ${text}`)], 'the string has to spell a number');
-    return remedies;
-  }
-  if (text.toUpperCase() === 'INKEY' || text.toUpperCase() === 'GET') offer([put('INKEY$')]);
-  if (before === 'CODE' && single && line.isNumber(from))
-    offer(
-      [line.put(from - 1, to, `CHR$ ${text}`)],
-      'CODE takes a character and gives its number; CHR$ the other way round',
-    );
-  if (
+      ),
+    command === 'POKE' &&
+      single &&
+      from > 1 &&
+      line.isName(from) &&
+      put(`CODE ${text}`, `or VAL ${text} where the string spells a number`),
+    /^(?:STR|CHR)\$$/.test(before) && single && offer([line.put(from - 1, to, text)]),
+    isSet && asString(),
+    /^"\d+"$/.test(text) && put(text.slice(1, -1)),
+    isCondition && left === 'INKEY' && offer([line.put(from - 2, from - 1, 'INKEY$')]),
+    isCondition && asString(),
+    command === 'POKE' && /^"[^"]"$/.test(text) && put(`CODE ${text}`),
+    single && line.word(from + 1) === 'THEN' && put(`${text}<>""`),
+    before === 'USR' &&
+      isText &&
+      offer([], 'USR takes an address: this machine has no characters of one’s own'),
+    isPart &&
+      before !== 'AND' &&
+      single &&
+      meets &&
+      offer([], 'strings are joined by + and cut by slices, as in A$(2 TO 4), and nothing else'),
+    single && !isPart && !isText && put(`VAL ${text}`, 'the string has to spell a number'),
+  ];
+}
+
+/** A number where a string belongs. */
+function forNumber(wrong: WrongKind): readonly (Remedy | false)[] {
+  const { line, from, to, text, single, before, offer, put } = wrong;
+  const isName = single && line.isName(from);
+  const isNumber = single && line.isNumber(from);
+  const string = `${line.word(from)[0]}$`;
+  // (A) where A is meant.
+  const bare = /^\(\s*([A-Z])\w*\s*\)$/i.exec(text)?.[1];
+  const turned = 'CODE takes a character and gives its number; CHR$ the other way round';
+  const isSetToCode = line.word(from - 2) === '=' && line.word(from - 4) === 'LET';
+  return [
+    /^(?:INKEY|GET)$/i.test(text) && put('INKEY$'),
+    before === 'CODE' && isNumber && offer([line.put(from - 1, to, `CHR$ ${text}`)], turned),
     before === 'CODE' &&
-    line.isNumber(from) &&
-    single &&
-    line.word(from - 2) === '=' &&
-    line.word(from - 4) === 'LET'
-  )
-    offer(
-      [line.put(from - 3, to, `${line.word(from - 3)[0]}$=CHR$ ${text}`)],
-      'CODE takes a character and gives its number; CHR$ the other way round',
-    );
-  if (before === 'VAL' && /^\(\d[\d.]*\)$/.test(text))
-    offer([line.put(from - 1, to, text.slice(1, -1))]);
-  if (bare !== undefined && before === 'VAL') offer([line.put(from - 1, to, text.slice(1, -1))]);
-  if (bare !== undefined && (before === 'LEN' || before === 'CODE'))
-    offer([put(`(${bare.toUpperCase()}$)`)]);
-  if (before === 'VAL' && single) offer([line.put(from - 1, to, text)]);
-  if ((before === 'SAVE' || before === 'LOAD') && single && line.isName(from))
-    offer([put(`"${text}"`)]);
-  if (before === '+' && (line.word(0) === 'PRINT' || line.word(0) === 'LPRINT'))
-    offer([line.put(from - 1, from, ';')]);
-  if (before === '=' && line.isNumber(from) && single) offer([put(`"${text}"`)]);
-  if (before === 'LEN' && single && line.isName(from)) offer([put(`${line.word(from)[0]}$`)]);
-  // LET A$=A cannot mean A$ itself; a word of letters is likelier a text than a name.
-  const sets = line.word(from - 1) === '=' && line.word(from - 2) === `${line.word(from)[0]}$`;
-  if (single && line.isName(from) && sets)
-    offer([put(`STR$ ${text}`)], `or "${text}" for these letters`);
-  if (single && line.isName(from) && line.word(from).length > 1 && /^(?:=|<>|[<>])$/.test(before))
-    offer(
-      [put(`"${text}"`)],
-      `${line.word(from)[0]}$ for a string of that name, or STR$ ${text} for the characters of a number`,
-    );
-  if (single && line.isName(from))
-    offer(
-      [put(`${line.word(from)[0]}$`)],
-      `or STR$ ${text} for the characters of the number ${text}`,
-    );
-  if (single) offer([put(`STR$ ${text}`)]);
-  return remedies;
+      isNumber &&
+      isSetToCode &&
+      offer([line.put(from - 3, to, `${line.word(from - 3)[0]}$=CHR$ ${text}`)], turned),
+    before === 'VAL' &&
+      (bare !== undefined || /^\(\d[\d.]*\)$/.test(text)) &&
+      offer([line.put(from - 1, to, text.slice(1, -1))]),
+    bare !== undefined && /^(?:LEN|CODE)$/.test(before) && put(`(${bare.toUpperCase()}$)`),
+    before === 'VAL' && single && offer([line.put(from - 1, to, text)]),
+    /^(?:SAVE|LOAD)$/.test(before) && isName && put(`"${text}"`),
+    before === '+' && /^L?PRINT$/.test(line.word(0)) && offer([line.put(from - 1, from, ';')]),
+    before === '=' && isNumber && put(`"${text}"`),
+    before === 'LEN' && isName && put(string),
+    // LET A$=A cannot mean A$ itself; a word of letters is likelier a text than a name.
+    isName &&
+      before === '=' &&
+      line.word(from - 2) === string &&
+      put(`STR$ ${text}`, `or "${text}" for these letters`),
+    isName &&
+      text.length > 1 &&
+      /^(?:=|<>|[<>])$/.test(before) &&
+      put(
+        `"${text}"`,
+        `${string} for a string of that name, or STR$ ${text} for the characters of a number`,
+      ),
+    isName && put(string, `or STR$ ${text} for the characters of the number ${text}`),
+    single && put(`STR$ ${text}`),
+  ];
 }
