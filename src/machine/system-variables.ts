@@ -1,13 +1,13 @@
 /** The system variables. Source: the manual, chapter 28, from memory. */
 
 export interface SystemVariable {
-  readonly name: string;
+  readonly name: SystemVariableName;
   readonly address: number;
   /** 1 or 2 bytes (low byte first), or an area of more. */
   readonly size: number;
 }
 
-const TABLE: [string, number, number][] = [
+const TABLE = [
   ['ERR_NR', 16384, 1],
   ['FLAGS', 16385, 1],
   ['ERR_SP', 16386, 2],
@@ -47,7 +47,9 @@ const TABLE: [string, number, number][] = [
   ['PRBUFF', 16444, 33],
   ['MEMBOT', 16477, 30],
   ['UNUSED2', 16507, 2],
-];
+] as const;
+
+export type SystemVariableName = (typeof TABLE)[number][0];
 
 export const SYSTEM_VARIABLES: readonly SystemVariable[] = TABLE.map(([name, address, size]) => ({
   name,
@@ -55,7 +57,9 @@ export const SYSTEM_VARIABLES: readonly SystemVariable[] = TABLE.map(([name, add
   size,
 }));
 
-const BY_NAME = new Map(SYSTEM_VARIABLES.map((variable) => [variable.name, variable]));
+const BY_NAME = new Map<string, SystemVariable>(
+  SYSTEM_VARIABLES.map((variable) => [variable.name, variable]),
+);
 
 /** The system variable of this name, in capitals, or undefined. */
 export function systemVariable(name: string): SystemVariable | undefined {

@@ -8,7 +8,6 @@ import { numberText } from '../machine/arithmetic/digits.js';
 import { INVERSE, QUOTE } from '../machine/characters.js';
 import { CLOCK_HZ } from '../machine/clock.js';
 import { DISPLAY_ROWS } from '../machine/memory-map.js';
-import { addressOf } from '../machine/system-variables.js';
 import { endOfImage } from '../memory/verdict.js';
 import { type End, Halt, halt, Wait } from './halt.js';
 import { Evaluator } from './language/evaluator.js';
@@ -24,7 +23,7 @@ import {
   type StepLimits,
 } from './rehearsal.js';
 import { Keyboard } from './state/keys.js';
-import { PLACES } from './state/memory.js';
+import { AT } from './state/memory.js';
 import { Model, type ProgramLine } from './state/model.js';
 import { codesOf } from './state/output.js';
 
@@ -206,7 +205,7 @@ export class Run {
     if (end?.kind !== 'report') return;
     const { memory } = model;
     this.end = undefined;
-    memory.setWord(PLACES.oldPpc, end.code === '9' ? model.line + 1 : model.line);
+    memory.setWord(AT.OLDPPC, end.code === '9' ? model.line + 1 : model.line);
     memory.workspace = 0;
     memory.calculator = 0;
     model.toPrinter = false;
@@ -214,7 +213,7 @@ export class Run {
     model.line = 0;
     this.attempt(() => {
       model.screen.clear();
-      model.next = model.indexOf(memory.word(PLACES.oldPpc));
+      model.next = model.indexOf(memory.word(AT.OLDPPC));
     });
   }
 
@@ -251,7 +250,7 @@ export class Run {
   /** RUN: or, for an image that starts by itself, on from where it says. */
   private start(): void {
     const { model, lines } = this;
-    const nextAddress = model.memory.word(addressOf('NXTLIN'));
+    const nextAddress = model.memory.word(AT.NXTLIN);
     const index = lines.findIndex((line) => line.address === nextAddress);
     if (index >= 0) {
       model.memory.leaveLoaded();

@@ -6,7 +6,7 @@ import type { Expression, SimpleKeyword } from '../../../grammar/tree.js';
 import { LINES_END, RAM_START } from '../../machine/memory-map.js';
 import { halt, report } from '../halt.js';
 import { listProgram } from '../state/list.js';
-import { PLACES } from '../state/memory.js';
+import { AT } from '../state/memory.js';
 import type { Model } from '../state/model.js';
 import type { Device } from '../state/output.js';
 import type { NumberCode, StringCode } from './evaluator.js';
@@ -95,7 +95,7 @@ export function commandsOf(model: Model, parts: Parts): Readonly<Record<SimpleKe
     },
     CLEAR: () => () => memory.clearVariables(),
     CONT: () => () => {
-      model.next = model.indexOf(memory.word(PLACES.oldPpc));
+      model.next = model.indexOf(memory.word(AT.OLDPPC));
     },
     STOP: () => () => {
       throw report('9', 'the program came to STOP');
@@ -119,7 +119,7 @@ export function commandsOf(model: Model, parts: Parts): Readonly<Record<SimpleKe
       return () => {
         const seed = wordOf(number(), 'RAND');
         const time = model.options.seed ?? model.frames;
-        memory.setWord(PLACES.seed, seed === 0 ? time : seed);
+        memory.setWord(AT.SEED, seed === 0 ? time : seed);
       };
     },
     POKE: (args) => {

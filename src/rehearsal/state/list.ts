@@ -12,7 +12,7 @@ import {
 import { LINE_HEAD } from '../../machine/image-layout.js';
 import { PROGRAM_START } from '../../machine/memory-map.js';
 import { HIDDEN_SIZE } from '../../machine/stored-codes.js';
-import { type Memory, PLACES } from './memory.js';
+import { AT, type Memory } from './memory.js';
 import { codesOf, type Device, putCode, putKeyword } from './output.js';
 
 /** Columns of the line number. */
@@ -31,7 +31,7 @@ export function listProgram(
   shown?: (number: number) => void,
 ): void {
   const { bytes } = memory;
-  memory.setWord(PLACES.ePpc, first);
+  memory.setWord(AT.E_PPC, first);
   for (let at = PROGRAM_START; at + LINE_HEAD < memory.dFile; ) {
     const number = bytes[at] * 256 + bytes[at + 1];
     const start = at + LINE_HEAD;

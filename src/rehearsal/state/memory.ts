@@ -20,7 +20,7 @@ import {
   SYSTEM_VARIABLES_SIZE,
   VARIABLES_END,
 } from '../../machine/memory-map.js';
-import { addressOf, systemVariable } from '../../machine/system-variables.js';
+import { SYSTEM_VARIABLES, type SystemVariableName } from '../../machine/system-variables.js';
 import { BYTE_MOVED, DISPLAY_BYTE, ROOM_MADE } from '../../machine/timing.js';
 import { endOfVariable, storedName } from '../../machine/variables.js';
 import { halt, report } from '../halt.js';
@@ -51,26 +51,13 @@ const NO_POINTER = 192;
 const IN_INPUT = 0x20;
 const TO_PRINTER = 0x02;
 
-const AT = Object.fromEntries(
-  [
-    'ERR_SP',
-    'RAMTOP',
-    'PPC',
-    'D_FILE',
-    'DF_CC',
-    'VARS',
-    'E_LINE',
-    'CH_ADD',
-    'STKBOT',
-    'STKEND',
-    'NXTLIN',
-    'FRAMES',
-    'MEM',
-  ].map((name) => [name, addressOf(name)]),
-) as Record<string, number>;
+/** Address of each system variable by its name. */
+export const AT = Object.fromEntries(
+  SYSTEM_VARIABLES.map(({ name, address }) => [name, address]),
+) as Readonly<Record<SystemVariableName, number>>;
 
 /** System variables on which the machine's life depends; their new values are not followed. */
-const VITAL = ['ERR_SP', 'D_FILE', 'VARS', 'E_LINE', 'STKBOT', 'STKEND', 'NXTLIN', 'MEM'];
+const VITAL = ['ERR_SP', 'D_FILE', 'VARS', 'E_LINE', 'STKBOT', 'STKEND', 'NXTLIN', 'MEM'] as const;
 
 /** What the memory asks of the run: where it is, and how late. */
 export interface Moment {
@@ -124,9 +111,9 @@ export class Memory {
     this.stackTop = Math.min(this.ramEnd, ADDRESSES - 1);
     const fitting = image.subarray(0, Math.max(0, this.ramEnd - IMAGE_START));
     this.bytes.set(fitting, IMAGE_START);
-    this.clock = new Clock(this.bytes[addressOf('MARGIN')]);
+    this.clock = new Clock(this.bytes[AT.MARGIN]);
     this.setWord(AT.RAMTOP, this.stackTop);
-    this.bytes[addressOf('ERR_NR')] = 0xff;
+    this.bytes[AT.ERR_NR] = 0xff;
     this.isSpaced = true;
     this.bytes[this.stackTop - 1] = GOSUB_BOTTOM;
     this.dFile = this.word(AT.D_FILE);
@@ -143,9 +130,9 @@ export class Memory {
    * Assembly Listing of the Operating System" (2004): SAVE and LOAD 02F6, from memory.
    */
   leaveLoaded(): void {
-    this.bytes[addressOf('X_PTR') + 1] = NO_POINTER;
-    this.bytes[addressOf('FLAGX')] &= ~IN_INPUT;
-    this.bytes[PLACES.flags] &= ~TO_PRINTER;
+    this.bytes[AT.X_PTR + 1] = NO_POINTER;
+    this.bytes[AT.FLAGX] &= ~IN_INPUT;
+    this.bytes[AT.FLAGS] &= ~TO_PRINTER;
   }
 
   /**
@@ -154,12 +141,12 @@ export class Memory {
    * share it.
    */
   get isSpaced(): boolean {
-    return (this.bytes[PLACES.flags] & 1) !== 0;
+    return (this.bytes[AT.FLAGS] & 1) !== 0;
   }
 
   set isSpaced(spaced: boolean) {
-    if (spaced) this.bytes[PLACES.flags] |= 1;
-    else this.bytes[PLACES.flags] &= ~1;
+    if (spaced) this.bytes[AT.FLAGS] |= 1;
+    else this.bytes[AT.FLAGS] &= ~1;
   }
 
   word(at: number): number {
@@ -340,7 +327,7 @@ export class Memory {
     this.settle();
     if (this.bytes[address] === value) return;
     for (const name of VITAL) {
-      const at = addressOf(name);
+      const at = AT[name];
       if (address === at || address === at + 1) {
         throw halt(
           'memory',
@@ -433,20 +420,3 @@ export class Memory {
     return undefined;
   }
 }
-
-/** System variables that the rehearsal reads and writes in place. */
-export const PLACES = {
-  flags: addressOf('FLAGS'),
-  dfSz: addressOf('DF_SZ'),
-  column: addressOf('S_POSN'),
-  row: addressOf('S_POSN') + 1,
-  seed: addressOf('SEED'),
-  coords: addressOf('COORDS'),
-  oldPpc: addressOf('OLDPPC'),
-  ePpc: addressOf('E_PPC'),
-  sTop: addressOf('S_TOP'),
-  cdFlag: addressOf('CDFLAG'),
-  tAddr: addressOf('T_ADDR'),
-  printerColumn: addressOf('PR_CC'),
-  printerBuffer: systemVariable('PRBUFF')!.address,
-} as const;

@@ -1,12 +1,11 @@
 /** Everything that a rehearsed program works on: what its compiled lines share. */
 import type { IfStatement, Line } from '../../../grammar/tree.js';
-import { addressOf } from '../../machine/system-variables.js';
 import { LINE_PASSED } from '../../machine/timing.js';
 import { halt, Wait } from '../halt.js';
 import type { Clock } from './clock.js';
 import type { Keys } from './keys.js';
 import { Ledger } from './ledger.js';
-import { Memory, type Moment, PLACES } from './memory.js';
+import { AT, Memory, type Moment } from './memory.js';
 import { Printer } from './printer.js';
 import { Screen } from './screen.js';
 import { Variables } from './variables.js';
@@ -61,7 +60,6 @@ export interface Remark {
   readonly message: string;
 }
 
-const FRAMES_ADDRESS = addressOf('FRAMES');
 /** CDFLAG in SLOW: wanted, and so. */
 const CDFLAG_SLOW = 0xc0;
 /** FRAMES counts in 15 bits; the top one is 1 unless a PAUSE runs. */
@@ -102,13 +100,13 @@ export class Model implements Moment {
   constructor(readonly options: ModelOptions) {
     this.memory = new Memory(options.image, options.ram, this.ledger);
     this.memory.moment = this;
-    this.framesLeft = this.memory.word(FRAMES_ADDRESS);
+    this.framesLeft = this.memory.word(AT.FRAMES);
     this.variables = new Variables(this.memory);
     this.screen = new Screen(this.memory);
     this.printer = new Printer(this.memory);
     this.keyboard = options.keyboard;
-    this.memory.bytes[PLACES.cdFlag] = CDFLAG_SLOW;
-    if (options.seed !== undefined) this.memory.setWord(PLACES.seed, options.seed);
+    this.memory.bytes[AT.CDFLAG] = CDFLAG_SLOW;
+    if (options.seed !== undefined) this.memory.setWord(AT.SEED, options.seed);
   }
 
   // ───────────────────────────────── lines ─────────────────────────────────
@@ -179,7 +177,7 @@ export class Model implements Moment {
   setPace(slow: boolean): void {
     this.countFrames();
     this.clock.setSlow(slow);
-    this.memory.bytes[PLACES.cdFlag] = slow ? CDFLAG_SLOW : 0;
+    this.memory.bytes[AT.CDFLAG] = slow ? CDFLAG_SLOW : 0;
   }
 
   /** PAUSE: lets frames pass until a key is pressed; from 32768 up only a key ends it. */

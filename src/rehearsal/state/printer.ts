@@ -5,12 +5,12 @@
 import { SPACE } from '../../machine/characters.js';
 import { DISPLAY_COLUMNS } from '../../machine/memory-map.js';
 import { CHARACTER_PRINTED } from '../../machine/timing.js';
-import { type Memory, PLACES } from './memory.js';
+import { AT, type Memory } from './memory.js';
 import type { Device } from './output.js';
 import { checkPlace } from './screen.js';
 
 /** PR_CC counts from the buffer's own low byte, with the top bit set. */
-const FIRST_COLUMN = (PLACES.printerBuffer & 0xff) | 0x80;
+const FIRST_COLUMN = (AT.PRBUFF & 0xff) | 0x80;
 /** Rows of the screen that COPY prints. */
 const COPY_ROWS = 22;
 
@@ -21,20 +21,20 @@ export class Printer implements Device {
   constructor(readonly memory: Memory) {}
 
   private get column(): number {
-    const column = this.memory.bytes[PLACES.printerColumn] - FIRST_COLUMN;
+    const column = this.memory.bytes[AT.PR_CC] - FIRST_COLUMN;
     // A program may have poked anything: then the buffer is taken from its start.
     return column >= 0 && column <= DISPLAY_COLUMNS ? column : 0;
   }
 
   private set column(column: number) {
-    this.memory.bytes[PLACES.printerColumn] = FIRST_COLUMN + column;
+    this.memory.bytes[AT.PR_CC] = FIRST_COLUMN + column;
   }
 
   put(code: number): void {
     if (this.column === DISPLAY_COLUMNS) this.flush();
     const { column } = this;
     this.memory.clock.spend(CHARACTER_PRINTED);
-    this.memory.bytes[PLACES.printerBuffer + column] = code;
+    this.memory.bytes[AT.PRBUFF + column] = code;
     this.column = column + 1;
   }
 
@@ -43,7 +43,7 @@ export class Printer implements Device {
   }
 
   private flush(): void {
-    const start = PLACES.printerBuffer;
+    const start = AT.PRBUFF;
     this.print(this.memory.bytes.slice(start, start + DISPLAY_COLUMNS));
     this.memory.bytes.fill(SPACE, start, start + DISPLAY_COLUMNS);
     this.column = 0;
@@ -59,7 +59,7 @@ export class Printer implements Device {
 
   /** A printer has one row: AT moves along it, back too, and sends nothing (08F5). */
   at(row: number, column: number): void {
-    checkPlace(row, column, this.memory.bytes[PLACES.dfSz]);
+    checkPlace(row, column, this.memory.bytes[AT.DF_SZ]);
     this.column = column;
   }
 
@@ -101,7 +101,7 @@ export class Printer implements Device {
   /** Everything printed, with what still waits in the buffer. */
   strip(): Uint8Array[] {
     if (this.column === 0) return this.rows;
-    const start = PLACES.printerBuffer;
+    const start = AT.PRBUFF;
     return [...this.rows, this.memory.bytes.slice(start, start + DISPLAY_COLUMNS)];
   }
 }

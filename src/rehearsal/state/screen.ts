@@ -15,7 +15,7 @@ import {
 } from '../../machine/memory-map.js';
 import { CHARACTER_PRINTED, DOT, PLACE_FOUND } from '../../machine/timing.js';
 import { halt, report } from '../halt.js';
-import { type Memory, PLACES } from './memory.js';
+import { AT, type Memory } from './memory.js';
 import type { Device } from './output.js';
 
 /** S_POSN's column at the left edge, and its row at the top. */
@@ -26,21 +26,21 @@ export class Screen implements Device {
   constructor(readonly memory: Memory) {}
 
   private get column(): number {
-    return this.memory.bytes[PLACES.column];
+    return this.memory.bytes[AT.S_POSN];
   }
 
   private get row(): number {
-    return this.memory.bytes[PLACES.row];
+    return this.memory.bytes[AT.S_POSN + 1];
   }
 
   private move(row: number, column: number): void {
-    this.memory.bytes[PLACES.row] = row;
-    this.memory.bytes[PLACES.column] = column;
+    this.memory.bytes[AT.S_POSN + 1] = row;
+    this.memory.bytes[AT.S_POSN] = column;
   }
 
   /** Rows at the bottom that belong to INPUT and reports. */
   private get lowerRows(): number {
-    return this.memory.bytes[PLACES.dfSz];
+    return this.memory.bytes[AT.DF_SZ];
   }
 
   put(code: number): void {
@@ -61,7 +61,7 @@ export class Screen implements Device {
     memory.bytes[memory.dfCc] = code;
     memory.dfCc++;
     if (memory.dfCc >= memory.vars) throw this.lost();
-    memory.bytes[PLACES.column]--;
+    memory.bytes[AT.S_POSN]--;
   }
 
   newline(): void {
@@ -158,8 +158,8 @@ export class Screen implements Device {
   /** PLOT and UNPLOT: lights or clears one quarter of a cell. */
   plot(x: number, y: number, light: boolean): void {
     const { memory } = this;
-    memory.bytes[PLACES.coords] = x;
-    memory.bytes[PLACES.coords + 1] = y;
+    memory.bytes[AT.COORDS] = x;
+    memory.bytes[AT.COORDS + 1] = y;
     const across = x >> 1;
     if (y >= PLOT_ROWS || x >= PLOT_COLUMNS) {
       throw report(
