@@ -79,16 +79,17 @@ class Cursor {
   }
 }
 
-const READERS: Record<string, (cursor: Cursor) => Omit<Directive, 'start' | 'end'>> = {
-  name: readName,
-  ram: readRam,
-  tv: readTv,
-  start: readStart,
-  lines: readLines,
-  numbers: readNumbers,
-  var: readVar,
+/** What reads the rest of each directive, up to its end. */
+const READERS: Record<Directive['kind'], (cursor: Cursor) => object> = {
+  name: (cursor) => ({ codes: readName(cursor) }),
+  ram: (cursor) => ({ size: readRam(cursor) }),
+  tv: (cursor) => ({ framesPerSecond: readTv(cursor) }),
+  start: (cursor) => ({ line: readLineNumber(cursor) }),
+  lines: (cursor) => cursor.need(/as-written/, 'as-written', 'write .lines as-written') && {},
+  numbers: (cursor) => cursor.need(/nearest\b/, 'nearest', 'write .numbers nearest') && {},
+  var: (cursor) => ({ variable: readVar(cursor) }),
   system: readSystem,
-  display: readDisplay,
+  display: (cursor) => ({ rows: readDisplay(cursor) }),
   raw: readRaw,
 };
 
@@ -108,8 +109,10 @@ export function readDirective(text: string, start: number, report: Report): Dire
         0,
       );
     }
-    const directive = READERS[word](cursor);
-    return { ...directive, start, end: start + trimmed.length } as Directive;
+    const kind = word as Directive['kind'];
+    const found = READERS[kind](cursor);
+    cursor.end();
+    return { kind, ...found, start, end: start + trimmed.length } as Directive;
   } catch (error) {
     if (!(error instanceof Wrong)) throw error;
     const help = error.problem.help ?? `write ${exampleOf(word, trimmed)}`;
@@ -168,7 +171,7 @@ function codesOf(cursor: Cursor, start: number, end: number, inString: boolean):
   return codes.from(0);
 }
 
-function readName(cursor: Cursor): object & { kind: 'name'; codes: Uint8Array } {
+function readName(cursor: Cursor): Uint8Array {
   const start = cursor.at;
   const codes = readQuoted(cursor);
   if (codes.length === 0) {
@@ -185,56 +188,28 @@ function readName(cursor: Cursor): object & { kind: 'name'; codes: Uint8Array } 
       start,
     );
   }
-  cursor.end();
-  return { kind: 'name', codes };
+  return codes;
 }
 
-function readRam(cursor: Cursor) {
+function readRam(cursor: Cursor): number {
   const text = cursor.need(/\S+/, 'a size such as 1K or 16K')[0];
   const size = readRamSize(text);
-  if (typeof size === 'string') cursor.fail(size, undefined, cursor.at - text.length);
-  cursor.end();
-  return { kind: 'ram' as const, size: size as number };
+  return typeof size === 'number' ? size : cursor.fail(size, undefined, cursor.at - text.length);
 }
 
-function readTv(cursor: Cursor) {
+function readTv(cursor: Cursor): number {
   const text = cursor.need(/\d+/, '50 or 60')[0];
-  const framesPerSecond = Number(text);
-  if (!MARGIN_OF_FRAMES.has(framesPerSecond)) {
-    cursor.fail(
-      `${text} is not a rate of frames`,
-      'write .tv 50 or .tv 60',
-      cursor.at - text.length,
-    );
-  }
-  cursor.end();
-  return { kind: 'tv' as const, framesPerSecond };
+  if (MARGIN_OF_FRAMES.has(Number(text))) return Number(text);
+  const help = 'write .tv 50 or .tv 60';
+  return cursor.fail(`${text} is not a rate of frames`, help, cursor.at - text.length);
 }
 
-function readStart(cursor: Cursor) {
+function readLineNumber(cursor: Cursor): number {
   const text = cursor.need(/\d+/, 'a line number')[0];
   const line = Number(text);
-  if (line < LOWEST_LINE || line > HIGHEST_LINE) {
-    cursor.fail(
-      `${text} cannot be a line number`,
-      `write a number from ${LOWEST_LINE} to ${HIGHEST_LINE}`,
-      cursor.at - text.length,
-    );
-  }
-  cursor.end();
-  return { kind: 'start' as const, line };
-}
-
-function readLines(cursor: Cursor) {
-  cursor.need(/as-written/, 'as-written', 'write .lines as-written');
-  cursor.end();
-  return { kind: 'lines' as const };
-}
-
-function readNumbers(cursor: Cursor) {
-  cursor.need(/nearest\b/, 'nearest', 'write .numbers nearest');
-  cursor.end();
-  return { kind: 'numbers' as const };
+  if (line >= LOWEST_LINE && line <= HIGHEST_LINE) return line;
+  const help = `write a number from ${LOWEST_LINE} to ${HIGHEST_LINE}`;
+  return cursor.fail(`${text} cannot be a line number`, help, cursor.at - text.length);
 }
 
 /** How the listing with these directives makes numbers from their digits. */
@@ -289,7 +264,7 @@ function readWord(cursor: Cursor, what: string, most = 65535): number {
   return value;
 }
 
-function readVar(cursor: Cursor): { kind: 'var'; variable: SavedVariable } {
+function readVar(cursor: Cursor): SavedVariable {
   const name = cursor.need(/[A-Z][A-Z0-9]*\$?/, 'the name of a variable')[0].toUpperCase();
   const nameStart = cursor.at - name.length;
   const isString = name.endsWith('$');
@@ -305,20 +280,17 @@ function readVar(cursor: Cursor): { kind: 'var'; variable: SavedVariable } {
   };
   if (isString) needLetter('a string');
   const dimensions = readDimensions(cursor);
-  let variable: SavedVariable;
   if (dimensions !== undefined) {
     needLetter('an array');
-    variable = readArray(cursor, name, isString, dimensions);
-  } else if (!isString && cursor.take(/for\b/) !== undefined) {
-    needLetter('the variable of a loop');
-    variable = readLoop(cursor, name);
-  } else {
-    cursor.need(/=/, '=');
-    if (isString) variable = { kind: 'string', name, codes: readQuoted(cursor) };
-    else variable = { kind: 'number', name, value: readNumber(cursor) };
+    return readArray(cursor, name, isString, dimensions);
   }
-  cursor.end();
-  return { kind: 'var', variable };
+  if (!isString && cursor.take(/for\b/) !== undefined) {
+    needLetter('the variable of a loop');
+    return readLoop(cursor, name);
+  }
+  cursor.need(/=/, '=');
+  if (isString) return { kind: 'string', name, codes: readQuoted(cursor) };
+  return { kind: 'number', name, value: readNumber(cursor) };
 }
 
 function readDimensions(cursor: Cursor): number[] | undefined {
@@ -379,7 +351,7 @@ function readLoop(cursor: Cursor, name: string): SavedVariable {
   return { kind: 'for', name, value, limit, step, line };
 }
 
-function readSystem(cursor: Cursor): Omit<SystemDirective, 'start' | 'end'> {
+function readSystem(cursor: Cursor): Pick<SystemDirective, 'name' | 'value'> {
   const name = cursor.need(/[A-Z][A-Z0-9_]*/, 'the name of a system variable')[0].toUpperCase();
   const variable = systemVariable(name);
   const nameStart = cursor.at - name.length;
@@ -396,9 +368,7 @@ function readSystem(cursor: Cursor): Omit<SystemDirective, 'start' | 'end'> {
     );
   }
   cursor.need(/=/, '=');
-  const value = readSystemValue(cursor, name, variable.size);
-  cursor.end();
-  return { kind: 'system', name, value };
+  return { name, value: readSystemValue(cursor, name, variable.size) };
 }
 
 function systemVariableHelp(name: string): string {
@@ -431,7 +401,7 @@ function readSystemValue(cursor: Cursor, name: string, size: number): SystemDire
   return size === 1 ? Uint8Array.of(value) : Uint8Array.of(value & 255, value >> 8);
 }
 
-function readDisplay(cursor: Cursor): { kind: 'display'; rows: Uint8Array[] } {
+function readDisplay(cursor: Cursor): Uint8Array[] {
   const firstEnd = cursor.text.indexOf('\n');
   if (firstEnd < 0) cursor.fail('the rows of the display and .end are missing', undefined, 0);
   if (cursor.take(/\S/) !== undefined)
@@ -464,16 +434,16 @@ function readDisplay(cursor: Cursor): { kind: 'display'; rows: Uint8Array[] } {
       );
     start = end + 1;
   }
-  return { kind: 'display', rows };
+  cursor.at = cursor.text.length;
+  return rows;
 }
 
-function readRaw(cursor: Cursor): Omit<RawDirective, 'start' | 'end'> {
-  const area = (cursor.take(/(display|variables|after)\b/)?.[1].toLowerCase() ??
-    'program') as RawDirective['area'];
+function readRaw(cursor: Cursor): Pick<RawDirective, 'area' | 'bytes'> {
+  const area = cursor.take(/(display|variables|after)\b/)?.[1].toLowerCase() ?? 'program';
   const start = cursor.at;
-  const bytes = readHexBytes(cursor.text.slice(start));
-  if (bytes === undefined) {
+  const bytes =
+    readHexBytes(cursor.text.slice(start)) ??
     cursor.fail('bytes of two hex digits belong here', 'write .raw 40 01 05', start);
-  }
-  return { kind: 'raw', area, bytes: Uint8Array.from(bytes as number[]) };
+  cursor.at = cursor.text.length;
+  return { area: area as RawDirective['area'], bytes: Uint8Array.from(bytes) };
 }
