@@ -7,7 +7,7 @@ import { baseVariable } from '../../grammar/visit.js';
 import { numberOfDecimal } from '../machine/arithmetic/decimal.js';
 import { PI, power, squareRoot } from '../machine/arithmetic/functions.js';
 import { add, divide, multiply } from '../machine/arithmetic/operations.js';
-import { unicodeOfCode } from '../machine/characters.js';
+import { textOfCodes } from '../machine/characters.js';
 import { DISPLAY_COLUMNS } from '../machine/memory-map.js';
 import { LARGEST_NUMBER } from '../machine/numbers.js';
 import { addressOf } from '../machine/system-variables.js';
@@ -394,8 +394,7 @@ function rising(of: (value: number) => number, found: NumberRange, floor: number
 
 /** The value of a text of digits alone; others are worked out when the program runs. */
 function valueOfDigits(codes: Uint8Array): NumberRange {
-  let text = '';
-  for (const code of codes) text += unicodeOfCode(code) ?? '?';
+  const text = textOfCodes(codes);
   if (/^-?\d{1,9}$/.test(text)) return range(Number(text));
   if (!/^-?(\d{1,9}\.?\d{0,9}|\.\d{1,9})$/.test(text)) return ANY_NUMBER;
   const magnitude = numberOfDecimal(text.replace('-', ''));

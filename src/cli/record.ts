@@ -17,7 +17,17 @@ import {
 import type { TapeProgram } from '../tape/writing/tape-bytes.js';
 import { cleanAtEnd, turn } from './common/ending.js';
 import { loadProgram, noteNoLines, type Program } from './common/input.js';
-import { besides, CannotAsk, NO, nameOf, openWhole, placeOf, print, tell } from './common/io.js';
+import {
+  besides,
+  CannotAsk,
+  keepApart,
+  NO,
+  nameOf,
+  openWhole,
+  placeOf,
+  print,
+  tell,
+} from './common/io.js';
 import {
   allOption,
   anywayOption,
@@ -134,12 +144,7 @@ async function record(inputs: string[], options: Options): Promise<void> {
   }
   const output = options.output ?? (options.play ? undefined : besides(inputs[0], '.wav'));
   const inJson = options.format === 'json';
-  if (inJson && output === '-') {
-    throw new CannotAsk(
-      'the sound and the JSON cannot both go to standard output',
-      'give -o a file',
-    );
-  }
+  keepApart('the sound', output, options.format);
   const loaded: Loaded[] = [];
   for (const input of inputs) loaded.push(await load(input, options));
   const programs = loaded.flatMap(({ tape }) => (tape === undefined ? [] : [tape]));

@@ -18,7 +18,17 @@ import {
 } from '../tape/telling/doubt-text.js';
 import { ClosePicker, drawRecovery, worstPlace } from '../tape/telling/draw-recovery.js';
 import { type VotedProgram, voteBetween } from '../tape/voting/takes.js';
-import { besides, CannotAsk, NO, nameOf, placeOf, print, tell, writeBytes } from './common/io.js';
+import {
+  besides,
+  CannotAsk,
+  keepApart,
+  NO,
+  nameOf,
+  placeOf,
+  print,
+  tell,
+  writeBytes,
+} from './common/io.js';
 import {
   allOption,
   anywayOption,
@@ -88,12 +98,7 @@ async function recover(files: string[], options: Options): Promise<void> {
       'give a file',
     );
   }
-  if (options.output === '-' && options.format === 'json') {
-    throw new CannotAsk(
-      'the image and the JSON cannot both go to standard output',
-      'give -o a file',
-    );
-  }
+  keepApart('the image', options.output, options.format);
   const { channel, partial } = options;
   const takes: Recovery[] = [];
   const sounds = [...files];

@@ -5,7 +5,7 @@ import { areasOf } from '../image/areas.js';
 import { PROGRAM_START } from '../machine/memory-map.js';
 import { secondsOnTape } from '../tape/writing/record.js';
 import { loadListing, noteNoLines, type Program } from './common/input.js';
-import { besides, CannotAsk, placeOf, print, tell, writeBytes } from './common/io.js';
+import { besides, CannotAsk, keepApart, placeOf, print, tell, writeBytes } from './common/io.js';
 import {
   allOption,
   anywayOption,
@@ -58,12 +58,7 @@ function tokenise(path: string, options: Options): void {
       'give a file with -o',
     );
   }
-  if (output === '-' && options.format === 'json') {
-    throw new CannotAsk(
-      'the image and the JSON cannot both go to standard output',
-      'give -o a file',
-    );
-  }
+  keepApart('the image', output, options.format);
   if (image !== undefined) writeBytes(output, image);
   const checked = image === undefined ? undefined : check(program);
   const verdict = checked?.budget.verdict ?? verdictFor(program);

@@ -3,7 +3,7 @@ import type { Line, Span } from '../../grammar/tree.js';
 import { constantOf } from '../listing/constants.js';
 import { NAMING_A_LINE } from '../listing/renumber.js';
 import { firstIndex } from '../listing/search.js';
-import type { Snapshot } from './snapshot.js';
+import { onceFor, type Snapshot } from './snapshot.js';
 
 export interface LineTarget extends Span {
   readonly number: number;
@@ -13,17 +13,8 @@ export interface LineTarget extends Span {
   readonly word: string;
 }
 
-const known = new WeakMap<Snapshot, readonly LineTarget[]>();
-
-/** All of them, in the order of the text; worked out once for a snapshot. */
-export function lineTargetsOf(snapshot: Snapshot): readonly LineTarget[] {
-  let found = known.get(snapshot);
-  if (found === undefined) {
-    found = collect(snapshot);
-    known.set(snapshot, found);
-  }
-  return found;
-}
+/** All of them, in the order of the text. */
+export const lineTargetsOf: (snapshot: Snapshot) => readonly LineTarget[] = onceFor(collect);
 
 function collect({ listing, text, names }: Snapshot): LineTarget[] {
   const targets: LineTarget[] = [];

@@ -10,7 +10,7 @@ import { baseVariable } from '../../grammar/visit.js';
 import { type Name, nameOfVariable } from '../analysis/names.js';
 import { charactersText } from '../listing/print.js';
 import { sharedName } from '../machine/variables.js';
-import type { Snapshot } from './snapshot.js';
+import { onceFor, type Snapshot } from './snapshot.js';
 
 export interface Occurrence extends Span {
   readonly name: Name;
@@ -26,14 +26,8 @@ export interface Occurrences {
   readonly hidden: ReadonlySet<Name>;
 }
 
-const known = new WeakMap<Snapshot, Occurrences>();
-
-/** The occurrences of every variable; worked out once for a snapshot. */
-export function occurrencesOf(snapshot: Snapshot): Occurrences {
-  const found = known.get(snapshot) ?? new Collector(snapshot).collect();
-  known.set(snapshot, found);
-  return found;
-}
+/** The occurrences of every variable. */
+export const occurrencesOf = onceFor((snapshot): Occurrences => new Collector(snapshot).collect());
 
 /** The variable that stands at an offset, or ends right there. */
 export function occurrenceAt(snapshot: Snapshot, offset: number): Occurrence | undefined {

@@ -34,7 +34,8 @@ export class Snapshot {
   private names_?: ProgramNames;
   private program_?: Program;
   private lint_?: LintResult;
-  private settled = false;
+  /** Is what the linter says by now all that it would say? */
+  isSettled = false;
 
   constructor(
     readonly text: string,
@@ -62,9 +63,9 @@ export class Snapshot {
   /** What the linter says in full; undefined while the listing is broken. */
   get lint(): LintResult | undefined {
     if (this.broken) return undefined;
-    if (!this.settled)
+    if (!this.isSettled)
       this.lint_ = lintAnalysed(this.text, this.program, { ram: this.options.ram });
-    this.settled = true;
+    this.isSettled = true;
     return this.lint_;
   }
 
@@ -76,14 +77,9 @@ export class Snapshot {
     if (this.broken) return undefined;
     if (this.lint_ === undefined) {
       this.lint_ = lintAnalysed(this.text, withoutCourses(this.program), { ram: this.options.ram });
-      this.settled = this.lint_.budget.verdict.kind !== 'may run';
+      this.isSettled = this.lint_.budget.verdict.kind !== 'may run';
     }
     return this.lint_;
-  }
-
-  /** Is what the linter says by now all that it would say? */
-  get isSettled(): boolean {
-    return this.settled;
   }
 
   /** The line, directive or comment that an offset stands in or right behind. */
@@ -98,4 +94,16 @@ export class Snapshot {
     const item = this.itemAt(offset);
     return item?.kind === 'line' ? item : undefined;
   }
+}
+
+/** An answer that is worked out when a snapshot is first asked for it, and then kept with it. */
+export function onceFor<Answer extends object>(
+  work: (snapshot: Snapshot) => Answer,
+): (snapshot: Snapshot) => Answer {
+  const known = new WeakMap<Snapshot, Answer>();
+  return (snapshot) => {
+    const found = known.get(snapshot) ?? work(snapshot);
+    known.set(snapshot, found);
+    return found;
+  };
 }

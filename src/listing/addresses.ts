@@ -1,7 +1,14 @@
 /** Addresses that a program names as constants: for USR, POKE and PEEK. Read from stored codes. */
 
 import { numberOfDecimal } from '../machine/arithmetic/decimal.js';
-import { KEYWORD_CODES, NUMBER_MARKER, QUOTE, REM, unicodeOfCode } from '../machine/characters.js';
+import {
+  KEYWORD_CODES,
+  NUMBER_MARKER,
+  QUOTE,
+  REM,
+  textOfCodes,
+  unicodeOfCode,
+} from '../machine/characters.js';
 import { decodeNumber } from '../machine/numbers.js';
 import { closingQuote, endOfPiece, findPiece } from '../machine/stored-codes.js';
 
@@ -35,8 +42,8 @@ function constantAt(codes: Uint8Array, at: number): number | undefined {
   if (codes[at] === VAL && codes[at + 1] === QUOTE) {
     const end = closingQuote(codes, at + 1);
     if (end < 0 || end - at > LONGEST_ADDRESS) return undefined;
-    const text = Array.from(codes.subarray(at + 2, end), (code) => unicodeOfCode(code) ?? '?');
-    return /^\d+$/.test(text.join('')) ? numberOfDecimal(text.join('')) : undefined;
+    const text = textOfCodes(codes.subarray(at + 2, end));
+    return /^\d+$/.test(text) ? numberOfDecimal(text) : undefined;
   }
   for (let end = at; end < at + LONGEST_ADDRESS && end < codes.length; end++) {
     if (codes[end] === NUMBER_MARKER && end > at) return decodeNumber(codes, end + 1);

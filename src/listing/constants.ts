@@ -3,7 +3,7 @@ import type { BinaryOperator, Expression } from '../../grammar/tree.js';
 import { numberOfDecimal } from '../machine/arithmetic/decimal.js';
 import { PI } from '../machine/arithmetic/functions.js';
 import { add, divide, multiply, subtract } from '../machine/arithmetic/operations.js';
-import { unicodeOfCode } from '../machine/characters.js';
+import { textOfCodes } from '../machine/characters.js';
 
 /**
  * The number that an expression gives whenever it is worked out, or undefined where that hangs on
@@ -56,7 +56,7 @@ function called(name: string, argument: Expression): number | undefined {
   if (argument.kind === 'string') {
     if (name === 'CODE') return argument.codes[0] ?? 0;
     if (name !== 'VAL') return undefined;
-    const text = Array.from(argument.codes, (code) => unicodeOfCode(code) ?? '?').join('');
+    const text = textOfCodes(argument.codes);
     const value = /^(?:\d+\.?\d*|\.\d+)(?:E[+-]?\d+)?$/.test(text) ? numberOfDecimal(text) : NaN;
     return Number.isNaN(value) ? undefined : value;
   }

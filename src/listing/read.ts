@@ -12,7 +12,15 @@ import {
   type ListingToken,
   Tokens,
 } from '../../grammar/tokens.js';
-import type { Directive, Item, Line, Listing, Problem, Statement } from '../../grammar/tree.js';
+import type {
+  Directive,
+  Item,
+  Line,
+  Listing,
+  Problem,
+  Span,
+  Statement,
+} from '../../grammar/tree.js';
 import type { NumberMaking } from '../machine/arithmetic/decimal.js';
 import { sameBytes } from '../machine/bytes.js';
 import { codeOfUnicode } from '../machine/characters.js';
@@ -387,84 +395,67 @@ function problemsOf({ problems, strange, unchecked }: Tokeniser): Problem[] {
 
 /** The listing of pieces in the order of the text, with what is wrong only among them. */
 export function joinPieces(text: string, items: Item[], diagnostics: Diagnostic[]): ReadListing {
-  return { text, ...new Joining(items, diagnostics).join() };
+  const report = (severity: Diagnostic['severity'], problem: Problem): void => {
+    diagnostics.push({ severity, ...problem });
+  };
+  const lines = items.filter((item) => item.kind === 'line');
+  const directives = items.filter(
+    (item): item is Directive => item.kind !== 'line' && item.kind !== 'comment',
+  );
+  const asWritten = checkDirectives(directives, (problem) => report('error', problem));
+  checkNumbers(lines, asWritten, report);
+  const stored = asWritten ? lines : inOrder(lines, report);
+  diagnostics.sort((a, b) => a.start - b.start);
+  const listing = { items, lines: stored, isWhole: !hasErrors(diagnostics) };
+  return { text, listing, diagnostics };
 }
 
-class Joining {
-  constructor(
-    private readonly items: Item[],
-    private readonly diagnostics: Diagnostic[],
-  ) {}
+type Report = (severity: Diagnostic['severity'], problem: Problem) => void;
 
-  join(): Omit<ReadListing, 'text'> {
-    const { items, diagnostics } = this;
-    const lines = items.filter((item) => item.kind === 'line');
-    const directives = items.filter(
-      (item): item is Directive => item.kind !== 'line' && item.kind !== 'comment',
-    );
-    const asWritten = checkDirectives(directives, (problem) => this.report('error', problem));
-    const [lowest, highest] = asWritten ? [0, HIGHEST_STORED_LINE] : [LOWEST_LINE, HIGHEST_LINE];
-    for (const line of lines) this.checkNumber(line, lowest, highest);
-    const stored = asWritten ? lines : this.inOrder(lines);
-    diagnostics.sort((a, b) => a.start - b.start);
-    const isWhole = !hasErrors(diagnostics);
-    return { listing: { items, lines: stored, isWhole }, diagnostics };
-  }
+/** Where a line's number stands. */
+const spanOfNumber = ({ start, number }: Line): Span => ({
+  start,
+  end: start + String(number).length,
+});
 
-  private report(severity: Diagnostic['severity'], problem: Problem): void {
-    this.diagnostics.push({ severity, ...problem });
-  }
-
-  private checkNumber({ number, start }: Line, lowest: number, highest: number): void {
-    if (number >= lowest && number <= highest) return;
-    this.report('error', {
-      start,
-      end: start + String(number).length,
+function checkNumbers(lines: readonly Line[], asWritten: boolean, report: Report): void {
+  const [lowest, highest] = asWritten ? [0, HIGHEST_STORED_LINE] : [LOWEST_LINE, HIGHEST_LINE];
+  for (const line of lines) {
+    if (line.number >= lowest && line.number <= highest) continue;
+    report('error', {
+      ...spanOfNumber(line),
       rule: 'line-number',
-      message: `${shortNumber(number)} cannot be a line number`,
+      message: `${shortNumber(line.number)} cannot be a line number`,
       why: `the machine takes ${lowest} to ${highest}`,
       help: 'renumber the line',
     });
   }
+}
 
-  /** Lines sorted by number, with what is wrong with the numbers reported. */
-  private inOrder(lines: Line[]): Line[] {
-    let ordered = true;
-    let highest = -1;
-    for (const line of lines) {
-      const end = line.start + String(line.number).length;
-      if (line.number < highest && ordered) {
-        ordered = false;
-        this.report('warning', {
-          start: line.start,
-          end,
-          rule: 'line-order',
-          message: `line ${line.number} stands after line ${highest}`,
-          why: 'the machine keeps its lines in the order of their numbers, and so will the image',
-          help: '`listwright format` puts them in order',
-        });
-      }
-      highest = Math.max(highest, line.number);
-    }
-    const sorted = ordered ? lines : [...lines].sort((a, b) => a.number - b.number);
-    this.reportRepeats(sorted);
-    return sorted;
+/** Lines sorted by number, with what is wrong with the numbers reported. */
+function inOrder(lines: Line[], report: Report): Line[] {
+  const late = lines.findIndex(({ number }, at) => at > 0 && number < lines[at - 1].number);
+  if (late > 0) {
+    report('warning', {
+      ...spanOfNumber(lines[late]),
+      rule: 'line-order',
+      message: `line ${lines[late].number} stands after line ${lines[late - 1].number}`,
+      why: 'the machine keeps its lines in the order of their numbers, and so will the image',
+      help: '`listwright format` puts them in order',
+    });
   }
-
-  private reportRepeats(sorted: readonly Line[]): void {
-    for (let at = 1; at < sorted.length; at++) {
-      const { number, start } = sorted[at];
-      if (number !== sorted[at - 1].number) continue;
-      this.report('error', {
-        start,
-        end: start + String(number).length,
-        rule: 'line-twice',
-        message: `there are two lines ${shortNumber(number)}`,
-        why: 'the machine would keep only the one typed last',
-        help: 'delete one of them, or give it another number',
-      });
-    }
+  const sorted = late < 0 ? lines : [...lines].sort((a, b) => a.number - b.number);
+  for (let at = 1; at < sorted.length; at++) {
+    if (sorted[at].number !== sorted[at - 1].number) continue;
+    report('error', {
+      ...spanOfNumber(sorted[at]),
+      rule: 'line-twice',
+      message: `there are two lines ${shortNumber(sorted[at].number)}`,
+      why: 'the machine would keep only the one typed last',
+      help: 'delete one of them, or give it another number',
+    });
   }
+  return sorted;
 }
 
 function shortNumber(number: number): string {

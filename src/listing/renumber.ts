@@ -12,7 +12,7 @@ import type {
 } from '../../grammar/tree.js';
 import { withoutBrackets } from '../../grammar/visit.js';
 import { numberOfDecimal } from '../machine/arithmetic/decimal.js';
-import { KEYWORD_CODES, unicodeOfCode } from '../machine/characters.js';
+import { KEYWORD_CODES, textOfCodes } from '../machine/characters.js';
 import { lineSize } from '../machine/image-layout.js';
 import { HIGHEST_LINE, PROGRAM_START } from '../machine/memory-map.js';
 import { encodeNumber } from '../machine/numbers.js';
@@ -223,7 +223,7 @@ class Renumbering {
       this.edits.push({
         start: digits.start,
         end: digits.end,
-        text: `"${this.newNumber(numberOfDecimal(charactersOf(digits)))}"`,
+        text: `"${this.newNumber(numberOfDecimal(textOfCodes(digits.codes)))}"`,
       });
     } else this.followConstant(target, word);
   }
@@ -354,12 +354,9 @@ function holdsLiteral(expression: Expression): boolean {
   return false;
 }
 
-const charactersOf = ({ codes }: StringLiteral): string =>
-  Array.from(codes, (code) => unicodeOfCode(code) ?? '?').join('');
-
 function isDigits(argument: Expression): boolean {
   const plain = withoutBrackets(argument);
-  return plain.kind === 'string' && /^\d+$/.test(charactersOf(plain));
+  return plain.kind === 'string' && /^\d+$/.test(textOfCodes(plain.codes));
 }
 
 /** Is there a GOTO or the like outside strings and REM? */

@@ -103,6 +103,10 @@ export function codesOfText(text: string): Uint8Array {
   });
 }
 
+/** A character for each code; `?` for one that has none of its own. */
+export const textOfCodes = (codes: Uint8Array): string =>
+  Array.from(codes, (code) => unicodeOfCode(code) ?? '?').join('');
+
 /**
  * The names of the graphics for a keyboard without Unicode, by the quarters that are lit
  * (upper left, upper right, lower left, lower right) or the half that is grey. Our own names.

@@ -2,7 +2,7 @@
 
 import type { Listing } from '../../grammar/tree.js';
 import { makingOf } from '../listing/directives.js';
-import { count, statementText } from '../listing/print.js';
+import { count, shortened, statementText } from '../listing/print.js';
 import { ramText } from '../machine/ram-size.js';
 import type { AreaBudget, Budget } from './budget.js';
 import { type Room, type Verdict, verdictText } from './verdict.js';
@@ -73,9 +73,7 @@ function lineRows(budget: Budget, listing: Listing, most: number): string[] {
   const widest = rows[0]?.bytes ?? 0;
   const making = makingOf(listing.items);
   const shown = rows.map(({ number, bytes, hidden, codes }) => {
-    const text = [...statementText(codes, making).split('\n')[0]];
-    const short =
-      text.length > TEXT_WIDTH ? `${text.slice(0, TEXT_WIDTH - 1).join('')}…` : text.join('');
+    const short = shortened(statementText(codes, making), TEXT_WIDTH);
     return `${columns(number, bytes, hidden)}  ${bar(bytes, bytes, widest).padEnd(BAR_WIDTH)}  ${short}`;
   });
   const bytes = budget.lines.reduce((sum, line) => sum + line.bytes, 0);

@@ -56,6 +56,13 @@ export interface Verdict {
   readonly basis: Basis;
 }
 
+/** So much of the RAM has to be left before savings are no longer worth a line each. */
+const ENOUGH_LEFT = 1 / 10;
+
+/** Is so little room left, or none, that each saving may be wanted? */
+export const isShortOfRoom = ({ kind, spare, ram }: Verdict): boolean =>
+  kind !== 'runs' || spare.worst < ram * ENOUGH_LEFT;
+
 /** The verdict for RAM of which so many bytes are needed at least and at most. */
 export function room(ram: number, { low, high }: Needs): Room {
   const verdict = high <= ram ? 'fits' : low > ram ? 'does not fit' : 'tight';

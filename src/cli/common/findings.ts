@@ -10,11 +10,8 @@ import {
   showDiagnostics,
 } from '../../listing/diagnostics.js';
 import { ramText } from '../../machine/ram-size.js';
-import { type Verdict, verdictText } from '../../memory/verdict.js';
+import { isShortOfRoom, type Verdict, verdictText } from '../../memory/verdict.js';
 import { count, shortList } from './show.js';
-
-/** So much of the RAM has to be left before savings are no longer worth a line each. */
-const ENOUGH_LEFT = 1 / 10;
 
 export interface Shown {
   readonly source: Source;
@@ -57,11 +54,6 @@ export function findingsText(shown: Shown, options: ShowOptions, paint: Paint): 
 
 function withRule(diagnostic: Diagnostic): Diagnostic {
   return { ...diagnostic, message: `${diagnostic.message} [${diagnostic.rule}]` };
-}
-
-/** Is so little room left, or none, that each saving may be wanted? */
-export function isShortOfRoom({ kind, spare, ram }: Verdict): boolean {
-  return kind !== 'runs' || spare.worst < ram * ENOUGH_LEFT;
 }
 
 function savingsLines(

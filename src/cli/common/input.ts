@@ -66,7 +66,7 @@ export async function loadProgram(path: string, options: InputOptions = {}): Pro
     (utf8Text(bytes) === undefined && looksLikeImage(bytes)) ||
     options.salvage
   ) {
-    return fromImage(path, bytes, options);
+    return programOfImage(path, bytes, 'image', nameOfFile(path), undefined, options);
   }
   return programOfText(path, decodeText(path, bytes), options);
 }
@@ -137,10 +137,6 @@ export function noteNoLines({ kind, listing, diagnostics }: Program): Diagnostic
       help: 'a line is a number and a statement, as in 10 PRINT "OAK"',
     },
   ];
-}
-
-function fromImage(path: string, bytes: Uint8Array, options: InputOptions): Program {
-  return programOfImage(path, bytes, 'image', nameOfFile(path), undefined, options);
 }
 
 function programOfImage(

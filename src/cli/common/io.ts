@@ -219,41 +219,31 @@ export function openWhole(path: string): WholeFile {
     if (!special) rmSync(temporary, { force: true });
     settled();
   };
-  try {
+  const orAbandon = (work: () => void): void => {
+    try {
+      work();
+    } catch (error) {
+      abandon();
+      fail(error);
+    }
+  };
+  orAbandon(() => {
     settled = cleanAtEnd(abandon);
     descriptor = openSync(temporary, special ? 'w' : 'wx');
-  } catch (error) {
-    abandon();
-    fail(error);
-  }
+  });
   return {
-    write(bytes) {
-      try {
-        writeAll(descriptor, bytes);
-      } catch (error) {
-        abandon();
-        fail(error);
-      }
-    },
-    begin(bytes) {
-      try {
+    write: (bytes) => orAbandon(() => writeAll(descriptor, bytes)),
+    begin: (bytes) =>
+      orAbandon(() => {
         if (!special) writeSync(descriptor, bytes, 0, bytes.length, 0);
-      } catch (error) {
-        abandon();
-        fail(error);
-      }
-    },
-    finish() {
-      try {
+      }),
+    finish: () =>
+      orAbandon(() => {
         closeSync(descriptor);
         descriptor = -1;
         if (!special) renameSync(temporary, real);
         settled();
-      } catch (error) {
-        abandon();
-        fail(error);
-      }
-    },
+      }),
     abandon,
   };
 }
@@ -320,6 +310,12 @@ export function writeBytes(path: string, bytes: Uint8Array | string): void {
   const file = openWhole(path);
   file.write(typeof bytes === 'string' ? Buffer.from(bytes) : bytes);
   file.finish();
+}
+
+/** Throws CannotAsk where a result and the JSON about it would both go to standard output. */
+export function keepApart(result: string, output: string | undefined, format: string): void {
+  if (output !== '-' || format !== 'json') return;
+  throw new CannotAsk(`${result} and the JSON cannot both go to standard output`, 'give -o a file');
 }
 
 /** Prints what is said of something, safe to show: to standard output, with a last newline. */

@@ -2,6 +2,7 @@
 import { type Diagnostic, DiagnosticSeverity, DiagnosticTag } from 'vscode-languageserver-types';
 import type { Finding } from '../../lint/rule.js';
 import type { Diagnostic as ReadingError, Severity } from '../../listing/diagnostics.js';
+import { isShortOfRoom } from '../../memory/verdict.js';
 import type { Snapshot } from '../snapshot.js';
 
 export const SOURCE = 'listwright';
@@ -32,7 +33,8 @@ const UNNECESSARY = new Set([
  * `fixes`.
  */
 export function findings(snapshot: Snapshot, options: FindingsOptions = {}): Diagnostic[] {
-  const saves = savingsMatter(snapshot);
+  const { lintByNow: lint } = snapshot;
+  const saves = lint !== undefined && isShortOfRoom(lint.budget.verdict);
   return allFindings(snapshot)
     .filter((finding) => saves || !isSaving(finding))
     .map((finding) => diagnosticOf(snapshot, finding, options));
@@ -66,13 +68,6 @@ export function allFindings(snapshot: Snapshot): readonly AnyFinding[] {
   const { lintByNow: lint, diagnostics } = snapshot;
   if (lint === undefined) return diagnostics;
   return [...diagnostics, ...lint.findings].sort((a, b) => a.start - b.start || a.end - b.end);
-}
-
-/** Does the program not fit, or is it within a tenth of the RAM of not fitting? */
-function savingsMatter({ lintByNow: lint }: Snapshot): boolean {
-  if (lint === undefined) return false;
-  const { kind, spare, ram } = lint.budget.verdict;
-  return kind !== 'runs' || spare.worst < ram / 10;
 }
 
 const isSaving = (finding: Partial<Finding>): boolean =>

@@ -1,7 +1,7 @@
 /** The parts of a listing: what is said of the whole, the main program, and each subroutine. */
 import { type DocumentSymbol, SymbolKind } from 'vscode-languageserver-types';
 import type { Comment, Item, Line } from '../../../grammar/tree.js';
-import { remText } from '../../listing/print.js';
+import { remText, shortened } from '../../listing/print.js';
 import type { Snapshot } from '../snapshot.js';
 
 /** Longest name of a part, in characters. */
@@ -105,11 +105,5 @@ function commentBefore(items: readonly Item[], line: Line): string | undefined {
   return spoken && short(spoken.text);
 }
 
-function short(text: string): string | undefined {
-  const trimmed = text.trim();
-  if (trimmed === '') return undefined;
-  const characters = [...trimmed];
-  return characters.length > LONGEST_NAME
-    ? `${characters.slice(0, LONGEST_NAME - 1).join('')}…`
-    : trimmed;
-}
+const short = (text: string): string | undefined =>
+  shortened(text.trim(), LONGEST_NAME) || undefined;

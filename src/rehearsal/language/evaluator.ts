@@ -7,11 +7,11 @@ import type { Binary, BinaryOperator, Call, Expression, Variable } from '../../.
 import { numberText } from '../../machine/arithmetic/digits.js';
 import { PI } from '../../machine/arithmetic/functions.js';
 import { add, multiply, subtract } from '../../machine/arithmetic/operations.js';
-import { unicodeOfCode } from '../../machine/characters.js';
+import { textOfCodes } from '../../machine/characters.js';
 import { RAM_START } from '../../machine/memory-map.js';
 import { timeOfProduct, timeOfQuotient, timeOfSum } from '../../machine/timing.js';
 import { halt, report } from '../halt.js';
-import { PLACES } from '../state/memory.js';
+import { AT } from '../state/memory.js';
 import type { Model } from '../state/model.js';
 import { codesOf, putNumber } from '../state/output.js';
 import { notFound, type Slot, type Variables } from '../state/variables.js';
@@ -356,9 +356,9 @@ export class Evaluator {
   private random(): NumberCode {
     const { memory } = this.model;
     return () => {
-      const seed = memory.word(PLACES.seed);
+      const seed = memory.word(AT.SEED);
       const next = ((RND_FACTOR * (seed + 1)) % RND_MODULUS) - 1;
-      memory.setWord(PLACES.seed, next);
+      memory.setWord(AT.SEED, next);
       return next / RND_RANGE;
     };
   }
@@ -477,6 +477,5 @@ const BYTES = new TextDecoder('latin1');
 /** A few characters of a text, for a message. */
 function shown(text: Uint8Array): string {
   if (text.length === 0) return 'it is empty';
-  const start = Array.from(text.subarray(0, 20), (code) => unicodeOfCode(code) ?? '?').join('');
-  return `"${start}${text.length > 20 ? '…' : ''}"`;
+  return `"${textOfCodes(text.subarray(0, 20))}${text.length > 20 ? '…' : ''}"`;
 }

@@ -12,6 +12,7 @@ import {
   KEYWORDS,
   QUOTE,
   SPACE,
+  textOfCodes,
   unicodeOfCode,
 } from '../../machine/characters.js';
 import { encodeNumber } from '../../machine/numbers.js';
@@ -128,8 +129,8 @@ const DIGITS_AND_E = /^(\d*\.?\d*)(?:E[+-]*\d*)?/;
 const USUAL = /^(\d+\.?\d*|\.\d+)(E[+-]?\d+)?$/;
 
 function numberAt(codes: Uint8Array, start: number): Piece | undefined {
-  const rest = Array.from(codes.subarray(start, start + 60), (code) => unicodeOfCode(code) ?? '?');
-  const [text] = DIGITS_AND_E.exec(rest.join('').replaceAll(/[^\x20-\x7e]/gu, '?'))!;
+  const rest = textOfCodes(codes.subarray(start, start + 60));
+  const [text] = DIGITS_AND_E.exec(rest.replaceAll(/[^\x20-\x7e]/gu, '?'))!;
   if (text === '' || text.startsWith('E')) return undefined;
   const end = start + text.length;
   return { text: USUAL.test(text) ? text : unusual(text), end };

@@ -1,4 +1,5 @@
 /** Where a rehearsal's time went, by line: in words, and as a chart. */
+import { shortened } from '../../listing/print.js';
 import { rect, svgFile, text } from '../../markup/svg.js';
 import type { LineTime } from '../rehearsal.js';
 
@@ -11,13 +12,6 @@ const BAR = 24;
 const TEXT_WIDTH = 30;
 
 const secondsText = (seconds: number): string => `${seconds.toFixed(seconds < 10 ? 2 : 1)} s`;
-
-const cut = (statement: string, width: number): string => {
-  const characters = [...statement.split('\n')[0]];
-  return characters.length > width
-    ? `${characters.slice(0, width - 1).join('')}…`
-    : characters.join('');
-};
 
 /** The lines that took the most time, the longest first. */
 function longestFirst(lines: readonly ProfiledLine[]): ProfiledLine[] {
@@ -34,7 +28,7 @@ export function profileText(lines: readonly ProfiledLine[], most: number): strin
   const rows = sorted.slice(0, most).map(({ line, runs, seconds, statement }) => {
     const part = seconds / whole;
     const bar = '█'.repeat(Math.max(1, Math.round(part * BAR))).padEnd(BAR);
-    return `${String(line).padStart(5)}${String(runs).padStart(9)}${secondsText(seconds).padStart(11)}${`${Math.round(100 * part)} %`.padStart(7)}  ${bar}  ${cut(statement, TEXT_WIDTH)}`;
+    return `${String(line).padStart(5)}${String(runs).padStart(9)}${secondsText(seconds).padStart(11)}${`${Math.round(100 * part)} %`.padStart(7)}  ${bar}  ${shortened(statement, TEXT_WIDTH)}`;
   });
   const head = `${'line'.padStart(5)}${'runs'.padStart(9)}${'time'.padStart(11)}${'part'.padStart(7)}`;
   const more = sorted.length - most;
@@ -61,7 +55,9 @@ export function profileChart(lines: readonly ProfiledLine[], title: string): str
     const width = Math.max(1, ((WIDTH - LABEL - RIGHT) * seconds) / longest);
     const words = `${secondsText(seconds)}, ${Math.round((100 * seconds) / whole)} %, ${runs} times`;
     return [
-      text(16, y + 15, `${line} ${cut(statement, LABEL_WIDTH)}`, { 'font-family': 'monospace' }),
+      text(16, y + 15, `${line} ${shortened(statement, LABEL_WIDTH)}`, {
+        'font-family': 'monospace',
+      }),
       rect(LABEL, y + 3, width, ROW - 6, { fill: '#2f6690' }),
       text(LABEL + width + 8, y + 15, words),
     ];
