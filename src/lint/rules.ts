@@ -1,7 +1,9 @@
 /** The registry of rules: a rule is one file in rules/ and one line here. */
 import type { Rule } from './rule.js';
+import { andOrNumber } from './rules/and-or-number.js';
 import { argumentRange } from './rules/argument-range.js';
 import { arrayExtent } from './rules/array-size.js';
+import { chainedEquals } from './rules/chained-equals.js';
 import { copiedVariable } from './rules/copied-variable.js';
 import { dimDiscardsString } from './rules/dim-discards-string.js';
 import { divisionByZero } from './rules/division-by-zero.js';
@@ -53,6 +55,8 @@ export const RULES: readonly Rule[] = [
   pastTheDisplay,
   divisionByZero,
   numberEquality,
+  andOrNumber,
+  chainedEquals,
   dimDiscardsString,
   loopVariableSet,
   saveLast,

@@ -161,6 +161,36 @@ const TABLE: Record<string, Examples> = {
       ['10 PRINT 1/NOT PI', '1:12'],
     ],
   },
+  'and-or-number': {
+    accepted: [
+      '10 INPUT A|20 IF A=1 OR A=2 THEN STOP',
+      '10 INPUT A|20 INPUT B|30 IF A=1 OR B THEN STOP',
+      '10 INPUT A|20 LET B=5 AND A=1|30 PRINT B',
+      '10 INPUT A$|20 PRINT "OAK" AND A$="Y"',
+    ],
+    rejected: [
+      ['10 INPUT A|20 IF A=1 OR 2 THEN STOP', '2:7'],
+      ['10 INPUT A|20 IF (A=1 OR 2 OR 3) AND A<9 THEN STOP', '2:8'],
+      ['10 INPUT A|20 IF A>1 AND VAL "5" THEN STOP', '2:7'],
+      ['10 PRINT PEEK 16421 AND 128', '1:10'],
+      ['10 INPUT A|20 PRINT A OR -1', '2:10'],
+    ],
+  },
+  'chained-equals': {
+    accepted: [
+      '10 INPUT X|20 LET F=X=3|30 IF F THEN STOP',
+      '10 INPUT X|20 LET F=X=3|30 PRINT 8*F;NOT F',
+      '10 INPUT X|20 LET F=X=3|30 IF F=1 THEN STOP',
+      '10 INPUT X|20 LET F=(X=3)|30 PRINT F',
+      '10 INPUT X|20 LET F=X+1=3|30 PRINT F',
+      '10 INPUT A$|20 LET F=A$="Y"|30 PRINT F',
+    ],
+    rejected: [
+      ['10 LET A=B=0|20 PRINT A;B', '1:10'],
+      ['10 LET B=2|20 LET A=B=0|30 PRINT A;B', '2:10'],
+      ['10 DIM A(3)|20 LET A(1)=B=0', '2:13'],
+    ],
+  },
   'dim-discards-string': {
     accepted: ['10 DIM A$(5)|20 LET A$="OAK"', '10 LET A$="OAK"|20 DIM B$(5)'],
     rejected: [

@@ -1,0 +1,50 @@
+/** What is said of questions that ask nothing, word for word: the remedy must be one to type. */
+import { expect, it } from 'vitest';
+import { lint } from '../../src/lint/lint.js';
+import { readListing } from '../../src/listing/read.js';
+
+function found(text: string, rule: string): string[] {
+  const { listing } = readListing(text);
+  const { findings } = lint({ text, listing }, { ram: 1024, only: 'mistake' });
+  return findings
+    .filter((one) => one.rule === rule)
+    .map(({ message, help }) => `${message}; ${help}`);
+}
+
+it.each([
+  [
+    '10 INPUT A\n20 IF A=1 OR 2 OR 3 THEN STOP\n',
+    'OR 3 does not ask whether A=3: a number alone is true unless it is 0; write A=1 OR A=2 OR A=3',
+  ],
+  [
+    '10 INPUT A\n20 IF A>1 AND 5 THEN STOP\n',
+    'AND 5 does not ask whether A>5: a number alone is true unless it is 0; ask the whole question again behind AND, as in A>1 AND A<5',
+  ],
+  [
+    '10 LET X=PEEK 16421 AND 128\n20 PRINT X\n',
+    'AND does not work on bits: this is PEEK 16421, whatever the number behind it says; get bits by dividing, as in INT (X/128)-2*INT (X/256), which is 1 where the bit of 128 is set',
+  ],
+  [
+    '10 LET X=PEEK 16421 AND 15\n20 PRINT X\n',
+    'AND does not work on bits: this is PEEK 16421, whatever the number behind it says; get bits by dividing, as in X-16*INT (X/16)',
+  ],
+  [
+    '10 LET X=PEEK 16421 OR 1\n20 PRINT X\n',
+    'OR does not work on bits: this is 1, whatever the number behind it says; get bits by dividing, as in INT (X/128)-2*INT (X/256), which is 1 where the bit of 128 is set',
+  ],
+])('%j', (text, said) => {
+  expect(found(text, 'and-or-number')).toEqual([said]);
+});
+
+it.each([
+  [
+    '10 LET A=B=0\n20 PRINT A;B\n',
+    'this sets A alone, to 1 or 0: the second = compares; write LET A=0, and on a line of its own LET B=0',
+  ],
+  [
+    '10 LET A=B=C=D+1\n20 PRINT A;B;C\n',
+    'this sets A alone, to 1 or 0: the second = compares; write LET A=D+1, and on a line of its own LET B=D+1, and on a line of its own LET C=D+1',
+  ],
+])('%j', (text, said) => {
+  expect(found(text, 'chained-equals')).toEqual([said]);
+});
