@@ -164,7 +164,9 @@ export const TEXTS = {
           : `${questions} questions are left: choose what the page says.`,
     inLines: (lines: readonly number[]) =>
       lines.length === 0 ? '' : ` in line${lines.length === 1 ? '' : 's'} ${lines.join(', ')}`,
+    everywhere: (candidate: string) => `${candidate} everywhere`,
     asIs: 'leave it',
+    asPrinted: 'each as printed',
     result: 'The listing',
     open: 'Open as a draft',
   },

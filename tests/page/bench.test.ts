@@ -54,6 +54,67 @@ describe('the listing', () => {
     await shows(page, '.cm-content', 'REM 1');
   });
 
+  test('a draft has a past of its own: no undo leads into another', async () => {
+    await write(page, '.name "FIRST"\n10 REM 1\n');
+    await page.locator('#draft-new').click();
+    await page.keyboard.type('10 REM 2');
+    for (let times = 0; times < 12; times++) await page.keyboard.press('Control+z');
+    expect(await page.locator('.cm-content').textContent()).not.toContain('FIRST');
+    await page.locator('#draft').selectOption({ label: 'FIRST' });
+    await shows(page, '.cm-content', 'REM 1');
+  });
+
+  test('two windows that write on one draft at once keep what each wrote', async () => {
+    const context = await bench().browser.newContext();
+    const one = (await openPage(context, bench().address)).page;
+    await write(one, '10 PRINT 1\n');
+    await one.waitForFunction(() => JSON.stringify({ ...localStorage }).includes('PRINT 1'));
+    const two = (await openPage(context, bench().address)).page;
+    await shows(two, '.cm-content', 'PRINT 1');
+    const type = (words: string): void => {
+      document.querySelector<HTMLElement>('.cm-content')!.focus();
+      document.execCommand('insertText', false, words);
+    };
+    await Promise.all([one.evaluate(type, '5 REM ONE'), two.evaluate(type, '6 REM TWO')]);
+    for (const words of ['REM ONE', 'REM TWO']) {
+      await one.waitForFunction(
+        (part) => JSON.stringify({ ...localStorage }).includes(part),
+        words,
+      );
+    }
+    await context.close();
+  });
+
+  test('where the browser keeps nothing, drafts live as long as the page, and leaving it asks', async () => {
+    const context = await bench().browser.newContext();
+    const { page: full } = await openPage(context, bench().address, (fresh) =>
+      fresh.addInitScript(() => {
+        Storage.prototype.setItem = () => {
+          throw new DOMException('full', 'QuotaExceededError');
+        };
+      }),
+    );
+    await write(full, '.name "FIRST"\n');
+    await shows(full, '#listing-note', 'keeps no drafts');
+    await full.locator('#draft-new').click();
+    await full.keyboard.type('.name "SECOND"');
+    await full.locator('#draft').selectOption({ label: 'FIRST' });
+    await shows(full, '.cm-content', 'FIRST');
+    const asked = full.waitForEvent('dialog');
+    await full.close({ runBeforeUnload: true });
+    const dialog = await asked;
+    expect(dialog.type()).toBe('beforeunload');
+    await dialog.accept();
+    await context.close();
+  });
+
+  test('a link that holds no listing says so, and leaves the drafts alone', async () => {
+    const { page: other } = await openPage(bench().browser, `${bench().address}#listing=abc`);
+    await shows(other, '#listing-note', 'holds no listing');
+    expect(other.url()).toBe(bench().address);
+    await other.close();
+  });
+
   test('a link holds the listing, and nothing of it is sent', async () => {
     await write(page, '.name "SHARED"\n10 PRINT "▛▜ £"\n');
     await page.locator('#share').click();

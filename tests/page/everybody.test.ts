@@ -69,6 +69,10 @@ describe.each([
       expect(await violations(page, `#${dialog}`)).toEqual([]);
       await page.locator(`#${dialog}-close`).click();
     }
+    await page.locator('#file').setInputFiles('samples/pages/lamp-lottery.txt');
+    await page.locator('#scan[open]').waitFor();
+    expect(await violations(page, '#scan')).toEqual([]);
+    await page.locator('#scan-close').click();
     const beyond = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
     expect(beyond).toBeLessThanOrEqual(0);
     // The machine's graphics come from the page's own font, whatever the system has.

@@ -222,6 +222,18 @@ describe('files', () => {
     await shows(page, '.cm-content', '.name "OLD"');
   });
 
+  test('what cannot be read as a file, such as a folder, is said to be that', async () => {
+    const handle = await page.evaluateHandle(() => {
+      const folder = new File([''], 'tapes');
+      folder.arrayBuffer = () => Promise.reject(new DOMException('', 'NotFoundError'));
+      return Object.assign(new Event('drop', { bubbles: true, cancelable: true }), {
+        dataTransfer: { files: [folder] },
+      });
+    });
+    await page.evaluate((event) => document.body.dispatchEvent(event), handle);
+    await shows(page, '#socket-note', 'tapes cannot be read: it is a folder');
+  });
+
   test('a scanned page is read again, its questions answered by clicks', async () => {
     await give('page.txt', readFileSync('samples/pages/meter-table.txt', 'utf8'));
     await shows(page, '#scan-help', /\d+ changes were made/);
@@ -234,7 +246,7 @@ describe('files', () => {
       before,
     );
     for (let left = await questions.count(); left > 0; left--) {
-      await questions.first().getByText('leave it').click();
+      await questions.first().locator('button').last().click();
       await page.waitForFunction(
         (count) => document.querySelectorAll('#scan-questions li').length < count,
         left,

@@ -39,6 +39,8 @@ export class Desk {
   private readonly list = new FindingsList(() => this.editor);
   private readonly keepLater = rested(REST, () => this.keep());
   private dirty = false;
+  /** Did this window write what is kept of the draft? */
+  private isOwn = false;
 
   static async open(events: DeskEvents): Promise<Desk> {
     const desk = new Desk(events);
@@ -143,22 +145,32 @@ export class Desk {
       if (isSomethingUnkept()) event.preventDefault();
     });
     addEventListener('hashchange', () => void this.openLink());
-    onForeignChange((id, text) => this.takeForeign(id, text));
+    onForeignChange((draft) => this.takeForeign(draft));
   }
 
   /** Another window has changed a draft; where both change the same, this one goes on with a copy. */
-  private takeForeign(id: string, text: string | undefined): void {
-    if (id === this.draft.id && text !== undefined) {
-      if (this.dirty && text !== this.text) {
+  private takeForeign(draft: Draft | undefined): void {
+    const { id, text, changed } = this.draft;
+    if (draft?.id === id && draft.text !== this.text) {
+      const isSuccessor = !this.isOwn || draft.after === changed;
+      if (!this.dirty && isSuccessor) this.adopt(draft);
+      // Where this window was the later, it is the other that goes on with a copy.
+      else if (this.dirty || allDrafts().find((one) => one.id === id)?.text !== text) {
         this.draft = newDraft(this.text);
         setCurrent(this.draft.id);
+        this.dirty = true;
         this.keep();
-      } else {
-        this.editor.open(text);
-        this.dirty = false;
       }
     }
     this.showDrafts();
+  }
+
+  /** Shows a draft as it is kept. */
+  private adopt(draft: Draft): void {
+    this.draft = draft;
+    this.editor.open(draft.text);
+    this.dirty = false;
+    this.isOwn = false;
   }
 
   private listenToDelete(): void {
@@ -233,17 +245,17 @@ export class Desk {
 
   private take(draft: Draft): void {
     this.keep();
-    this.draft = draft;
     setCurrent(draft.id);
-    this.editor.open(draft.text);
+    this.adopt(draft);
     this.editor.showDoubts([]);
-    this.dirty = false;
     this.showDrafts();
   }
 
   private keep(): void {
     if (!this.dirty) return;
-    this.draft = { ...this.draft, text: this.text, changed: Date.now() };
+    const { id, changed } = this.draft;
+    this.draft = { id, text: this.text, changed: Date.now(), after: changed };
+    this.isOwn = true;
     // What cannot be kept stays to be kept: the next change tries again.
     this.dirty = !keepDraft(this.draft);
     $('listing-note').textContent = this.dirty ? TEXTS.listing.notKept : '';

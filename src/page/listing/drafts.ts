@@ -6,6 +6,8 @@ export interface Draft {
   readonly text: string;
   /** When it was changed last, in milliseconds. */
   readonly changed: number;
+  /** When what it was changed from was changed: another window may have another successor to that. */
+  readonly after?: number;
 }
 
 const PREFIX = 'listwright.draft.';
@@ -20,31 +22,29 @@ export function allDrafts(): Draft[] {
   withStorage((storage) => {
     for (let at = 0; at < storage.length; at++) {
       const key = storage.key(at)!;
-      const draft = key.startsWith(PREFIX) ? readDraft(storage, key) : undefined;
+      const draft = key.startsWith(PREFIX) ? draftOf(key, storage.getItem(key)) : undefined;
       if (draft !== undefined && !unkept.has(draft.id)) drafts.push(draft);
     }
   });
   return drafts.sort((a, b) => b.changed - a.changed);
 }
 
-function readDraft(storage: Storage, key: string): Draft | undefined {
+/** What is kept under a key of ours; undefined where it was not written by this page: it is left where it is. */
+function draftOf(key: string, value: string | null): Draft | undefined {
   try {
-    const { text, changed } = JSON.parse(storage.getItem(key) ?? '');
+    const { text, changed, after } = JSON.parse(value ?? '');
     if (typeof text !== 'string') return undefined;
-    return { id: key.slice(PREFIX.length), text, changed: Number(changed) || 0 };
+    return { id: key.slice(PREFIX.length), text, changed: Number(changed) || 0, after };
   } catch {
-    // Not written by this page: it is left where it is.
     return undefined;
   }
 }
 
 /** Keeps a draft. Gives false where the browser does not keep it: then this page alone has it. */
 export function keepDraft(draft: Draft): boolean {
-  const { id, text, changed } = draft;
+  const { id, ...rest } = draft;
   unkept.delete(id);
-  if (withStorage((storage) => storage.setItem(PREFIX + id, JSON.stringify({ text, changed })))) {
-    return true;
-  }
+  if (withStorage((storage) => storage.setItem(PREFIX + id, JSON.stringify(rest)))) return true;
   unkept.set(id, draft);
   return false;
 }
@@ -79,12 +79,10 @@ export function setCurrent(id: string): void {
   });
 }
 
-/** Calls back when another window of the page has changed a draft. */
-export function onForeignChange(changed: (id: string, text: string | undefined) => void): void {
-  addEventListener('storage', ({ key, newValue, storageArea }) => {
-    if (!key?.startsWith(PREFIX) || storageArea === null) return;
-    const text = newValue === null ? undefined : readDraft(storageArea, key)?.text;
-    changed(key.slice(PREFIX.length), text);
+/** Calls back when another window of the page has changed a draft, or deleted one. */
+export function onForeignChange(changed: (draft: Draft | undefined) => void): void {
+  addEventListener('storage', ({ key, newValue }) => {
+    if (key?.startsWith(PREFIX)) changed(draftOf(key, newValue));
   });
 }
 

@@ -88,7 +88,7 @@ export class MachineKeys {
       // The key's own name comes first where it is read out; the sign over it is put there by style.
       make('b', {}, ...(name === 'NEWLINE' ? ['NEW', make('wbr'), 'LINE'] : [name])),
       make('i', {}, word),
-      make('small', {}, sign),
+      make('small', { className: sign.length > 4 ? 'tight' : '' }, sign),
     );
     if (name === SHIFT) drawn.setAttribute('aria-pressed', 'false');
     this.buttons.set(name, drawn);

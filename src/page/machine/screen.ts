@@ -24,8 +24,8 @@ export class Screen {
 
   constructor(private readonly canvas: HTMLCanvasElement) {
     this.context = canvas.getContext('2d', { alpha: false })!;
+    // It tells the first size too, once the page is laid out.
     new ResizeObserver(() => this.resize()).observe(canvas);
-    this.resize();
   }
 
   /** Shows 24 rows of 32 codes with the next picture of the browser. */

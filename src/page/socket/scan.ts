@@ -10,7 +10,7 @@ type Question = Transcribed['questions'][number];
 export class ScanDialog {
   private source = '';
   private result: Transcribed | undefined;
-  /** What a person has decided to leave as it is. */
+  /** What a person has decided. */
   private readonly left = new Set<string>();
 
   constructor(
@@ -47,25 +47,40 @@ export class ScanDialog {
   }
 
   private itemOf(question: Question): HTMLElement {
-    const { from, lines, why, candidates } = question;
+    const { from, lines, why, candidates, places } = question;
+    const printed = new Set(places.map(({ start, end }) => this.source.slice(start, end)));
+    // Printed now so, now so: an answer is then for all of them, and each may be right as it stands.
+    const isMixed = printed.size > 1;
     const answers = candidates.map((candidate) =>
-      button(candidate, () => void this.answer(question, candidate), { className: 'small code' }),
+      button(
+        isMixed ? t.everywhere(candidate) : candidate,
+        () => void this.answer(question, candidate),
+        { className: 'small code' },
+      ),
     );
-    const leave = (): void => {
-      this.left.add(keyOf(question));
-      void this.read(this.source);
-    };
+    const canLeave = isMixed || !candidates.includes(from);
+    const leave = button(
+      isMixed ? t.asPrinted : t.asIs,
+      () => {
+        this.left.add(keyOf(question));
+        void this.read(this.source);
+      },
+      { className: 'small' },
+    );
     return make(
       'li',
       {},
       make('p', {}, make('code', {}, from), `${t.inLines(lines)}: ${why}`),
-      make('div', { className: 'bar' }, ...answers, button(t.asIs, leave, { className: 'small' })),
+      make('div', { className: 'bar' }, ...answers, ...(canLeave ? [leave] : [])),
     );
   }
 
   /** Puts the answer in all the places that the question is about, from the last to the first. */
-  private async answer({ places }: Question, candidate: string): Promise<void> {
+  private async answer(question: Question, candidate: string): Promise<void> {
     let { source } = this;
+    const { places } = question;
+    // The characters look as much alike as before: it is not asked again.
+    this.left.add(keyOf(question));
     for (const { start, end } of [...places].sort((a, b) => b.start - a.start)) {
       source = source.slice(0, start) + candidate + source.slice(end);
     }
@@ -73,5 +88,5 @@ export class ScanDialog {
   }
 }
 
-const keyOf = ({ from, candidates, lines }: Question): string =>
-  JSON.stringify([from, candidates, lines]);
+const keyOf = ({ candidates, lines }: Question): string =>
+  JSON.stringify([[...candidates].sort(), lines]);
