@@ -1,5 +1,6 @@
 /** The budget: what each area holds, its bounds, and the line that causes them. */
 import { describe, expect, it } from 'vitest';
+import { buildImage } from '../../src/image/build.js';
 import { readListing } from '../../src/listing/read.js';
 import type { AreaName } from '../../src/machine/memory-map.js';
 import { budgetJson, budgetOf } from '../../src/memory/budget.js';
@@ -36,6 +37,96 @@ describe('areas', () => {
     }
     const nested = budget('10 GOSUB 20|20 RETURN').areas.at(-1)!;
     expect(nested.start + nested.high).toBe(16384 + ram);
+  });
+});
+
+describe('of a program that has some of everything', () => {
+  const text =
+    '10 INPUT A$|20 PRINT AT 0,0;"OAK"|30 IF RND>.5 THEN LET N=5|40 GOSUB 60|50 STOP|' +
+    '60 LET B$=A$+"X"|70 RETURN';
+
+  it('each area has its bounds, the line that makes it so large, and why', () => {
+    const told = budget(text).areas.map(({ start, ...area }) => Object.values(area));
+    expect(told).toEqual([
+      ['system variables', 125, 125],
+      ['program', 104, 104],
+      // The NEWLINEs and OAK; the line typed at INPUT.
+      ['display', 28, 25 + 3 + 35, 10, 'how much of each row is printed depends on the run'],
+      ['variables', 3 + 4, 35 + 6 + 36, 10, 'A$: INPUT: taken to be at most 32 characters'],
+      ['end byte', 1, 1],
+      ['edit line', 2, 2],
+      // The joined text, and its copy with a head of three bytes.
+      ['workspace', 0, 33 + 36, 60, 'a new string is made before the old one is given up'],
+      ['calculator stack', 0, 3 * 5, 30, 'the deepest expression'],
+      ['kept free by the ROM', 37, 37],
+      [
+        'machine stack',
+        18,
+        29 + 2,
+        30,
+        'its own share is known only between 18 and 29; expressions within expressions need more',
+      ],
+      ['GOSUB stack', 0, 2, 40, 'GOSUB stands within GOSUB, 1 deep at most'],
+    ]);
+  });
+
+  it('each variable has its bounds, its line, and why they differ', () => {
+    expect(budget(text).variables.map((variable) => Object.values(variable))).toEqual([
+      ['A$', 3, 35, 10, 'INPUT: taken to be at most 32 characters'],
+      ['N', 0, 6, 30, 'not every run comes to it'],
+      ['B$', 4, 36, 60, 'its length depends on the run'],
+    ]);
+  });
+
+  it('what is the most of several is told by the line that has it', () => {
+    const why = (program: string, name: AreaName) => {
+      const { line, why } = area(program, name);
+      return [line, why];
+    };
+    expect(why('10 LET B$="0123456789012345678901234567890123456789"|20 INPUT A$', 'variables'))
+      // B$ is as large, and always so.
+      .toEqual([20, 'A$: INPUT: taken to be at most 32 characters']);
+    expect(why('10 LET A=5|20 CLEAR', 'variables')).toEqual([
+      undefined,
+      'the program clears its variables',
+    ]);
+    expect(why('10 PRINT "OAK"', 'display')).toEqual([
+      undefined,
+      'the report at the end takes up to 6 bytes',
+    ]);
+    expect(why('10 INPUT A', 'workspace')).toEqual([10, 'what is typed at INPUT stands here']);
+    expect(why('10 DIM A$(9)|20 LET A$(2 TO 5)="X"', 'workspace')).toEqual([
+      20,
+      'what is put into a part of a string is made anew first, as long as the part',
+    ]);
+    expect(why('10 PRINT VAL "5"', 'workspace')).toEqual([
+      10,
+      'texts are worked on here until the statement ends',
+    ]);
+    expect(why('10 GOSUB 20|20 GOSUB 20|30 RETURN', 'GOSUB stack')).toEqual([
+      20,
+      'this GOSUB can come to itself again before any RETURN',
+    ]);
+    expect(why('10 PRINT 5', 'machine stack')[0]).toBeUndefined();
+  });
+});
+
+describe('of an image as it is', () => {
+  const saved = (text: string) => buildImage(readListing(text).listing, { ram: 1024 }).image!;
+
+  it('the display is what it holds, not what a build for that RAM would', () => {
+    const { listing } = readListing('10 CLS');
+    const image = saved('10 CLS');
+    const found = budgetOf(listing, { ram: 16384, image });
+    expect(found.image).toBe(image.length);
+    expect(budgetOf(listing, { ram: 16384 }).image).toBe(image.length - 25 + 793);
+  });
+
+  it('a display that is saved stands there still when the program runs itself', () => {
+    const display = '.display|OAK|.end|10 PRINT "X"';
+    expect(area(display, 'display').high).toBe(25 + 1 + 6);
+    expect(area(`.start 10|${display}`, 'display').high).toBe(25 + 1 + 6 + 3);
+    expect(area('.start 10|10 CLS', 'edit line').high).toBe(1);
   });
 });
 
@@ -80,7 +171,11 @@ describe('variables', () => {
   });
 
   it('saved with the program are kept where it runs itself, and perhaps cleared where not', () => {
-    expect(variable('.var A = 5|10 CLS', 'A')).toMatchObject({ low: 0, high: 6 });
+    const saved = budget('.var A = 5|10 CLS').variables;
+    const why = 'saved with the program: RUN clears it, GOTO keeps it';
+    expect(saved).toEqual([{ name: 'A', low: 0, high: 6, why }]);
+    const [kept, ...others] = budget('.var A = 5|.start 10|10 LET A=A+1').variables;
+    expect([kept.low, kept.high, others]).toEqual([6, 6, []]);
     expect(variable('.var A = 5|.start 10|10 CLS', 'A')).toMatchObject({ low: 6, high: 6 });
   });
 
@@ -157,6 +252,11 @@ describe('verdicts', () => {
     expect(loads.verdict).toBe('does not fit');
     expect(runs.verdict).toBe('does not fit');
     expect(runs.spare).toBe(1024 - runs.low);
+  });
+
+  it('say why a program does not load, and nothing of what else a build tells', () => {
+    expect(budget(`10 REM ${'X'.repeat(2000)}`).tooLarge).toMatchObject({ rule: 'no-room' });
+    expect(budget('10 CLS').tooLarge).toBeUndefined();
   });
 
   it('are tight where the bounds straddle the RAM', () => {

@@ -59,6 +59,7 @@ describe('the table of lines', () => {
     expect(shown[4]).toBe('  and 1 more; --all shows them');
     expect(shown[5]).toBe('  all     128       6');
     expect(rows(budget(), listing, 'line', 4)[4]).toMatch(/^ {3}30/);
+    expect(rows(budget(), listing, 'line', 4)[5]).toBe('  all     128       6');
   });
 
   it('has lines of one length in their order', () => {
@@ -87,6 +88,8 @@ describe('the table of variables', () => {
       'A                 6         6     10  █',
     ]);
     expect(rows(budget(), listing, 'variable', 1)[2]).toBe('  and 2 more; --all shows them');
+    const none = rows({ ...budget(), variables: [] }, listing, 'variable');
+    expect(none.slice(0, 2)).toEqual(['variable      least      most   line', '']);
   });
 });
 
@@ -138,7 +141,8 @@ describe('under the table', () => {
 
   it('stands one loose variable with its area alone, and of many six', () => {
     const one = rows({ ...budget(), variables: budget().variables.slice(0, 2) }, listing);
-    expect(one.join('\n')).not.toContain('    B$');
+    const at = one.findIndex((row) => row.startsWith('  variables 6 to 400'));
+    expect(one[at + 1]).toBe('  display 25 to 60 (line 20): it is printed');
     const many = Array.from({ length: 8 }, (_, at) => ({ name: `N${at}`, low: 0, high: 10 + at }));
     const shown = rows({ ...budget(), variables: many }, listing).filter((row) =>
       /^ {4}/.test(row),

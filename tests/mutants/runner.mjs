@@ -124,27 +124,35 @@ class Runner {
     return new Map(told.map((test) => [`${test.file} › ${test.name}`, test]));
   }
 
-  /** Returns what is wrong, or undefined. A test that takes many times what it took is without end. */
-  async failure(id, { run, before }) {
+  /** Runs a test. Returns what is wrong, or undefined; a promise of it where the test has to wait. */
+  failure(id, test) {
     const start = process.cpuUsage().user;
-    const most = this.durations.has(id) ? 2000 + 20 * this.durations.get(id) : 600_000;
     fewRuns.failed = false;
-    try {
-      for (const one of before) {
-        one.done ??= within(most, one.fn);
-        await one.done;
-      }
-      state.currentTestId = id;
-      await within(most, run);
-      return undefined;
-    } catch (error) {
-      if (error?.code === ENDLESS) state.stopped = true;
-      else if (this.counting.has(id) && !fewRuns.failed) return undefined;
-      return String(error?.message ?? error).slice(0, 500);
-    } finally {
+    const ended = (message) => {
       state.currentTestId = undefined;
       const taken = (process.cpuUsage().user - start) / 1000;
       if (!this.durations.has(id)) this.durations.set(id, taken);
+      return message;
+    };
+    const failed = (error) => {
+      if (this.counting.has(id) && !fewRuns.failed) return ended();
+      return ended(String(error?.message ?? error).slice(0, 500));
+    };
+    try {
+      for (const one of test.before) one.done ??= one.fn() ?? true;
+      const waits = test.before.filter(({ done }) => done instanceof Promise);
+      if (waits.length > 0) {
+        const wait = async (one) => {
+          await one.done;
+          one.done = true;
+        };
+        return Promise.all(waits.map(wait)).then(() => this.failure(id, test), failed);
+      }
+      state.currentTestId = id;
+      const running = test.run();
+      return running instanceof Promise ? running.then(() => ended(), failed) : ended();
+    } catch (error) {
+      return failed(error);
     }
   }
 
@@ -183,13 +191,29 @@ class Runner {
 
   /** Runs tests until one fails: those first that are quick or have found much. */
   async firstFailure(tests, ids, hitLimit) {
-    const rank = (id) => (this.durations.get(id) ?? 0) / (1 + (this.found.get(id) ?? 0));
+    const duration = (id) => this.durations.get(id) ?? 0;
+    const rank = (id) => duration(id) / (1 + (this.found.get(id) ?? 0));
     const order = [...ids].sort((a, b) => rank(a) - rank(b));
+    const most = 2000 + 10 * ids.reduce((sum, id) => sum + duration(id), 0);
     Object.assign(state, { stopped: false, hitCount: 0, hitLimit });
-    for (const id of order) {
-      const message = await this.failure(id, tests.get(id));
-      if (message !== undefined) return { id, message };
-      if (state.hitCount > state.hitLimit) return { id, message: 'endless' };
+    const endless = () => state.hitCount > state.hitLimit;
+    for (let at = 0; at < order.length; at++) {
+      /** Runs on up to a test that fails or has to wait: what watches over each call has its price. */
+      const runOn = () => {
+        for (; ; at++) {
+          const failed = this.failure(order[at], tests.get(order[at]));
+          if (failed !== undefined || endless() || at === order.length - 1) return failed;
+        }
+      };
+      let message;
+      try {
+        message = await within(most, runOn);
+      } catch (error) {
+        Object.assign(state, { stopped: true, currentTestId: undefined });
+        message = String(error);
+      }
+      if (message === undefined && endless()) message = 'endless';
+      if (message !== undefined) return { id: order[at], message };
     }
     return undefined;
   }
