@@ -69,7 +69,7 @@ function bar(low: number, high: number, whole: number): string {
 
 function lineRows(budget: Budget, listing: Listing, most: number): string[] {
   const rows = budget.lines.map((line, index) => ({ ...line, codes: listing.lines[index].codes }));
-  rows.sort((a, b) => b.bytes - a.bytes || a.number - b.number);
+  rows.sort((a, b) => b.bytes - a.bytes);
   const widest = rows[0]?.bytes ?? 0;
   const making = makingOf(listing.items);
   const shown = rows.map(({ number, bytes, hidden, codes }) => {

@@ -141,16 +141,15 @@ function dimensionOf(size: number): number {
   return Number.isFinite(size) ? Math.min(whole, LARGEST_DIMENSION) : whole;
 }
 
-function stringSizes(step: Setting['step'], { ranges }: Program): Sizes {
-  if (step.statement?.kind === 'INPUT') {
+function stringSizes({ statement }: Setting['step'], { ranges }: Program): Sizes {
+  if (statement?.kind !== 'LET') {
     return {
       low: stringVariableSize(0),
       high: stringVariableSize(TYPED_LENGTH),
       why: `INPUT: taken to be at most ${TYPED_LENGTH} characters`,
     };
   }
-  if (step.statement?.kind !== 'LET') return { low: 0, high: 0 };
-  const length = ranges.length(step.statement.value);
+  const length = ranges.length(statement.value);
   const why =
     length.high === Infinity
       ? 'nothing in the listing bounds how long it grows'

@@ -133,11 +133,11 @@ function undoneText({ undone }: Basis & { readonly on: 'bounds' }): string {
 
 function rehearsedText(basis: Basis): string {
   if (basis.on === 'bounds') return '';
-  const many = basis.seeds !== undefined && basis.seeds > 1;
+  const many = (basis.seeds ?? 1) > 1;
   return many ? `, as rehearsed with ${basis.seeds} seeds of RND` : ', as rehearsed';
 }
 
-/** The verdict in the form of `--format json`; null where nothing bounds a number. */
+/** The verdict in the form of `--format json`, which has no field for what is undefined; null where nothing bounds a number. */
 export function verdictJson({ kind, ram, needed, spare, basis }: Verdict) {
   const bounded = (bytes: number): number | null => (Number.isFinite(bytes) ? bytes : null);
   return {
@@ -146,8 +146,8 @@ export function verdictJson({ kind, ram, needed, spare, basis }: Verdict) {
     needed: { low: needed.low, high: bounded(needed.high) },
     spare: { worst: bounded(spare.worst), best: spare.best },
     basis: basis.on,
-    ...(basis.on === 'bounds' && basis.undone !== undefined ? { undone: basis.undone } : {}),
-    ...(basis.on === 'rehearsal' && !basis.whole ? { upToLine: basis.line } : {}),
-    ...(basis.on === 'rehearsal' && basis.seeds !== undefined ? { rehearsals: basis.seeds } : {}),
+    ...(basis.on === 'bounds'
+      ? { undone: basis.undone }
+      : { upToLine: basis.whole ? undefined : basis.line, rehearsals: basis.seeds }),
   };
 }

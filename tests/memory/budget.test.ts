@@ -111,6 +111,58 @@ describe('of a program that has some of everything', () => {
   });
 });
 
+describe('where the bounds of the areas leave the verdict open', () => {
+  const FULLEST = 'what stands here at the fullest moment of all ways through the program';
+  /** The budget in so many bytes of RAM more than the least that is needed. */
+  const tight = (text: string, more = 0) => budget(text, budget(text).runs.low + more);
+  const open = (text: string, more?: number) =>
+    tight(text, more)
+      .areas.filter(({ low, high }) => low !== high)
+      .map(({ start, ...area }) => Object.values(area));
+
+  const cleared = '10 FOR I=0 TO 9|20 PRINT AT I,31;"X"|30 NEXT I|40 CLS|50 DIM A(60)';
+  const grown = '10 LET A$=STR$ 5|20 LET B$="*"|30 LET B$=(B$+"*")|40 IF LEN B$<25 THEN GOTO 30';
+
+  it('areas are as at the fullest moment of all courses', () => {
+    expect(open(cleared)).toEqual([
+      ['display', 25, 25 + 10 * 32, 30, FULLEST],
+      ['calculator stack', 0, 3 * 5, 30, FULLEST],
+      ['machine stack', 18, 29, 30, FULLEST],
+    ]);
+    // At that moment there is the loop's variable alone; the array is certain all the same.
+    const { areas, runs } = tight(cleared);
+    expect(areas[3]).toMatchObject({ low: 18 + 306, high: 18 + 306, why: undefined });
+    expect(runs.high).toBe(areas.reduce((sum, { high }) => sum + high, 0) - 306);
+    expect(open(grown)).toEqual([
+      // A$, and B$ of 24 characters; then the joined text and the new B$.
+      ['variables', 4 + 4, 4 + 3 + 24, 30, FULLEST],
+      ['workspace', 0, 25 + 3 + 25, 30, FULLEST],
+      ['machine stack', 18, 29, 30, FULLEST],
+    ]);
+  });
+
+  it('variables are as large as they become on any course', () => {
+    expect(tight(cleared).variables).toEqual([
+      { name: 'I', low: 18, high: 18, line: 10 },
+      { name: 'A()', low: 306, high: 306, line: 50 },
+    ]);
+    expect(tight(grown).variables.map((variable) => Object.values(variable))).toEqual([
+      ['A$', 4, 4, 10, undefined],
+      ['B$', 4, 3 + 25, 30, 'its size depends on the run'],
+    ]);
+  });
+
+  it('and nowhere else', () => {
+    const why = 'how much of each row is printed depends on the run';
+    // With a byte less it does not fit at the least; with the most it fits.
+    expect(open(cleared, -1)[0][4]).toBe(why);
+    const { runs } = budget(cleared);
+    expect(open(cleared, runs.high - runs.low)[0][4]).not.toBe(FULLEST);
+    // The courses bring nothing: what is open here is the machine stack's own share.
+    expect(open('10 CLS').map((area) => area[4])).not.toContain(FULLEST);
+  });
+});
+
 describe('of an image as it is', () => {
   const saved = (text: string) => buildImage(readListing(text).listing, { ram: 1024 }).image!;
 
@@ -181,6 +233,33 @@ describe('variables', () => {
 
   it('that CLEAR throws away are not certain', () => {
     expect(area('10 LET A=5|20 CLEAR', 'variables')).toMatchObject({ low: 0, high: 6 });
+    expect(area('10 LET A=5|20 RUN', 'variables')).toMatchObject({ low: 0, high: 6 });
+    // Bytes that are no statement may do so; a line that no run comes to does not.
+    expect(area('10 LET A=5|20 [01 02]', 'variables')).toMatchObject({ low: 0, high: 6 });
+    expect(area('10 LET A=5|20 STOP|30 CLEAR', 'variables')).toMatchObject({ low: 6, high: 6 });
+  });
+
+  it('are told by the first line that makes them largest', () => {
+    const wide = variable('10 LET A$="OAK"|20 LET A$="ELM"|30 IF RND<.5 THEN LET A$="A"', 'A$');
+    expect(wide).toMatchObject({ low: 4, high: 6, line: 10 });
+    const why = 'it is set to strings of different lengths';
+    expect(variable('10 LET A$="OAK"|20 LET A$="ELMS"', 'A$')).toMatchObject({ line: 20, why });
+    // No run comes to the second; an element or a part makes nothing, nor does NEXT.
+    expect(variable('10 LET A$="X"|20 STOP|30 LET A$="OAK"', 'A$')).toMatchObject({ high: 4 });
+    expect(variable('10 DIM A(3)|20 LET A(2)=5', 'A()')).toMatchObject({ low: 21, line: 10 });
+    expect(budget('10 NEXT I').variables).toEqual([]);
+    const sure = variable('10 LET I=5|20 IF RND<.5 THEN FOR I=1 TO 2', 'I');
+    expect(sure).toMatchObject({ low: 6, high: 18, line: 20 });
+  });
+
+  it('whose size only the run tells say so', () => {
+    expect(variable('10 DIM A(RND*9+1)', 'A()').why).toBe(
+      'only the run tells how large DIM makes it',
+    );
+    expect(variable('10 DIM A(9)', 'A()').why).toBeUndefined();
+    expect(variable('10 LET A$=""|20 LET A$=A$+"X"|30 GOTO 20', 'A$').why).toBe(
+      'nothing in the listing bounds how long it grows',
+    );
   });
 });
 
