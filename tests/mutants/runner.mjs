@@ -57,8 +57,9 @@ async function scriptOf(sources, tests) {
 
 /** What a call throws that did not end in its time. */
 const ENDLESS = 'ERR_SCRIPT_EXECUTION_TIMEOUT';
-/** Most that loading all modules may take, in ms. */
-const LOADING = 10_000;
+/** Most that loading all modules may take, and what tests that are watched over together take, in ms. */
+const LOADING = 3000;
+const TOGETHER = 100;
 const CALL = new vm.Script('__stryker__.call()');
 
 /**
@@ -194,20 +195,22 @@ class Runner {
     const duration = (id) => this.durations.get(id) ?? 0;
     const rank = (id) => duration(id) / (1 + (this.found.get(id) ?? 0));
     const order = [...ids].sort((a, b) => rank(a) - rank(b));
-    const most = 2000 + 10 * ids.reduce((sum, id) => sum + duration(id), 0);
     Object.assign(state, { stopped: false, hitCount: 0, hitLimit });
     const endless = () => state.hitCount > state.hitLimit;
     for (let at = 0; at < order.length; at++) {
-      /** Runs on up to a test that fails or has to wait: what watches over each call has its price. */
+      // As many in one call as take little: what watches over a call has its price.
+      let [end, taking] = [at, 0];
+      while (end < order.length && taking < TOGETHER) taking += duration(order[end++]);
+      /** Runs on up to a test that fails or has to wait. */
       const runOn = () => {
         for (; ; at++) {
           const failed = this.failure(order[at], tests.get(order[at]));
-          if (failed !== undefined || endless() || at === order.length - 1) return failed;
+          if (failed !== undefined || endless() || at === end - 1) return failed;
         }
       };
       let message;
       try {
-        message = await within(most, runOn);
+        message = await within(1000 + 10 * taking, runOn);
       } catch (error) {
         Object.assign(state, { stopped: true, currentTestId: undefined });
         message = String(error);
