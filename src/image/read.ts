@@ -199,7 +199,7 @@ class ImageReader {
     const bytes = areaBytes(this.image, this.areas, 'VARS', 'E_LINE');
     const names = new Set<string>();
     let at = 0;
-    while (at < bytes.length && bytes[at] !== VARIABLES_END) {
+    for (;;) {
       const decoded = decodeVariable(bytes, at);
       // A name that comes again, the machine never finds: it is not written as a variable.
       if (decoded === undefined || names.has(sharedName(decoded.variable))) break;
@@ -304,8 +304,7 @@ const MOST_NAMED = 8;
 
 function inPlainOrder(stored: readonly StoredLine[]): boolean {
   return stored.every(
-    ({ number }, index) =>
-      number >= LOWEST_LINE && number <= HIGHEST_LINE && number > (stored[index - 1]?.number ?? 0),
+    ({ number }, index) => number > (stored[index - 1]?.number ?? 0) && number <= HIGHEST_LINE,
   );
 }
 
@@ -318,7 +317,6 @@ function likelyRam(areas: AreaAddresses): number {
 
 /** Rows of a display that `displayBytes` would give back, without the spaces that it adds. */
 function rowsOf(bytes: Uint8Array, ram: number): Uint8Array[] | undefined {
-  if (bytes[0] !== NEWLINE || bytes.at(-1) !== NEWLINE) return undefined;
   const rows: Uint8Array[] = [];
   let start = 1;
   for (let at = 1; at < bytes.length; at++) {
@@ -335,7 +333,7 @@ function rowsOf(bytes: Uint8Array, ram: number): Uint8Array[] | undefined {
 
 function withoutLastSpaces(row: Uint8Array): Uint8Array {
   let end = row.length;
-  while (end > 0 && row[end - 1] === SPACE) end--;
+  while (row[end - 1] === SPACE) end--;
   return row.subarray(0, end);
 }
 

@@ -145,6 +145,8 @@ it('the numbers of both are written in the same way', () => {
   expect(lines).toHaveLength(1);
   expect(lines[0].a).toBe('10 RUN .1');
   expect(lines[0].b).toMatch(/^10 RUN \.1\[=7D 4C CC CC C[CD]\]$/);
+  const swapped = compare('.numbers nearest\n10 RUN .1\n20 RUN 3\n', '10 RUN .1\n20 RUN 3\n').lines;
+  expect(plain(swapped)).toEqual([['10', lines[0].b, lines[0].a]]);
   const both = compare('.numbers nearest\n10 RUN .1\n', '.numbers nearest\n10 RUN .1+.3\n').lines;
   expect(plain(both)).toEqual([['10', '10 RUN .1', '10 RUN .1+.3']]);
 });
@@ -158,6 +160,16 @@ it('frames a second, the order of lines, and a display that is none', () => {
   );
   expect(plain(display)).toEqual([['.raw display', undefined, '.raw display 76 05']]);
   expect(plain(variables)).toEqual([['.raw variables', undefined, '.raw variables 20']]);
+  const rows = '10 RUN\n.display\nOAK\n.end\n';
+  const raw = '10 RUN\n.raw display 76 05\n';
+  expect(compare(raw, rows).display.map(({ key }) => key)).toEqual(['.raw display', '.display']);
+  expect(plain(compare('10 RUN\n', rows).display)).toEqual([['row 0', '', 'OAK']]);
+  expect(compare('10 RUN\n', '10 STOP\n').display).toEqual([]);
+  expect(plain(compare('10 RUN\n', '.lines as-written\n20 RUN\n10 RUN\n').system)).toContainEqual([
+    '.lines',
+    undefined,
+    '.lines as-written',
+  ]);
 });
 
 it('two texts that have next to nothing in common stand one after the other', () => {

@@ -39,10 +39,26 @@ describe('a note stands', () => {
   });
 });
 
+it('notes stand in the order of their bytes, whatever order they are given in', () => {
+  const notes = [116, 5, 118, 117].map((offset) => ({ offset, text: String(offset) }));
+  expect(withNotes(read('10 CLS\n'), notes)).toBe("' 5\n' 116\n' 117\n' 118\n10 CLS\n");
+});
+
+it('notes of displays and variables that are bytes stand above these, from their first byte on', () => {
+  const listing = read('10 CLS\n.raw display 76 05\n.raw variables 20 21\n');
+  const { D_FILE, VARS } = areasOf(listing.image);
+  const notes = [D_FILE, VARS].map((at) => ({ offset: at - IMAGE_START, text: 'here' }));
+  expect(withNotes(listing, notes)).toBe(
+    "10 CLS\n' here\n.raw display 76 05\n' here\n.raw variables 20 21\n",
+  );
+});
+
 it('many notes at one place are shown in part', () => {
   const notes = Array.from({ length: 50 }, (_, offset) => ({ offset, text: String(offset) }));
   const rows = withNotes(read('10 CLS\n'), notes).split('\n');
   expect(rows.slice(18)).toEqual(["' 18", "' 19", "' and 30 more", '10 CLS', '']);
+  const all = withNotes(read('10 CLS\n'), notes.slice(0, 20)).split('\n');
+  expect(all.slice(19)).toEqual(["' 19", '10 CLS', '']);
 });
 
 it('notes of any bytes leave the image as it is', () => {

@@ -71,6 +71,15 @@ describe('the address of machine code', () => {
   ])('is given for %s', (line) =>
     expect(pointed(line)).toBe("' the first byte after REM is at 16514"),
   );
+  it('is given for each REM that is pointed into, in whatever order', () => {
+    const text =
+      '1 REM [76 00 43]\n2 REM [76 00 43]\n3 REM [76 00 43]\n10 POKE 16533,0\n20 POKE 16514,USR 3\n';
+    const rows = textOf(build(text)).split('\n');
+    expect(rows.filter((row) => row.startsWith("'"))).toEqual([
+      "' the first byte after REM is at 16514",
+      "' the first byte after REM is at 16532",
+    ]);
+  });
   it('is given for a REM after THEN', () => {
     const text = '1 IF A THEN REM [76 00 43]\n10 RAND USR 16517\n';
     expect(textOf(build(text))).toBe(`' the first byte after REM is at 16517\n${text}`);
@@ -152,6 +161,15 @@ it('a length that takes in the next line, to hide it', () => {
   );
 });
 
+it('a NEWLINE within a string hides what follows too, up to the next', () => {
+  const first = (text: string) => textOf(build(text)).split('\n')[0];
+  expect(first('10 PRINT "[76 00 14 02 00 F5 41 76 42]";A\n')).toBe(
+    "' the length of line 10 takes in what reads: 20 PRINT INKEY$",
+  );
+  // Too few bytes for a line hide nothing.
+  expect(first('10 PRINT "[76 00 14]"\n')).toMatch(/^10 PRINT/);
+});
+
 it('a length that cannot be true: bytes, and the lines after them as lines', () => {
   const image = changed((bytes) => {
     bytes[PROGRAM + LINE + 2] = 250;
@@ -193,6 +211,9 @@ it('variables that make no sense, and variables with no end', () => {
     '10 RUN\n.var A = 1\n.raw variables 20 21 22\n',
   );
   expect(textOf(build('10 RUN\n.raw variables\n'))).toBe('10 RUN\n.raw variables\n');
+  expect(textOf(build('10 RUN\n.raw variables 80 05\n'))).toBe('10 RUN\n.raw variables 80 05\n');
+  const twice = '10 RUN\n.var A = 1\n.raw variables 66 81 00 00 00 00 80\n';
+  expect(textOf(build(twice))).toBe(twice);
 });
 
 describe('a saved display', () => {
@@ -242,6 +263,25 @@ describe('a saved display', () => {
 it('system variables set for a start once loaded', () => {
   const image = changed((bytes) => setWord(bytes, offsetOf('NXTLIN'), 16509 + LINE));
   expect(textOf(image)).toBe(`.start 20\n${THREE}`);
+});
+
+it('a start at a line whose number cannot be typed, or leads elsewhere', () => {
+  const startOf = (number: number) => {
+    const image = changed((bytes) => {
+      bytes.set([number >> 8, number & 255], PROGRAM);
+      setWord(bytes, offsetOf('NXTLIN'), 16509);
+    });
+    return textOf(image).match(/^\.start.*|^\.system NXTLIN.*/m)?.[0];
+  };
+  expect(startOf(0)).toBe('.system NXTLIN = 16509');
+  expect(startOf(10_000)).toBe('.system NXTLIN = 16509');
+  expect(startOf(1)).toBe('.start 1');
+  expect(startOf(9999)).toBe('.start 9999');
+});
+
+it('a word that is no pointer is a number, whatever address it is', () => {
+  const image = changed((bytes) => setWord(bytes, offsetOf('SEED'), areasOf(bytes).VARS));
+  expect(textOf(image)).toMatch(/^\.system SEED = \d+$/m);
 });
 
 it('system variables set for protection', () => {
