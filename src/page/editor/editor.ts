@@ -39,6 +39,8 @@ const BLINK = 1200;
 
 /** Pixels that stay free beside a tooltip. */
 const MARGIN = 8;
+/** Pixels of the widest box with what a word means. */
+const WIDEST_INFO = 480;
 
 /** A finding where it stands now, with what can be done about it once that is asked. */
 export interface Finding {
@@ -295,7 +297,7 @@ function placeOfInfo(
   space: Rect,
 ): { style: string } {
   const isUnder = space.bottom - list.bottom > info.bottom - info.top;
-  const width = space.right - list.left;
+  const width = Math.min(space.right - list.left, WIDEST_INFO);
   return { style: `${isUnder ? 'top' : 'bottom'}: 100%; left: -1px; max-width: ${width}px` };
 }
 

@@ -52,6 +52,8 @@ export class Files {
         if (!(error instanceof CannotBe)) throw error;
         note.textContent = `${file.name}: ${error.message}`;
       }
+      // A file can be given from anywhere on the page.
+      note.scrollIntoView({ block: 'nearest' });
     }
   }
 
