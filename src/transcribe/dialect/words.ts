@@ -18,114 +18,85 @@ export interface Draft {
 
 export const LOCATE = 'LOCATE counts rows and columns from 1 on some machines: look at the screen';
 
-interface Rule {
-  readonly find: RegExp;
-  readonly to: string | ((match: RegExpExecArray) => string);
-  readonly certainty: number;
-  readonly why: string;
-}
+/** What is found, what stands in its place, how sure that is, and why. */
+type Rule = readonly [
+  find: RegExp,
+  to: string | ((match: RegExpExecArray) => string),
+  certainty: number,
+  why: string,
+];
 
 const RULES: readonly Rule[] = [
-  { find: /^\?\s*/, to: 'PRINT ', certainty: CERTAINTY.sameSign, why: '? is PRINT' },
-  { find: /^['!]\s?/, to: 'REM ', certainty: CERTAINTY.sameEffect, why: 'a remark is REM' },
-  { find: /^HOME$/i, to: 'CLS', certainty: CERTAINTY.sameWord, why: 'HOME is CLS' },
-  { find: /^END$/i, to: 'STOP', certainty: CERTAINTY.sameWord, why: 'END is STOP' },
-  {
-    find: /^RANDOMI[SZ]E\b/i,
-    to: 'RAND',
-    certainty: CERTAINTY.sameWord,
-    why: 'the word is RAND here',
-  },
-  { find: /^CONTINUE$/i, to: 'CONT', certainty: CERTAINTY.sameWord, why: 'the word is CONT here' },
-  { find: /[\^↑]/g, to: '**', certainty: CERTAINTY.sameSign, why: 'a power is **' },
-  {
-    find: /^GET\s+([A-Z]\$)$/i,
-    to: (match) => `LET ${match[1]}=INKEY$`,
-    certainty: CERTAINTY.sameInProgram,
-    why: 'GET reads a key: INKEY$',
-  },
-  {
-    find: /\bINKEY\b(?!\$)/gi,
-    to: 'INKEY$',
-    certainty: CERTAINTY.sameEffect,
-    why: 'the word is INKEY$',
-  },
-  {
-    find: /^LOCATE\s*([^,]+),([^,]+)$/i,
-    to: (match) => `PRINT AT ${match[1].trim()},${match[2].trim()};`,
-    certainty: CERTAINTY.screen,
-    why: LOCATE,
-  },
-  {
-    find: /^PRINT\s*@\s*(\d+)\s*[,;]/i,
-    to: (match) => `PRINT AT ${Math.floor(Number(match[1]) / 32)},${Number(match[1]) % 32};`,
-    certainty: CERTAINTY.differs,
-    why: 'PRINT @ counts places of the screen, by rows of 32',
-  },
-  {
-    find: /\bAT\s*\(([^(),]+),([^(),]+)\)/gi,
-    to: (match) => `AT ${match[1]},${match[2]}`,
-    certainty: CERTAINTY.sameInProgram,
-    why: 'AT takes no brackets',
-  },
-  { find: /\bSQRT\b/gi, to: 'SQR', certainty: CERTAINTY.sameWord, why: 'the word is SQR' },
-  {
-    find: /\b(?:ATAN|ARCTAN)\b/gi,
-    to: 'ATN',
-    certainty: CERTAINTY.sameWord,
-    why: 'the word is ATN',
-  },
-  {
-    find: /\bRND\s*\(\s*[01]\s*\)/gi,
-    to: 'RND',
-    certainty: CERTAINTY.sameEffect,
-    why: 'RND takes nothing',
-  },
-  {
-    find: /\bRND\s*\(\s*(\d+)\s*\)/gi,
-    to: (match) => `(INT (RND*${match[1]})+1)`,
-    certainty: CERTAINTY.differs,
-    why: 'RND gives a part of 1',
-  },
-  {
-    find: /\bASC\s*(?=\()/gi,
-    to: 'CODE ',
-    certainty: CERTAINTY.differs,
-    why: 'CODE gives the machine’s own codes',
-  },
-  {
-    find: /\bLOG\s*(?=\()/gi,
-    to: 'LN ',
-    certainty: CERTAINTY.natural,
-    why: 'LOG is the natural logarithm on most machines',
-  },
-  { find: /></g, to: '<>', certainty: CERTAINTY.sameSign, why: 'unequal is <>' },
-  { find: /=</g, to: '<=', certainty: CERTAINTY.sameSign, why: 'at most is <=' },
-  { find: /=>/g, to: '>=', certainty: CERTAINTY.sameSign, why: 'at least is >=' },
+  [/^\?\s*/, 'PRINT ', CERTAINTY.sameSign, '? is PRINT'],
+  [/^['!]\s?/, 'REM ', CERTAINTY.sameEffect, 'a remark is REM'],
+  [/^HOME$/i, 'CLS', CERTAINTY.sameWord, 'HOME is CLS'],
+  [/^END$/i, 'STOP', CERTAINTY.sameWord, 'END is STOP'],
+  [/^RANDOMI[SZ]E\b/i, 'RAND', CERTAINTY.sameWord, 'the word is RAND here'],
+  [/^CONTINUE$/i, 'CONT', CERTAINTY.sameWord, 'the word is CONT here'],
+  [/[\^↑]/g, '**', CERTAINTY.sameSign, 'a power is **'],
+  [
+    /^GET\s+([A-Z]\$)$/i,
+    (match) => `LET ${match[1]}=INKEY$`,
+    CERTAINTY.sameInProgram,
+    'GET reads a key: INKEY$',
+  ],
+  [/\bINKEY\b(?!\$)/gi, 'INKEY$', CERTAINTY.sameEffect, 'the word is INKEY$'],
+  [
+    /^LOCATE\s*([^,]+),([^,]+)$/i,
+    (match) => `PRINT AT ${match[1].trim()},${match[2].trim()};`,
+    CERTAINTY.screen,
+    LOCATE,
+  ],
+  [
+    /^PRINT\s*@\s*(\d+)\s*[,;]/i,
+    (match) => `PRINT AT ${Math.floor(Number(match[1]) / 32)},${Number(match[1]) % 32};`,
+    CERTAINTY.differs,
+    'PRINT @ counts places of the screen, by rows of 32',
+  ],
+  [
+    /\bAT\s*\(([^(),]+),([^(),]+)\)/gi,
+    (match) => `AT ${match[1]},${match[2]}`,
+    CERTAINTY.sameInProgram,
+    'AT takes no brackets',
+  ],
+  [/\bSQRT\b/gi, 'SQR', CERTAINTY.sameWord, 'the word is SQR'],
+  [/\b(?:ATAN|ARCTAN)\b/gi, 'ATN', CERTAINTY.sameWord, 'the word is ATN'],
+  [/\bRND\s*\(\s*[01]\s*\)/gi, 'RND', CERTAINTY.sameEffect, 'RND takes nothing'],
+  [
+    /\bRND\s*\(\s*(\d+)\s*\)/gi,
+    (match) => `(INT (RND*${match[1]})+1)`,
+    CERTAINTY.differs,
+    'RND gives a part of 1',
+  ],
+  [/\bASC\s*(?=\()/gi, 'CODE ', CERTAINTY.differs, 'CODE gives the machine’s own codes'],
+  [/\bLOG\s*(?=\()/gi, 'LN ', CERTAINTY.natural, 'LOG is the natural logarithm on most machines'],
+  [/></g, '<>', CERTAINTY.sameSign, 'unequal is <>'],
+  [/=</g, '<=', CERTAINTY.sameSign, 'at most is <='],
+  [/=>/g, '>=', CERTAINTY.sameSign, 'at least is >='],
 ];
 
 /** Rewrites the words of a statement, or of an expression alone. */
 export function rewriteWords(draft: Draft, isStatement = true): void {
   for (const rule of RULES) {
-    if (isStatement || !rule.find.source.startsWith('^')) applyRule(draft, rule);
+    if (isStatement || !rule[0].source.startsWith('^')) applyRule(draft, rule);
   }
   for (let guard = 0; guard < 20 && sliceFunction(draft); guard++);
   if (isStatement) addLet(draft);
 }
 
-function applyRule(draft: Draft, rule: Rule): void {
+function applyRule(draft: Draft, [find, to, certainty, why]: Rule): void {
   // Most rules find nothing in most statements.
-  if (draft.body.text.search(rule.find) < 0) return;
+  if (draft.body.text.search(find) < 0) return;
   const spans = textSpans(draft.body.text).filter(({ isText }) => isText);
-  const flags = rule.find.flags.includes('g') ? rule.find.flags : `${rule.find.flags}g`;
-  const matches = [...draft.body.text.matchAll(new RegExp(rule.find.source, flags))].reverse();
+  const flags = find.flags.includes('g') ? find.flags : `${find.flags}g`;
+  const matches = [...draft.body.text.matchAll(new RegExp(find.source, flags))].reverse();
   for (const match of matches) {
     const at = match.index;
     if (spans.some(({ start, end }) => at >= start && at < end)) continue;
-    const to = typeof rule.to === 'string' ? rule.to : rule.to(match as unknown as RegExpExecArray);
-    draft.body = draft.body.replace(at, at + match[0].length, to);
-    draft.certainty = Math.min(draft.certainty, rule.certainty);
-    if (!draft.why.includes(rule.why)) draft.why.push(rule.why);
+    const put = typeof to === 'string' ? to : to(match as unknown as RegExpExecArray);
+    draft.body = draft.body.replace(at, at + match[0].length, put);
+    draft.certainty = Math.min(draft.certainty, certainty);
+    if (!draft.why.includes(why)) draft.why.push(why);
   }
 }
 
