@@ -107,6 +107,11 @@ export const Semicolon = type('Semicolon', '";"');
 
 export const NumberName = type('NumberName', 'a name');
 export const StringName = type('StringName', 'a string name');
+
+/** Is it the name of a variable? */
+export const isName = ({ tokenType }: ListingToken): boolean =>
+  tokenType === NumberName || tokenType === StringName;
+
 export const FunctionToken = type('Function', 'a function');
 /** RND, PI and INKEY$. */
 export const ConstantToken = type('Constant', 'a value');

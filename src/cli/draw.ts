@@ -90,34 +90,26 @@ export function register(program: Command): void {
       'PNG, JPEG, GIF, WebP or SVG; rows of characters, # for a block; the screen of rehearse --format json; or - for standard input',
     )
     .option('--text <words>', 'draw these words in large letters, instead of a picture')
-    .addOption(
-      new Option(
-        '--letters <size>',
-        'blocks of a letter: 4x4 or 8x8 (default: what fits)',
-      ).argParser(letterSize),
-    )
+    .option('--letters <size>', 'blocks of a letter: 4x4 or 8x8 (default: what fits)', letterSize)
     .addOption(
       new Option('--as <way>', 'how the listing shows it; least: in fewest bytes of all')
         .choices([...WAYS, 'least'])
         .default('least'),
     )
-    .addOption(
-      new Option(
-        '--size <size>',
-        'no larger than so many blocks, as in 40x30; the shape stays (default: all of the screen)',
-      ).argParser(blockSize),
+    .option(
+      '--size <size>',
+      'no larger than so many blocks, as in 40x30; the shape stays (default: all of the screen)',
+      blockSize,
     )
-    .addOption(
-      new Option(
-        '--place <place>',
-        'row and column of its left upper corner, as in 0,0 (default: in the middle)',
-      ).argParser(placeOption),
+    .option(
+      '--place <place>',
+      'row and column of its left upper corner, as in 0,0 (default: in the middle)',
+      placeOption,
     )
-    .addOption(
-      new Option(
-        '--crop <part>',
-        'left, top, width and height in pixels, as in 10,0,200,150',
-      ).argParser(cropOption),
+    .option(
+      '--crop <part>',
+      'left, top, width and height in pixels, as in 10,0,200,150',
+      cropOption,
     )
     .option('--invert', 'dark for light, and light for dark')
     .addOption(
@@ -131,9 +123,7 @@ export function register(program: Command): void {
       ),
     )
     .option('--greys', "use the machine's grey characters too")
-    .addOption(
-      new Option('--into <listing>', 'put it into this listing, instead of one of its own'),
-    )
+    .option('--into <listing>', 'put it into this listing, instead of one of its own')
     .addOption(lineOption('--at <line>', 'where in the listing: lines there move on'))
     .addOption(ramOption())
     .addOption(anywayOption('write a listing'))

@@ -4,7 +4,7 @@
  * typed is forgotten.
  */
 import { tokensOf } from '../../grammar/lexer.js';
-import { NumberName, OpenBracket, StringName } from '../../grammar/tokens.js';
+import { isName, OpenBracket, StringName } from '../../grammar/tokens.js';
 import type { Line, Span } from '../../grammar/tree.js';
 import { baseVariable } from '../../grammar/visit.js';
 import { type Name, nameOfVariable } from '../analysis/names.js';
@@ -137,7 +137,7 @@ function namesIn(text: string): NameInText[] {
   const tokens = tokensOf(prefix + text);
   const found: NameInText[] = [];
   for (const [index, token] of tokens.entries()) {
-    if (token.tokenType !== NumberName && token.tokenType !== StringName) continue;
+    if (!isName(token)) continue;
     const subscripted = tokens[index + 1]?.tokenType === OpenBracket;
     const type = token.tokenType === StringName ? 'string' : 'number';
     const name = nameOfVariable(

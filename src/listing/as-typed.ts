@@ -5,7 +5,7 @@
  */
 import { tokensAsTyped } from '../../grammar/lexer.js';
 import { countSpaces, withoutSpaces } from '../../grammar/spelling.js';
-import { type ListingToken, NumberName, NumberToken, StringName } from '../../grammar/tokens.js';
+import { isName, type ListingToken, NumberToken } from '../../grammar/tokens.js';
 import type { Problem } from '../../grammar/tree.js';
 import { nearestKeywords, wordDistance } from './explain.js';
 import { insteadOf } from './other-dialects.js';
@@ -36,8 +36,7 @@ export function wordsWithSpaces(
 const charactersOf = ({ image }: ListingToken): string =>
   image.split('[=')[0].replaceAll(/\[\s*sp\s*\]/gi, '[sp]');
 
-const isWord = ({ tokenType }: ListingToken): boolean =>
-  tokenType === NumberName || tokenType === StringName || tokenType === NumberToken;
+const isWord = (token: ListingToken): boolean => isName(token) || token.tokenType === NumberToken;
 
 /** Is one of the words from another dialect, or one behind the first a letter away from a keyword? */
 function isMistaken(token: ListingToken): boolean {

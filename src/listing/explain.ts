@@ -2,14 +2,7 @@
 import { KEYWORD_TABLE } from '../../grammar/keywords.js';
 import type { Failure } from '../../grammar/parser.js';
 import { named } from '../../grammar/text.js';
-import {
-  Equals,
-  Foreign,
-  type ListingToken,
-  NumberName,
-  OpenString,
-  StringName,
-} from '../../grammar/tokens.js';
+import { Equals, Foreign, isName, type ListingToken, OpenString } from '../../grammar/tokens.js';
 import type { Problem } from '../../grammar/tree.js';
 import { codeOfUnicode } from '../machine/characters.js';
 import { insteadOf, isForeign } from './other-dialects.js';
@@ -28,17 +21,19 @@ export function explainProblems(
     const remedy = remedyForProblem(tokens, problem, isForeign);
     if (remedy !== undefined) return [...problems.filter(({ end }) => end <= remedy.start), remedy];
     if (problem.rule !== 'string-name' && problem.rule !== 'array-name') continue;
-    const word = text.slice(problem.start, problem.end).toUpperCase();
-    const help = insteadOf(word);
-    if (help === undefined) continue;
     const { start, end } = problem;
-    const before = problems.filter((other) => other.end <= start);
-    return [
-      ...before,
-      { start, end, rule: 'other-dialect', message: `this machine has no ${word}`, help },
-    ];
+    const foreign = otherDialect(text.slice(start, end));
+    if (foreign === undefined) continue;
+    return [...problems.filter((other) => other.end <= start), { start, end, ...foreign }];
   }
   return problems;
+}
+
+/** What is said of a word of another dialect; undefined for others. */
+function otherDialect(word: string): Omit<Problem, 'start' | 'end'> | undefined {
+  const help = insteadOf(word);
+  if (help === undefined) return undefined;
+  return { rule: 'other-dialect', message: `this machine has no ${word.toUpperCase()}`, help };
 }
 
 /** Changes of one character (in, out, other, two exchanged) that part two words, up to `most`. */
@@ -224,7 +219,7 @@ export function explainFailure(
 }
 
 function misspeltWord(token: ListingToken): { help: string } | undefined {
-  if (token.tokenType !== NumberName && token.tokenType !== StringName) return undefined;
+  if (!isName(token)) return undefined;
   // A name of one or two characters is near to some keyword by chance.
   if (token.image.length < 3) return undefined;
   const help = suggestion(token.image, false);
@@ -243,16 +238,10 @@ function explainStart(
       help: 'write the statement, or leave the line out',
     };
   }
-  const name = found.tokenType === NumberName || found.tokenType === StringName;
+  const name = isName(found);
   if (name) {
-    const instead = insteadOf(found.image);
-    if (instead !== undefined) {
-      return {
-        rule: 'other-dialect',
-        message: `this machine has no ${found.image.toUpperCase()}`,
-        help: instead,
-      };
-    }
+    const foreign = otherDialect(found.image);
+    if (foreign !== undefined) return foreign;
     if (tokens[1]?.tokenType === Equals) {
       return {
         rule: 'let-missing',
@@ -276,17 +265,11 @@ function explainStart(
 function dialectAround(tokens: readonly ListingToken[], index: number): Problem | undefined {
   for (const token of [tokens[index], tokens[index - 1], tokens[index - 2]]) {
     if (token === undefined) continue;
-    if (token.tokenType !== NumberName && token.tokenType !== StringName) continue;
-    const instead = insteadOf(token.image);
+    if (!isName(token)) continue;
+    const foreign = otherDialect(token.image);
     // Two-letter words such as IN and ON are likely to be names where a name can stand.
-    if (instead === undefined || (token !== tokens[index] && token.image.length < 3)) continue;
-    return {
-      start: token.startOffset,
-      end: token.startOffset + token.image.length,
-      rule: 'other-dialect',
-      message: `this machine has no ${token.image.toUpperCase()}`,
-      help: instead,
-    };
+    if (foreign === undefined || (token !== tokens[index] && token.image.length < 3)) continue;
+    return { start: token.startOffset, end: token.end, ...foreign };
   }
   return undefined;
 }

@@ -7,11 +7,10 @@ import { endOfLine, endOfNumber } from '../../grammar/lexer.js';
 import { type ParsedStatement, parseStatement } from '../../grammar/parser.js';
 import type { Include } from '../../grammar/text.js';
 import {
+  isName,
   ListingToken,
-  NumberName,
   NumberToken,
   Rem,
-  StringName,
   tokenOfName,
   tokenOfWord,
 } from '../../grammar/tokens.js';
@@ -104,8 +103,7 @@ function joinChoices(
 /** The ways to take a token apart: as it stands first. Only names are ever taken apart. */
 function splitsOf(token: ListingToken): ListingToken[][] {
   const ways: ListingToken[][] = [[token]];
-  const isName = token.tokenType === NumberName || token.tokenType === StringName;
-  if (!isName || token.image.length < 2 || token.image.length > LONGEST_WORD) return ways;
+  if (!isName(token) || token.image.length < 2 || token.image.length > LONGEST_WORD) return ways;
   const word = token.image.toUpperCase();
   const pieces: ListingToken[] = [];
   const { text, startOffset: base } = token;

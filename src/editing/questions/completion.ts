@@ -13,11 +13,10 @@ import { KEYWORD_TABLE, type Keyword } from '../../../grammar/keywords.js';
 import { tokensOf } from '../../../grammar/lexer.js';
 import { parseStatement } from '../../../grammar/parser.js';
 import {
+  isName,
   type ListingToken,
-  NumberName,
   OpenString,
   Rem,
-  StringName,
   tokenOfWord,
 } from '../../../grammar/tokens.js';
 import type { Span } from '../../../grammar/tree.js';
@@ -326,9 +325,6 @@ function mayStand(spoken: readonly ListingToken[], word: string): boolean {
     return false;
   return failure === undefined || ![...spoken, candidate].includes(failure.token as ListingToken);
 }
-
-const isName = ({ tokenType }: ListingToken): boolean =>
-  tokenType === NumberName || tokenType === StringName;
 
 /** A number between two: ten further on, or half-way where there is less room. */
 function numberBetween(before: number, after: number | undefined): number | undefined {

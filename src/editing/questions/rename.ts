@@ -1,6 +1,6 @@
 /** A new name for a variable, or a new number for a line with every jump to it. */
 import type { Range, WorkspaceEdit } from 'vscode-languageserver-types';
-import { NumberName, StringName, tokenOfWord } from '../../../grammar/tokens.js';
+import { isName, tokenOfWord } from '../../../grammar/tokens.js';
 import type { Line } from '../../../grammar/tree.js';
 import type { Name } from '../../analysis/names.js';
 import { renumber } from '../../listing/renumber.js';
@@ -105,8 +105,7 @@ function checkShape(snapshot: Snapshot, name: Name, next: string, wanted: string
       `a name is a letter, then letters and digits, not ${wanted || 'nothing'}`,
     );
   }
-  const { tokenType } = tokenOfWord(next, 0, next.length);
-  if (tokenType !== NumberName && tokenType !== StringName) {
+  if (!isName(tokenOfWord(next, 0, next.length))) {
     throw new CannotRename(`${next} is a keyword`);
   }
   if (next.length === 1) return;
