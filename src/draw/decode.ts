@@ -26,16 +26,16 @@ export interface Decoders {
   readonly webp: Uint8Array;
 }
 
-/** More pixels than any camera gives: what asks for more is refused before it is unpacked. */
-const MOST_PIXELS = 120e6;
+/**
+ * Pixels that are unpacked: what most phones give, or a page at 300 dots an inch. Unpacking takes some
+ * 16 bytes of memory for each.
+ */
+const MOST_PIXELS = 13e6;
 /** The longer side of a drawing that has no pixels of its own: more than enough for 64 blocks. */
 const VECTOR_SIDE = 1024;
 
-const MEDIA_TYPES: Readonly<Record<string, string>> = {
-  png: 'image/png',
-  jpg: 'image/jpeg',
-  gif: 'image/gif',
-};
+/** Where the page with a packed picture says that it is: it is handed over, not looked for. */
+const PLACE = 'https://picture.invalid/';
 const SAVE_AGAIN = 'open it in a program that shows it, and save it again as PNG';
 
 /** Node and every browser have it; the types that are read here know it only as a name of types. */
@@ -47,24 +47,27 @@ const WASM = (
 
 let ready: Promise<unknown> | undefined;
 
+/** Loads what draws. Only the first call takes time. */
+export const makeReady = ({ svg }: Decoders): Promise<unknown> => {
+  ready ??= initWasm(svg);
+  return ready;
+};
+
 /** The pixels of a picture. Throws NotAPicture. */
 export async function decodePicture(
   bytes: Uint8Array,
   kind: PictureKind,
-  { svg, webp }: Decoders,
+  decoders: Decoders,
 ): Promise<Pixels> {
-  ready ??= initWasm(svg);
-  await ready;
-  if (kind === 'svg') return render(new TextDecoder().decode(bytes));
+  await makeReady(decoders);
+  if (kind === 'svg') return drawn(new TextDecoder().decode(bytes));
   const { width, height, orientation } = sizeOf(bytes);
   if (kind === 'webp') {
-    await initWebp(await WASM.compile(webp));
+    await initWebp(await WASM.compile(decoders.webp));
     const { data } = await decodeWebp(Uint8Array.from(bytes).buffer).catch(() => damaged());
     return pixelsOfRgba(Uint8Array.from(data), width, height);
   }
-  const link = `data:${MEDIA_TYPES[kind]};base64,${base64(bytes)}`;
-  const page = `<svg xmlns="http://www.w3.org/2000/svg" width="${width}" height="${height}"><image width="${width}" height="${height}" image-rendering="optimizeSpeed" href="${link}"/></svg>`;
-  return upright(render(page, damaged), orientation);
+  return upright(unpacked(bytes, width, height), orientation);
 }
 
 function sizeOf(bytes: Uint8Array): { width: number; height: number; orientation?: number } {
@@ -89,37 +92,32 @@ function damaged(): never {
   throw new NotAPicture('it is damaged, or cut short', SAVE_AGAIN);
 }
 
-/**
- * @param blank called where nothing at all is drawn: a picture within a page that cannot be unpacked
- */
-function render(page: string, blank?: () => never): Pixels {
-  let picture: InstanceType<typeof Resvg>;
-  try {
-    picture = new Resvg(page);
-  } catch (error) {
-    throw new NotAPicture(`it is not an SVG that can be drawn: ${error}`, SAVE_AGAIN);
-  }
-  const isVector = blank === undefined;
-  const long = Math.max(picture.width, picture.height);
-  const fitted = isVector
-    ? new Resvg(page, { fitTo: { mode: 'zoom', value: VECTOR_SIDE / long } })
-    : picture;
-  const { pixels, width, height } = fitted.render();
-  if (blank !== undefined && pixels.every((byte: number) => byte === 0)) blank();
+/** A packed picture, drawn on a page of its own size. */
+function unpacked(bytes: Uint8Array, width: number, height: number): Pixels {
+  const size = `width="${width}" height="${height}"`;
+  const page = new Resvg(
+    `<svg xmlns="http://www.w3.org/2000/svg" ${size}><image ${size} image-rendering="optimizeSpeed" href="${PLACE}"/></svg>`,
+  );
+  page.resolveImage(PLACE, bytes);
+  const { pixels } = page.render();
+  // Nothing at all is drawn of what cannot be unpacked.
+  if (pixels.every((byte: number) => byte === 0)) damaged();
   return pixelsOfRgba(pixels, width, height);
 }
 
-/** An SVG as a PNG, at its own size. */
-export async function pngOfSvg(text: string, { svg }: Decoders): Promise<Uint8Array> {
-  ready ??= initWasm(svg);
-  await ready;
-  return new Resvg(text).render().asPng();
+function drawn(page: string): Pixels {
+  try {
+    const { width, height } = new Resvg(page);
+    const value = VECTOR_SIDE / Math.max(width, height);
+    const image = new Resvg(page, { fitTo: { mode: 'zoom', value } }).render();
+    return pixelsOfRgba(image.pixels, image.width, image.height);
+  } catch (error) {
+    throw new NotAPicture(`it is not an SVG that can be drawn: ${error}`, SAVE_AGAIN);
+  }
 }
 
-function base64(bytes: Uint8Array): string {
-  let text = '';
-  for (let at = 0; at < bytes.length; at += 0x8000) {
-    text += String.fromCharCode(...bytes.subarray(at, at + 0x8000));
-  }
-  return btoa(text);
+/** An SVG as a PNG, at its own size. */
+export async function pngOfSvg(text: string, decoders: Decoders): Promise<Uint8Array> {
+  await makeReady(decoders);
+  return new Resvg(text).render().asPng();
 }

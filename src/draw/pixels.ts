@@ -29,13 +29,17 @@ const RED = 0.2126;
 const GREEN = 0.7152;
 const BLUE = 0.0722;
 
-/** Light of pixels of four bytes, red, green, blue and opacity, upon white paper. */
+/**
+ * Light of pixels of four bytes, red, green, blue and opacity, upon white paper. It is put where the
+ * bytes are: large pictures take their memory once.
+ */
 export function pixelsOfRgba(rgba: Uint8Array, width: number, height: number): Pixels {
-  const light = new Float32Array(width * height);
+  const own = rgba.byteOffset % 4 === 0 ? rgba : rgba.slice();
+  const light = new Float32Array(own.buffer, own.byteOffset, width * height);
   for (let index = 0, at = 0; index < light.length; index++, at += 4) {
-    const own = RED * LIGHT[rgba[at]] + GREEN * LIGHT[rgba[at + 1]] + BLUE * LIGHT[rgba[at + 2]];
+    const lit = RED * LIGHT[rgba[at]] + GREEN * LIGHT[rgba[at + 1]] + BLUE * LIGHT[rgba[at + 2]];
     const opacity = rgba[at + 3] / 255;
-    light[index] = own * opacity + 1 - opacity;
+    light[index] = lit * opacity + 1 - opacity;
   }
   return { width, height, light };
 }

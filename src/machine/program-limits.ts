@@ -20,5 +20,5 @@ export const MOST_ROW_CHARACTERS = CODE_CHARACTERS * LARGEST_RAM;
 export const MOST_ROWS = 0x1_0000;
 /** Characters (UTF-16 units) of a text: four times a row of the longest, for comments. */
 export const MOST_CHARACTERS = 4 * 1024 * 1024;
-/** Bytes of a file with a picture: a whole page scanned in colour, and packed but little. */
-export const MOST_PICTURE_BYTES = 128 * 1024 * 1024;
+/** Bytes of a file with a picture: a page scanned in colour at 300 dots an inch, and packed but little. */
+export const MOST_PICTURE_BYTES = 32 * 1024 * 1024;

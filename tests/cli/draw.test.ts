@@ -64,6 +64,38 @@ describe('pictures', () => {
   });
 });
 
+describe('a picture that asks for too much', () => {
+  const svg = (inner: string): string =>
+    `<svg xmlns="http://www.w3.org/2000/svg" width="900" height="900">${inner}</svg>`;
+
+  test('a drawing of a few words', () => {
+    const endless =
+      '<filter id="f"><feTurbulence numOctaves="99999" baseFrequency="0.5"/></filter>';
+    writeFileSync(
+      at('endless.svg'),
+      svg(`${endless}<g filter="url(#f)"><path d="M0 0h9v9z"/></g>`),
+    );
+    const { status, stderr } = run('endless.svg', '-o', 'endless.bas');
+    expect(stderr).toBe(
+      'listwright: endless.svg: this picture cannot be read: to draw it takes more than 0.5 seconds\n' +
+        '  do:  make it simpler, without filters; or save it as PNG in a program that shows it\n',
+    );
+    expect([status, existsSync(at('endless.bas'))]).toEqual([2, false]);
+  });
+
+  test('more pixels than are unpacked', () => {
+    const wide = readFileSync(at('card.png'));
+    wide.writeUInt32BE(400_000, 16);
+    writeFileSync(at('wide.png'), wide);
+    const { status, stderr } = run('wide.png');
+    expect(stderr).toBe(
+      'listwright: wide.png: this picture cannot be read: it has 400000 by 60 pixels\n' +
+        '  do:  make it smaller: the screen has 64 by 44 blocks\n',
+    );
+    expect(status).toBe(2);
+  });
+});
+
 describe('rows and words', () => {
   test('rows of blocks, of characters, and of a screen', () => {
     writeFileSync(at('rows.txt'), '####\n#..#\n####\n####\n');

@@ -1,4 +1,5 @@
 /** Inputs that nobody means well with, of any size up to 10 MB: texts, sounds, pictures, images, bytes. */
+import { lyingFile } from './lying-files.js';
 
 export const LARGEST = 10_000_000;
 /** Sounds are read piece by piece, whatever their length: more of it shows nothing else. */
@@ -64,18 +65,6 @@ const PIECES = [
 ];
 const HEADS = ['10 PRINT ', '10 LET A=', '10 REM ', '10 ', '', '10 PRINT "', '.raw program ', "' "];
 const ENDS = ['\n', '\r\n', '\r', '\n\n'];
-/** First bytes of files of other kinds, some of which lie about what follows. */
-const KINDS = [
-  'fLaC\0\0\0\x22',
-  '\xff\xfb\x90\0',
-  'OggS\0\x02',
-  '\x89PNG\r\n\x1a\n\0\0\0\rIHDR\x7f\xff\xff\xff\x7f\xff\xff\xff\x08\x02\0\0\0',
-  'GIF89a\xff\xff\xff\xff\xf7\0\0',
-  '\xff\xd8\xff\xe0\0\x10JFIF\0',
-  '<svg xmlns="http://www.w3.org/2000/svg" width="1e9" height="1e9"><g>',
-  'PK\x03\x04',
-];
-
 /** An input drawn by a seed. */
 export function hostileInput(seed: number): Uint8Array {
   const draw = drawerOf(seed);
@@ -106,7 +95,7 @@ export function hostileInput(seed: number): Uint8Array {
       return encoded(`10 LET B=${open.repeat(deep)}A${close.repeat(deep)}`);
     }
     case 5:
-      return joined(one(KINDS), noise(draw, size));
+      return lyingFile({ below, one, noise: (count) => noise(draw, count) }, size);
     case 6:
       return joined(waveHead(below, one), noise(draw, Math.min(size, LARGEST_SOUND)));
     default:
