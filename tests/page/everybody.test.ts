@@ -54,7 +54,8 @@ describe.each([
     });
     const { page, faults } = await openPage(context, bench().address);
     await inUse(page);
-    await write(page, '10 PRIN 1\n');
+    // Longer than the editor is high: it scrolls.
+    await write(page, '10 PRIN 1\n'.repeat(60));
     await shows(page, '#findings', 'PRIN');
     expect(await violations(page)).toEqual([]);
     await write(page, '10 PRINT 1\n');

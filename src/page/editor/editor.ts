@@ -125,6 +125,8 @@ export class Editor {
             'aria-label': TEXTS.listing.editor,
             autocapitalize: 'characters',
             spellcheck: 'false',
+            // A stop of the Tab key by its own word too, for whatever looks for those.
+            tabindex: '0',
           }),
           placeholder(TEXTS.listing.placeholder),
           keymap.of([...completionKeymap, ...lintKeymap, ...historyKeymap, ...defaultKeymap]),
