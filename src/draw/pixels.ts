@@ -10,19 +10,16 @@ export interface Pixels {
   readonly light: Float32Array;
 }
 
-/** Light of a channel of 8 bits, by the sRGB standard, from memory. */
-const LIGHT = Float32Array.from({ length: 256 }, (_, byte) => {
-  const part = byte / 255;
-  return part <= 0.04045 ? part / 12.92 : ((part + 0.055) / 1.055) ** 2.4;
-});
+/** How much light looks so light, 0 to 1, by the sRGB standard, from memory. */
+export const lightOf = (shown: number): number =>
+  shown <= 0.04045 ? shown / 12.92 : ((shown + 0.055) / 1.055) ** 2.4;
 
-/** The byte, 0 to 1, that shows so much light: the inverse of the table above. */
+/** How light so much light looks: the inverse. */
 export const shade = (light: number): number =>
   light <= 0.0031308 ? light * 12.92 : 1.055 * light ** (1 / 2.4) - 0.055;
 
-/** How much light looks so light, 0 to 1. */
-export const lightOf = (shown: number): number =>
-  shown <= 0.04045 ? shown / 12.92 : ((shown + 0.055) / 1.055) ** 2.4;
+/** Light of a channel of 8 bits. */
+const LIGHT = Float32Array.from({ length: 256 }, (_, byte) => lightOf(byte / 255));
 
 /** What shares red, green and blue have in luminance (ITU-R BT.709, from memory). */
 const RED = 0.2126;

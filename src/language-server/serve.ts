@@ -11,8 +11,10 @@ import {
   ErrorCodes,
   type InitializeParams,
   type InitializeResult,
+  type Location,
   type Position,
   PositionEncodingKind,
+  type Range,
   ResponseError,
   TextDocumentSyncKind,
 } from 'vscode-languageserver';
@@ -119,12 +121,9 @@ class Server {
 
   private initialize({ capabilities, initializationOptions }: InitializeParams): InitializeResult {
     const offered = capabilities.general?.positionEncodings ?? [];
-    if (
-      offered.includes(PositionEncodingKind.UTF8) &&
-      !offered.includes(PositionEncodingKind.UTF16)
-    ) {
-      this.encoding = 'utf-8';
-    } else if (offered[0] === PositionEncodingKind.UTF8) this.encoding = 'utf-8';
+    const { UTF8, UTF16 } = PositionEncodingKind;
+    const isOnly = offered.includes(UTF8) && !offered.includes(UTF16);
+    if (offered[0] === UTF8 || isOnly) this.encoding = 'utf-8';
     this.asksSettings = capabilities.workspace?.configuration === true;
     this.resolvesFixes =
       capabilities.textDocument?.codeAction?.resolveSupport?.properties.includes('edit') === true;
@@ -269,6 +268,8 @@ class Server {
     const { connection } = this;
     const at = (snapshot: Snapshot, position: Position): number =>
       snapshot.positions.offsetAt(position);
+    const located = (uri: string, ranges: readonly Range[]): Location[] =>
+      ranges.map((range) => ({ uri, range }));
     connection.onHover(this.asked('hover', (s, p) => hover(s, at(s, p.position)) ?? null, null));
     connection.onCompletion(
       this.asked('completion', (s, p) => completion(s, at(s, p.position)), []),
@@ -276,8 +277,7 @@ class Server {
     connection.onDefinition(
       this.asked(
         'definition',
-        (s, p) =>
-          definition(s, at(s, p.position)).map((range) => ({ uri: p.textDocument.uri, range })),
+        (s, p) => located(p.textDocument.uri, definition(s, at(s, p.position))),
         [],
       ),
     );
@@ -285,10 +285,10 @@ class Server {
       this.asked(
         'references',
         (s, p) =>
-          references(s, at(s, p.position), p.context.includeDeclaration).map((range) => ({
-            uri: p.textDocument.uri,
-            range,
-          })),
+          located(
+            p.textDocument.uri,
+            references(s, at(s, p.position), p.context.includeDeclaration),
+          ),
         [],
       ),
     );
@@ -323,14 +323,10 @@ class Server {
         [],
       ),
     );
-    connection.onCodeActionResolve((action) => {
-      const listing = this.open.get((action.data as { uri?: string } | undefined)?.uri ?? '');
-      try {
-        return (listing && resolveFix(listing.snapshot, action)) ?? action;
-      } catch (error) {
-        this.tellFault('fixes', error);
-        return action;
-      }
+    connection.onCodeActionResolve((action, token) => {
+      const uri = (action.data as { uri?: string } | undefined)?.uri ?? '';
+      const resolved = this.asked('fixes', (s) => resolveFix(s, action) ?? action, action);
+      return resolved({ textDocument: { uri } }, token);
     });
     connection.onCodeLens(this.asked('budget', (s, p) => budget(s, p.textDocument.uri), []));
     connection.languages.inlayHint.on(this.asked('hints', (s, p) => hints(s, p.range), []));

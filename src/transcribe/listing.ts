@@ -1,4 +1,5 @@
 /** A page that was worked on, as the listing: its lines, and comments with what was changed or is asked. */
+import { firstIndex } from '../listing/search.js';
 import { visibleLine } from '../markup/visible.js';
 import type { Note } from './note.js';
 import type { PageNoise } from './page/page.js';
@@ -45,14 +46,7 @@ export function assemble(work: Work, comments: boolean): Assembled {
 
 /** Where a character of the listing came from; undefined for what is new. */
 export function sourceOf(spans: readonly SourceSpan[], offset: number): number | undefined {
-  let low = 0;
-  let high = spans.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (spans[middle].end <= offset) low = middle + 1;
-    else high = middle;
-  }
-  const span = spans[low];
+  const span = spans[firstIndex(spans.length, (index) => spans[index].end > offset)];
   if (span === undefined || span.start > offset) return undefined;
   return Math.min(span.from + offset - span.start, Math.max(span.from, span.to - 1));
 }

@@ -7,6 +7,12 @@ const PAUSE = 100;
 /** From what part of the work on the time so far tells how long the rest takes. */
 const FIRST_RECKONED = 0.01;
 
+/** `[####....]`: a part of a whole, 0 to 1. */
+export function bar(part: number, width: number): string {
+  const full = Math.round(width * Math.min(1, part));
+  return `[${'#'.repeat(full)}${'.'.repeat(width - full)}]`;
+}
+
 export class Progress {
   private readonly begun = Date.now();
   private drawn = 0;
@@ -30,11 +36,8 @@ export class Progress {
     const left =
       secondsLeft ??
       (part < FIRST_RECKONED ? undefined : ((now - this.begun) / 1000) * (1 / part - 1));
-    const full = Math.round(WIDTH * Math.min(1, part));
-    const bar = '#'.repeat(full) + '.'.repeat(WIDTH - full);
-    this.stream.write(
-      `\r${this.what} [${bar}] ${left === undefined ? '' : `${counter(left)} left `}`,
-    );
+    const words = left === undefined ? '' : `${counter(left)} left `;
+    this.stream.write(`\r${this.what} ${bar(part, WIDTH)} ${words}`);
   }
 
   /** Takes the bar away. */

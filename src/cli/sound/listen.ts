@@ -7,6 +7,7 @@ import { type Level, levelOf } from '../../tape/telling/level.js';
 import { waveHeader } from '../../tape/writing/wave-header.js';
 import { endSoftly } from '../common/ending.js';
 import { CannotAsk, openWhole, placeOf, tell, type WholeFile } from '../common/io.js';
+import { bar } from '../common/progress.js';
 import { count, counter, duration } from '../common/show.js';
 import { hear, RECORDING_RATE } from './recorder.js';
 
@@ -149,9 +150,7 @@ class LevelLine {
     }
     // Decibels below the most that there is: a bar of samples would hardly move.
     const part = Math.max(0, 1 + Math.log10(Math.max(peak, 1e-6)) / 2);
-    const full = Math.round(WIDTH * part);
-    const bar = '#'.repeat(full) + '.'.repeat(WIDTH - full);
-    const text = `listening ${counter(seconds)} [${bar}] ${adviceFor(level, programs)}; ${count(programs, 'program')}`;
+    const text = `listening ${counter(seconds)} ${bar(part, WIDTH)} ${adviceFor(level, programs)}; ${count(programs, 'program')}`;
     stderr.write(`\r${text}${' '.repeat(Math.max(0, this.shown - text.length))}`);
     this.shown = text.length;
   }

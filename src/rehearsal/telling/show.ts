@@ -60,8 +60,7 @@ function inverseNotes(rows: readonly Uint8Array[]): string[] {
   });
   if (notes.length === 0) return [];
   const more = notes.length - ROWS_NAMED;
-  if (more > 0)
-    notes.splice(ROWS_NAMED, more, `and in ${more} more ${more === 1 ? 'row' : 'rows'}`);
+  if (more > 0) notes.splice(ROWS_NAMED, more, `and in ${count(more, 'more row')}`);
   return [`inverse video: ${notes.join('; ')}`];
 }
 
@@ -113,10 +112,9 @@ export function peakText(peak: Peak, ram: number): string {
   const areas = LEDGER_AREAS.filter((name) => peak.sizes[name] > 0).map(
     (name) => `${name} ${peak.sizes[name]}`,
   );
+  const { spare } = peak;
   const room =
-    peak.spare < 0
-      ? `${count(-peak.spare, 'byte')} more than there are`
-      : `${peak.spare} ${peak.spare === 1 ? 'byte' : 'bytes'} to spare`;
+    spare < 0 ? `${count(-spare, 'byte')} more than there are` : `${count(spare, 'byte')} to spare`;
   const lines = [
     `most memory: ${peak.bytes} of ${ram} bytes, in line ${peak.line}, ${room}`,
     `  held by: ${areas.join(', ')}`,

@@ -6,6 +6,7 @@
  */
 import { endOfString } from '../../../grammar/lexer.js';
 import type { Statement } from '../../../grammar/tree.js';
+import { firstIndex } from '../../listing/search.js';
 import type { Effort } from '../effort.js';
 import { bare } from '../page/joints.js';
 import { LIKE_DIGITS } from './look-alike.js';
@@ -131,14 +132,9 @@ class Queue {
     const key = [...choice.others].sort(([a], [b]) => a - b).join(' ');
     if (this.had.has(key)) return;
     this.had.add(key);
-    let low = 0;
-    let high = this.choices.length;
-    while (low < high) {
-      const middle = (low + high) >> 1;
-      if (this.choices[middle].cost < choice.cost) high = middle;
-      else low = middle + 1;
-    }
-    this.choices.splice(low, 0, choice);
+    const { choices } = this;
+    const at = firstIndex(choices.length, (index) => choices[index].cost < choice.cost);
+    choices.splice(at, 0, choice);
   }
 
   pop(): Choice | undefined {
