@@ -243,16 +243,19 @@ class Runner {
     };
     const atLoad = mutantActivation === 'static';
     const ids = testFilter ?? [...this.loaded.keys()];
-    if (!atLoad && !this.collected.has(activeMutant.id)) {
+    // Of what acts while modules are loaded, too, most is noticed by the tests that come to it later.
+    const { perTest } = state.mutantCoverage;
+    const comeToIt = testFilter ?? ids.filter((id) => perTest[id]?.[activeMutant.id]);
+    if (comeToIt.length > 0 && !this.collected.has(activeMutant.id)) {
       activate();
-      const failed = await this.firstFailure(this.loaded, ids, hitLimit);
+      const failed = await this.firstFailure(this.loaded, comeToIt, hitLimit);
       const { stopped, hitCount } = state;
-      const result = told(failed, ids);
+      const result = told(failed, comeToIt);
       // What was stopped anywhere has left its modules as they were there.
       if (stopped) this.loaded = this.load();
       if (failed && (await this.passes(failed.id, this.loaded))) return result;
       if (failed) this.loaded = this.load();
-      else if (hitCount > 0) return result;
+      else if (hitCount > 0 && !atLoad) return result;
     }
     // Modules keep what another mutant has left, or what was made before this one: a kill counts where
     // the same test passes without the mutant, and a mutant that no test came to, though it does without
