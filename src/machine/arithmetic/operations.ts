@@ -175,10 +175,8 @@ function withoutSurplus(value: number, place: number): number {
   return Math.trunc(value / unit) * unit;
 }
 
-/** The next number towards 0. */
+/** The next number towards 0 of one that is no power of 2: no quotient that is cut off is one. */
 function numberBelow(value: number): number {
-  const place = exponentByte(value);
-  const isPower = Math.abs(value) === unitAt(place) * (MANTISSAS / 2);
-  const unit = unitAt(isPower ? place - 1 : place);
+  const unit = unitAt(exponentByte(value));
   return value < 0 ? value + unit : value - unit;
 }

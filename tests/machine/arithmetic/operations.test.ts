@@ -68,3 +68,56 @@ test('products just below the smallest number become it, with their sign; those 
     expect(multiply(a, b)).toBe(smallest);
   }
 });
+
+/** Operands whose result, as a double, lies just on a border that the true one does not reach. */
+describe('where the double is a little more than the true result', () => {
+  const same = (
+    quick: (a: number, b: number) => number,
+    serial: (a: FiveBytes, b: FiveBytes) => Result,
+    pairs: readonly [number, number][],
+  ) => {
+    for (const [a, b] of pairs) {
+      for (const [x, y] of [
+        [a, b],
+        [-a, b],
+        [a, -b],
+      ]) {
+        expect([x, y, resultOf(quick(x, y))]).toEqual([x, y, serial(bytesOf(x), bytesOf(y))]);
+      }
+    }
+  };
+
+  test('a quotient that is cut off has the last bit less', () => {
+    same(divide, divideBytes, [
+      [0xb6f9b74c, 0xc90fdaa3],
+      [0x99999996, 0xfffffffb],
+      [0xffffffc8, 0xfffffffb],
+    ]);
+  });
+
+  test('a quotient is not rounded up from less than half', () => {
+    same(divide, divideBytes, [
+      [0xb4444446, 0xa6666667],
+      [0xf0fbf93c, 0xc90fdaa3],
+      [0xc0000002, 0x80000001],
+      [0xb63eb702, 0xb504f333],
+    ]);
+  });
+
+  test('a product is not rounded up from less than half', () => {
+    same(multiply, multiplyBytes, [
+      [0xe78204df, 0xc90fdaa3],
+      [0xffffffff, 0x80000001],
+      [0x80000033, 0xfffffffb],
+      [0xfd7bc005, 0xb504f333],
+    ]);
+  });
+
+  test('a product below half the smallest number is 0', () => {
+    // The product of the mantissas is 2^63 - 2; the double has no place for the 2.
+    const [a, b] = [0xfffffffe * 2 ** -96, 0x80000001 * 2 ** -96];
+    same(multiply, multiplyBytes, [[a, b]]);
+    expect(multiply(a, b)).toBe(0);
+    expect(multiply(2 ** -64, 2 ** -65)).toBe(2 ** -128);
+  });
+});
