@@ -16,11 +16,7 @@ export const hasSpaces = ({ start, end, name }: Variable): boolean => end - star
 
 /** The places in the order of the text. */
 export function nameUses(variable: NamedVariable): NameUse[] {
-  const uses: NameUse[] = variable.readings.map(({ node, step, inText }) => ({
-    node,
-    step,
-    inText,
-  }));
+  const uses: NameUse[] = [...variable.readings];
   for (const { target, step } of variable.settings) {
     const node = baseVariable(target);
     if (node !== undefined) uses.push({ node, step, inText: false });

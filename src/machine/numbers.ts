@@ -3,6 +3,7 @@
  * top bit, always 1, is replaced by the sign; zero is five zero bytes.
  * Source: the manual, chapter 27, from memory. How the machine reckons with them: `arithmetic/`.
  */
+import { exponentByte, HIGH, LOW, SURPLUS, UNIT, UNITS_IN_ONE, words } from './double.js';
 
 const HEX_BYTES = Array.from({ length: 256 }, (_, byte) =>
   byte.toString(16).toUpperCase().padStart(2, '0'),
@@ -19,23 +20,6 @@ export const LARGEST_NUMBER = (1 - 2 ** -32) * 2 ** 127;
 /** The smallest number above zero: ½ × 2^-127. About 2.9E-39. */
 export const SMALLEST_NUMBER = 2 ** -128;
 
-/** One double seen as two words: how the machine's numbers are cut out of it, and put together. */
-const scratch = new Float64Array(1);
-const words = new Uint32Array(scratch.buffer);
-scratch[0] = 1;
-const HIGH = words[1] === 0 ? 0 : 1;
-const LOW = 1 - HIGH;
-/** A double's exponent field less this is the machine's exponent byte. */
-const FIELD_OVER_BYTE = 894;
-/** The bits of a double's low word that the machine has no room for. */
-const SURPLUS = 0x1fffff;
-/** What the last bit of a mantissa counts, by exponent byte, and how often it goes into 1. */
-const UNIT = Float64Array.from({ length: 256 }, (_, exponent) => 2 ** (exponent - 160));
-const UNITS_IN_ONE = UNIT.map((unit) => 1 / unit);
-
-/** The exponent field of the double in `scratch`, as the machine's exponent byte: 1 to 255 if it has it. */
-const exponentByte = (): number => ((words[HIGH] >>> 20) & 0x7ff) - FIELD_OVER_BYTE;
-
 /**
  * The nearest number that the machine has, halves away from zero; magnitudes below the smallest
  * become 0. Returns NaN when the result is too large (the machine's report 6) or was NaN.
@@ -44,8 +28,7 @@ export function roundNumber(value: number): number {
   // Whole numbers of 32 bits are exact: the usual case. (This also turns -0 into 0.)
   if ((value | 0) === value) return value | 0;
   if (!(value < 2 ** 127 && value > -(2 ** 127))) return Number.NaN;
-  scratch[0] = value;
-  const exponent = exponentByte();
+  const exponent = exponentByte(value);
   if (exponent < 0) return 0;
   if ((words[LOW] & SURPLUS) === 0) return exponent === 0 ? 0 : value;
   // By arithmetic: to put words together and read them as a double makes the processor wait.
@@ -61,8 +44,7 @@ export function roundNumber(value: number): number {
  * use roundNumber first. Throws RangeError for NaN and for what is too large.
  */
 export function writeNumber(value: number, bytes: Uint8Array, at: number): void {
-  scratch[0] = value;
-  const exponent = exponentByte();
+  const exponent = exponentByte(value);
   if (exponent < 1 || exponent > 255) {
     if (exponent > 255) throw new RangeError('the number is too large for five bytes');
     bytes.fill(0, at, at + NUMBER_SIZE);

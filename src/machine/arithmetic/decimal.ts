@@ -3,8 +3,9 @@
  * Source: G. Wearmouth, "An Assembly Listing of the Operating System" (2004): DEC-TO-FP 14D9,
  * INT-TO-FP 1548, E-TO-FP 155A.
  */
+import { exponentByte } from '../double.js';
 import { roundNumber } from '../numbers.js';
-import { add, divide, exponentByte, multiply } from './operations.js';
+import { add, divide, multiply } from './operations.js';
 
 /** How an image's numbers were made from their digits. */
 export type NumberMaking = 'typed' | 'nearest';

@@ -2,9 +2,11 @@
  * A number in digits, as PRINT and STR$ show it.
  * Source: G. Wearmouth, "An Assembly Listing of the Operating System" (2004): PRINT-FP 15DB.
  */
+
+import { exponentByte } from '../double.js';
 import { LOG10_2 } from './coefficients.js';
 import { timesTens } from './decimal.js';
-import { add, exponentByte, multiply, subtract } from './operations.js';
+import { add, multiply, subtract } from './operations.js';
 
 /** Significant digits that are shown. */
 const DIGITS = 8;

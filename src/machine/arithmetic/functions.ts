@@ -12,6 +12,8 @@
  *
  * NaN stands for report 6. Arguments are those that the machine takes: see each function.
  */
+
+import { exponentByte } from '../double.js';
 import { roundNumber } from '../numbers.js';
 import {
   ARC_TANGENT,
@@ -23,7 +25,7 @@ import {
   PI_OVER_2,
   SINE,
 } from './coefficients.js';
-import { add, divide, exponentByte, multiply, subtract, withinReach } from './operations.js';
+import { add, divide, multiply, subtract, withinReach } from './operations.js';
 
 export const PI = 2 * PI_OVER_2;
 /** .8 to 32 bits. */

@@ -10,20 +10,10 @@
  * report 6. There is no -0.
  */
 
-/** One double seen as two words. */
-const scratch = new Float64Array(1);
-const words = new Uint32Array(scratch.buffer);
-scratch[0] = 1;
-const HIGH = words[1] === 0 ? 0 : 1;
-const LOW = 1 - HIGH;
-/** A double's exponent field less this is the machine's exponent byte. */
-const FIELD_OVER_BYTE = 894;
-/** The bits of a double's low word that the machine has no room for, and the highest of them. */
-const SURPLUS = 0x1fffff;
+import { exponentByte, LOW, SURPLUS, UNIT, UNITS_IN_ONE, words } from '../double.js';
+
+/** The highest of the bits that the machine has no room for. */
 const HALF_A_UNIT = 0x100000;
-/** What the last bit of a mantissa counts, by exponent byte, and how often it goes into 1. */
-const UNIT = Float64Array.from({ length: 257 }, (_, exponent) => 2 ** (exponent - 160));
-const UNITS_IN_ONE = UNIT.map((unit) => 1 / unit);
 /** One more than the largest mantissa, in units of its last bit. */
 const MANTISSAS = 2 ** 32;
 /** An operand so many places below the other one counts nothing. */
@@ -40,12 +30,6 @@ const NEAR_SMALLEST = 2 ** -129;
  */
 export function wholeOf(value: number): number {
   return value < 0 ? 0 - Math.floor(0.5 - value) : Math.floor(value + 0.5);
-}
-
-/** The exponent byte of a double that is not 0: 1 to 255 if the machine has it. */
-export function exponentByte(value: number): number {
-  scratch[0] = value;
-  return ((words[HIGH] >>> 20) & 0x7ff) - FIELD_OVER_BYTE;
 }
 
 /** A result of at most 32 bits, within the machine's reach. */
