@@ -39,6 +39,8 @@ const TABLE: Record<string, Examples> = {
     accepted: ['10 FOR I=1 TO 9|20 NEXT I', '.var I for 1 to 9 at 10|10 NEXT I'],
     rejected: [
       ['10 NEXT I', '1:9'],
+      ['.var J for 1 to 9 at 10|10 NEXT I', '2:9'],
+      ['.var I = 1|10 NEXT I', '2:9'],
       ['10 FOR I=1 TO 9|20 NEXT J', '2:9'],
     ],
   },
@@ -54,7 +56,10 @@ const TABLE: Record<string, Examples> = {
     rejected: [['10 GOTO 30|20 FOR I=1 TO 9|30 PRINT I|40 NEXT I', '1:9']],
   },
   'jump-out-of-loop': {
-    accepted: ['20 FOR I=1 TO 9|30 IF I=2 THEN GOTO 50|40 PRINT I|50 NEXT I'],
+    accepted: [
+      '20 FOR I=1 TO 9|30 IF I=2 THEN GOTO 50|40 PRINT I|50 NEXT I',
+      '10 GOTO 30|20 FOR I=1 TO 9|30 PRINT I|40 NEXT I',
+    ],
     rejected: [['10 FOR I=1 TO 9|20 IF I=4 THEN GOTO 40|30 NEXT I|40 STOP', '2:21']],
   },
   'return-without-gosub': {
@@ -217,8 +222,17 @@ const TABLE: Record<string, Examples> = {
     ],
   },
   'machine-code-place': {
-    accepted: ['10 REM [01 02 C9]|20 RAND USR 16514', '10 RAND USR 3292'],
+    accepted: [
+      '10 REM [01 02 C9]|20 RAND USR 16514',
+      '10 REM [01 02 C9]|20 RAND USR 16517',
+      '10 RAND USR 3292',
+      '10 RAND USR 16400',
+      '10 CLS|20 RAND USR 30000',
+      '10 INPUT A|20 RAND USR A',
+    ],
     rejected: [
+      ['10 REM [01 02 C9]|20 RAND USR 16513', '2:9'],
+      ['10 REM [01 02 C9]|20 RAND USR 16518', '2:9'],
       ['10 CLS|20 REM [01 02 C9]|30 RAND USR 16520', '3:9'],
       ['10 REM [01 76 C9]|20 RAND USR 16514', '2:9'],
       ['10 PRINT "A"|20 RAND USR 16514', '2:9'],
@@ -286,6 +300,11 @@ const TABLE: Record<string, Examples> = {
       '10 DIM A(5)|20 INPUT N|30 PRINT A(N)',
       '10 DIM A$(3,4)|20 PRINT A$(3)',
       '10 DIM A$(9)|20 PRINT A$',
+      '10 DIM A$(3,4)|20 PRINT A$|30 PRINT A$(2)',
+      '10 DIM A(5)|20 DIM A(9)|30 PRINT A(2)',
+      '10 DIM A(0)|20 PRINT A(1)',
+      '10 DIM A(20000)|20 PRINT A(1)',
+      '10 DIM A(5)',
     ],
     rejected: [
       ['10 DIM A(5)|20 PRINT A(4)', '1:4'],

@@ -41,8 +41,72 @@ test.each([
     'number-equality',
     'this is true, for both are 10000000000 here, where they are meant to differ: a decimal is stored a little off: .1*10 is not 1',
   ],
+  ['10 DIM A$(5)|20 PRINT A$(4)', 'array-size', '1 byte of A$ is never used: A$(4) would do'],
+  [
+    '10 DIM A(5)|20 PRINT A(VAL "3")|30 LET A(2)=1',
+    'array-size',
+    '10 bytes of A are never used: A(3) would do',
+  ],
+  ['10 GOTO 99', 'missing-line', 'there is no line 99, nor one after it: the program ends here'],
+  ['10 GOSUB 15|20 STOP', 'missing-line', 'there is no line 15: GOSUB goes to line 20'],
+  [
+    '10 IF SQR 25=5 THEN STOP',
+    'number-equality',
+    'this is false where both print as 5: SQR works by EXP and LN: SQR 25 prints 5 and is not 5',
+  ],
+  [
+    '10 IF 3**2=9 THEN STOP',
+    'number-equality',
+    'this is false where both print as 9: ** works by EXP and LN: 3**2 prints 9 and is not 9',
+  ],
+  [
+    '10 IF LEN "OAK"/10=.3 THEN STOP',
+    'number-equality',
+    'this is false where both print as 0.3: a quotient and a decimal differ in their last bit: 1/2=.5 is false',
+  ],
+  [
+    '10 IF .1E1*.1=.1 THEN STOP',
+    'number-equality',
+    'this is false where both print as 0.1: a decimal is stored a little off: .1*10 is not 1',
+  ],
+  [
+    '10 FOR I=1 TO .5 STEP -.1|20 IF I=.7 THEN STOP|30 NEXT I',
+    'number-equality',
+    'this is false where both print as 0.7: the last bit of a quotient or a product is cut off or rounded',
+  ],
 ])('%s', (text, rule, message) => {
   expect(messageOf(text, rule)).toBe(message);
+});
+
+test.each([
+  '10 IF SQR 9=3 THEN STOP',
+  '10 IF SIN 0=0 THEN STOP',
+  '10 IF .1*3=.3 THEN STOP',
+  '.var A = .1|10 IF A*3=.3 THEN STOP',
+  '10 LET A=.1|15 LET A=.2|20 IF A*3=.3 THEN STOP',
+])('%s compares what is equal, or what only the run tells', (text) => {
+  expect(messageOf(text, 'number-equality')).toBeUndefined();
+});
+
+// The first and the last value of a loop that is walked through from its FOR to its NEXT.
+test.each([
+  ['I=1 TO 9|30 PRINT A(I)', '9 is no subscript of A: they go from 1 to 5'],
+  ['I=0 TO 4|30 PRINT A(I)', '0 is no subscript of A: they go from 1 to 5'],
+  ['I=5 TO 0 STEP -1|30 PRINT A(I)', '0 is no subscript of A: they go from 1 to 5'],
+  [
+    'I=1 TO 9|30 FOR J=1 TO 2|35 NEXT J|40 PRINT A(I)',
+    '9 is no subscript of A: they go from 1 to 5',
+  ],
+  ['I=1 TO 6 STEP 3|30 PRINT A(I)', undefined],
+  ['I=1 TO 9|30 IF RND<.5 THEN PRINT A(I)', undefined],
+  ['I=1 TO 9|30 IF I=5 THEN GOTO 50|40 PRINT A(I)', undefined],
+  ['I=1 TO N|30 PRINT A(I)', undefined],
+  ['I=N TO 3|30 PRINT A(I)', undefined],
+  ['I=1 TO 9 STEP N|30 PRINT A(I)', undefined],
+  ['I=9 TO 1 STEP 0|30 PRINT A(I)', undefined],
+])('FOR %s', (loop, message) => {
+  const text = `10 DIM A(5)|15 INPUT N|20 FOR ${loop}|50 NEXT I`;
+  expect(messageOf(text, 'subscript-range')).toBe(message);
 });
 
 test('a number of another base is written in digits that the machine reads', () => {

@@ -14,7 +14,6 @@ export const dimDiscardsString: Rule = {
   check({ program }, report) {
     let reaches: ReturnType<typeof reachingNames> | undefined;
     for (const { name, settings } of program.names.all.values()) {
-      if (!name.endsWith('$')) continue;
       const dims = settings.filter(({ kind }) => kind === 'DIM');
       const firstDim = Math.min(...dims.map(({ step }) => step.index));
       const plain = settings.find(
