@@ -145,6 +145,8 @@ const TABLE: Record<string, Examples> = {
   },
   'past-the-display': {
     accepted: [
+      '10 STOP|20 PRINT AT 22,0;"A"',
+
       '10 PRINT AT 21,0;"A"',
       '10 POKE 16418,0|20 PRINT AT 22,0;"A";AT 23,0;"B"',
       '.system DF_SZ = 0|10 PRINT AT 23,0;"A"',
@@ -152,6 +154,9 @@ const TABLE: Record<string, Examples> = {
       Array.from({ length: 22 }, (_, at) => `${10 + at} PRINT "A"`).join('|'),
     ],
     rejected: [
+      ['10 POKE 16419,0|20 PRINT AT 22,0;"A"', '2:10'],
+      ['10 POKE RND*9+16414,0|20 PRINT AT 22,0;"A"', '2:10'],
+
       ['10 PRINT AT 22,0;"A"', '1:10'],
       ['10 PRINT AT 23,0;"A"', '1:10'],
       ['10 PRINT AT 21,0;"A"|20 PRINT "B"', '2:10'],
@@ -338,6 +343,11 @@ const TABLE: Record<string, Examples> = {
   },
   'one-caller': {
     accepted: [
+      '10 GOSUB 30|20 PRINT "B"|30 PRINT "A"|40 RETURN',
+      '10 IF RND<.5 THEN GOSUB 30|20 STOP|30 PRINT "A"|40 RETURN',
+      '10 GOSUB 99|20 STOP',
+      '10 GOSUB 30|15 GOSUB 30|20 STOP|30 RETURN',
+
       '10 GOSUB 40|20 GOSUB 40|30 STOP|40 RETURN',
       '10 IF RND>.5 THEN GOSUB 30|20 STOP|30 RETURN',
     ],
@@ -450,6 +460,17 @@ const TABLE: Record<string, Examples> = {
   },
   'spare-brackets': {
     accepted: [
+      '10 PRINT 1+(2+3)',
+      '10 PRINT (NOT A)+1',
+      '10 PRINT -(A*B)',
+      '10 PRINT (-A)**2',
+      '10 PRINT 2**(-A)',
+      '10 PRINT A+(NOT B)=C',
+      '10 PRINT A*(B+NOT C)',
+      '10 PRINT A+(B*NOT C)+D',
+      '10 PRINT ("A"+"B")(1)',
+      '10 PRINT SIN (A+1)',
+
       '10 PRINT (RND+1)*2',
       '10 PRINT RND-(RND-RND)',
       '10 PRINT SIN (RND+1)',
@@ -460,6 +481,11 @@ const TABLE: Record<string, Examples> = {
       '10 PRINT -(RND+1)',
     ],
     rejected: [
+      ['10 PRINT (SIN A)*2', '1:10', '10 PRINT SIN A*2'],
+      ['10 PRINT A*(-B)+1', '1:12', '10 PRINT A*-B+1'],
+      ['10 PRINT A*(SIN -B)+1', '1:12', '10 PRINT A*SIN -B+1'],
+      ['10 DIM A(5)|20 PRINT A((2))', '2:12', '10 DIM A(5)|20 PRINT A(2)'],
+
       ['10 PRINT (RND)', '1:10', '10 PRINT RND'],
       ['10 PRINT (RND*2)+1', '1:10', '10 PRINT RND*2+1'],
       ['10 PRINT RND+(RND*2)', '1:14', '10 PRINT RND+RND*2'],
@@ -477,6 +503,11 @@ const TABLE: Record<string, Examples> = {
   },
   'spare-goto': {
     accepted: [
+      '10 IF RND<.5 THEN GOTO 20|20 STOP',
+      '10 GOTO 20+RND|20 STOP',
+      '10 GOTO 99|20 STOP',
+      '10 GOTO SQR 400|20 STOP',
+
       '10 GOTO 30|20 CLS|30 STOP',
       '10 IF RND THEN GOTO 20|20 STOP',
       '10 GOSUB 20|20 RETURN',
@@ -484,6 +515,8 @@ const TABLE: Record<string, Examples> = {
       '10 LET A=20|20 GOTO A|30 STOP',
     ],
     rejected: [
+      ['10 GOTO INT 20.5|20 STOP', '1:4', "' 10 GOTO INT 20.5|20 STOP"],
+
       ['10 GOTO 20|20 STOP', '1:4', "' 10 GOTO 20|20 STOP"],
       ['10 GOTO VAL "15"|20 STOP', '1:4', '\' 10 GOTO VAL "15"|20 STOP'],
       ['5 IF RND THEN GOTO 10|7 CLS|10 GOTO 20|20 STOP', '3:4'],
@@ -516,6 +549,13 @@ const TABLE: Record<string, Examples> = {
   },
   'single-use': {
     accepted: [
+      '10 LET A=5|20 PRINT A|30 PRINT A',
+      '10 LET A$="OAK"|20 PRINT A$(2)',
+      '10 IF RND<.5 THEN LET A=5|20 PRINT A',
+      '.var A = 1|10 LET A=5|20 PRINT A',
+      '10 LET A=5|20 PRINT VAL "A"',
+      '10 LET A=5|20 PRINT A|30 RUN',
+
       '10 LET A=5|20 PRINT A;A',
       '10 LET A=5|20 PRINT A|30 LET A=6',
       '10 IF RND THEN LET A=5|20 PRINT A',

@@ -47,6 +47,36 @@ test.each([
     'array-size',
     '10 bytes of A are never used: A(3) would do',
   ],
+  [
+    '10 GOSUB 30|20 STOP|30 PRINT "A"|40 RETURN',
+    'one-caller',
+    'only this GOSUB calls line 30: in its place the lines would save 20 bytes',
+  ],
+  [
+    '10 PRINT 12345;12345;12345|20 PRINT 12345;12345',
+    'repeated-number',
+    '12345 stands 5 times: a variable would save 13 bytes more than any form of the number',
+  ],
+  [
+    '10 LET A$="OAK"|20 PRINT A$',
+    'single-use',
+    'A$ is read in line 20 alone, where "OAK" could stand: that saves 11 bytes, and 6 more in the variables',
+  ],
+  [
+    '10 LET COUNT=5|20 PRINT COUNT',
+    'single-use',
+    'COUNT is read in line 20 alone, where VAL "5" could stand: that saves 20 bytes, and 10 more in the variables',
+  ],
+  [
+    '10 INPUT A|20 IF A THEN GOTO 40|30 STOP|40 RETURN',
+    'return-without-gosub',
+    'the program can come to this RETURN without a GOSUB',
+  ],
+  [
+    '10 INPUT A$|20 DIM B(100)|30 DIM C(60)',
+    'no-room',
+    'the program does not run in 1K: 42 bytes over at least',
+  ],
   ['10 GOTO 99', 'missing-line', 'there is no line 99, nor one after it: the program ends here'],
   ['10 GOSUB 15|20 STOP', 'missing-line', 'there is no line 15: GOSUB goes to line 20'],
   [
