@@ -30,7 +30,8 @@ function surelyBelow(a: NumberRange, b: NumberRange): boolean {
 /** 1, 0 or either: what a comparison of two numbers gives. */
 export function compared(operator: string, a: NumberRange, b: NumberRange): NumberRange {
   const [first, second] = [single(a), single(b)];
-  if (first !== undefined && second !== undefined) return range(holds(operator, first, second));
+  if (first !== undefined && second !== undefined)
+    return range(comparedNumbers(operator, first, second));
   switch (operator) {
     case '=':
       return truth(false, surelyBelow(a, b) || surelyBelow(b, a));
@@ -50,7 +51,7 @@ export function compared(operator: string, a: NumberRange, b: NumberRange): Numb
 }
 
 /** The comparison of two known numbers; for < and >= the machine exchanges them first. */
-function holds(operator: string, a: number, b: number): 0 | 1 {
+export function comparedNumbers(operator: string, a: number, b: number): 0 | 1 {
   switch (operator) {
     case '=':
       return difference(a, b) === 0 ? 1 : 0;

@@ -7,6 +7,7 @@ import { baseVariable } from '../../grammar/visit.js';
 import { numberOfDecimal } from '../machine/arithmetic/decimal.js';
 import { PI, power, squareRoot } from '../machine/arithmetic/functions.js';
 import { add, divide, multiply } from '../machine/arithmetic/operations.js';
+import { SEEDS } from '../machine/arithmetic/random.js';
 import { textOfCodes } from '../machine/characters.js';
 import { DISPLAY_COLUMNS } from '../machine/memory-map.js';
 import { LARGEST_NUMBER } from '../machine/numbers.js';
@@ -234,7 +235,7 @@ function outward({ low, high }: NumberRange): LengthRange {
 }
 
 /** RND is a number from 0 to 65535, divided by 65536. */
-const RANDOM: NumberRange = range(0, 65535 / 65536, false);
+const RANDOM: NumberRange = range(0, (SEEDS - 1) / SEEDS, false);
 /** How far results lie from rounding that keeps their order, as a part of the value: 2 to the power -26. */
 const INEXACT = 2 ** -26;
 

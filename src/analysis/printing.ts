@@ -103,41 +103,42 @@ export class Printing {
             columnHigh: found.high - turns * DISPLAY_COLUMNS,
           }
         : { columnLow: 0, columnHigh: DISPLAY_COLUMNS - 1 };
+    const surely = before.columnLow > columns.columnHigh;
+    const perhaps = before.columnHigh > columns.columnLow;
     const cursor = {
-      rowLow: before.rowLow + (before.columnLow > columns.columnHigh ? 1 : 0),
-      rowHigh: before.rowHigh + (before.columnHigh > columns.columnLow ? 1 : 0),
+      rowLow: before.rowLow + (surely ? 1 : 0),
+      rowHigh: before.rowHigh + (perhaps ? 1 : 0),
       ...columns,
     };
-    return this.filled(node, before, cursor);
+    const from = perhaps
+      ? { ...cursor, columnLow: 0, columnHigh: surely ? 0 : DISPLAY_COLUMNS }
+      : before;
+    return this.filled(node, from, cursor);
   }
 
+  /** A space, and on to the middle of the row, or to its end, where the next character finds the next row. */
   private comma(node: PrintItem, before: Cursor): Cursor {
-    const wraps = (column: number): boolean => column >= COMMA_COLUMN;
-    const low = wraps(before.columnLow);
-    const high = wraps(before.columnHigh);
-    const cursor = {
-      rowLow: before.rowLow + (low ? 1 : 0),
-      rowHigh: before.rowHigh + (high ? 1 : 0),
-      columnLow: high ? 0 : COMMA_COLUMN,
-      columnHigh: low ? 0 : COMMA_COLUMN,
-    };
-    return this.filled(node, before, cursor);
+    const spaced = this.write(node, before, { low: 1, high: 1 });
+    const { columnLow, columnHigh } = spaced;
+    if (columnLow > COMMA_COLUMN) {
+      return { ...spaced, columnLow: DISPLAY_COLUMNS, columnHigh: DISPLAY_COLUMNS };
+    }
+    const middle = { ...spaced, columnLow: COMMA_COLUMN, columnHigh: COMMA_COLUMN };
+    if (columnHigh <= COMMA_COLUMN) return this.filled(node, spaced, middle);
+    this.filled(node, { ...spaced, columnHigh: COMMA_COLUMN }, middle);
+    return { ...middle, columnHigh: DISPLAY_COLUMNS };
   }
 
-  /** The rows passed are filled with spaces: the first to its end if another is come to. */
+  /** A row is filled with spaces from one column up to another. */
   private filled(node: PrintItem, before: Cursor, cursor: Cursor): Cursor {
-    const wraps = cursor.rowHigh > before.rowLow;
-    const width = wraps ? DISPLAY_COLUMNS : cursor.columnHigh;
-    const rowHigh = wraps ? Math.max(before.rowLow, cursor.rowHigh - 1) : cursor.rowHigh;
     const { columnLow, columnHigh } = cursor;
     this.grow(
       {
-        rowLow: before.rowLow,
-        rowHigh,
-        widest: Math.max(width, columnHigh),
-        surely: cursor.rowLow === before.rowLow ? columnLow : before.columnLow,
-        filled: Math.max(0, cursor.rowLow === before.rowHigh ? columnLow - before.columnHigh : 0),
-        most: wraps ? DISPLAY_COLUMNS + columnHigh : columnHigh - before.columnLow,
+        ...rowsOf(cursor),
+        widest: columnHigh,
+        surely: columnLow,
+        filled: Math.max(0, columnLow - before.columnHigh),
+        most: columnHigh - before.columnLow,
       },
       node,
     );

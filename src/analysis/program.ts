@@ -6,7 +6,9 @@ import { isDigitCode, POINT } from '../machine/characters.js';
 import type { SavedVariable } from '../machine/variables.js';
 import { type CallDepth, callDepth } from './calls.js';
 import { Apart } from './course/apart.js';
-import { type Course, courseOf, type GivenUp, givenUp } from './course/course.js';
+import { courseOf } from './course/course.js';
+import { type Course, type GivenUp, givenUp } from './course/known.js';
+import { courseOfLots } from './course/lots/course-of-lots.js';
 import { type DisplayUse, displayUse } from './display.js';
 import { Flow } from './flow.js';
 import { type Names, namesOf } from './names.js';
@@ -42,6 +44,11 @@ export interface Program {
   readonly course: Course | GivenUp | undefined;
   /** The same with ways kept apart that meet, which takes longer and tells more. */
   readonly courseApart: Course | GivenUp | undefined;
+  /**
+   * The same with all that RND can draw told apart, where that may tell more of what takes more than
+   * `room` bytes; `course` is what is known so far. Undefined where it cannot.
+   */
+  readonly courseOfLots: ((room: number, course: Course) => Course | undefined) | undefined;
   readonly saved: readonly SavedVariable[];
   /** Does the program run once it is loaded (`.start`)? Otherwise RUN is typed, which clears. */
   readonly runsItself: boolean;
@@ -70,6 +77,7 @@ export function analyse(listing: Listing): Program {
   );
   let course: Course | GivenUp | undefined;
   let courseApart: Course | GivenUp | undefined;
+  const draws = uses.some(({ node }) => node.kind === 'constant' && node.name === 'RND');
   return {
     listing,
     steps,
@@ -87,9 +95,15 @@ export function analyse(listing: Listing): Program {
       return course;
     },
     get courseApart() {
-      courseApart ??= startsFresh ? courseOf(flow, longest, new Apart(flow, names)) : SAVED_WITH_IT;
+      courseApart ??= startsFresh
+        ? courseOf(flow, longest, { apart: new Apart(flow, names) })
+        : SAVED_WITH_IT;
       return courseApart;
     },
+    courseOfLots:
+      draws && startsFresh
+        ? (room, course) => courseOfLots(flow, longest, names, room, course)
+        : undefined,
     saved,
     runsItself: start !== undefined,
   };
@@ -97,7 +111,11 @@ export function analyse(listing: Listing): Program {
 
 /** The same program for those who cannot wait: its courses are not followed. */
 export const withoutCourses = (program: Program): Program =>
-  Object.create(program, { course: { value: undefined }, courseApart: { value: undefined } });
+  Object.create(program, {
+    course: { value: undefined },
+    courseApart: { value: undefined },
+    courseOfLots: { value: undefined },
+  });
 
 const SAVED_WITH_IT = givenUp('variables, a display or system variables are saved with it');
 

@@ -4,7 +4,8 @@
  * disassembly, from memory.
  */
 import type { Line, Listing } from '../../grammar/tree.js';
-import type { Course, GivenUp } from '../analysis/course/course.js';
+import { fullestOf } from '../analysis/course/fullest.js';
+import { bothCourses, type Course, type GivenUp } from '../analysis/course/known.js';
 import { sureRows, widestRows } from '../analysis/display.js';
 import {
   conditionsCost,
@@ -164,16 +165,32 @@ interface Settled {
  */
 function settled(program: Program, ram: number, alone: readonly Size[]): Settled {
   let found: Settled = { sizes: alone, most: total(alone, 'high') };
+  const isOpen = (): boolean => found.most > ram && total(alone, 'low') <= ram;
   for (const way of ['course', 'courseApart'] as const) {
-    if (found.most <= ram || total(alone, 'low') > ram) break;
-    const course = program[way];
-    if (course === undefined) break;
-    const next = 'sizes' in course ? atTheFullest(course, ram, alone) : undefined;
-    if (next !== undefined && next.most < found.most) found = { ...next, course };
-    // What the second could not do either is told by the first.
-    else found = { ...found, course: found.course ?? course };
+    const course = isOpen() ? program[way] : undefined;
+    if (course !== undefined) found = withCourse(found, course, ram, alone);
   }
-  return found;
+  const { course } = found;
+  if (!isOpen() || hasFullDisplay(ram) || course === undefined || !('sizes' in course))
+    return found;
+  const room = fullestOf(course.together).bytes - (found.most - ram);
+  const ofLots = program.courseOfLots?.(room, course);
+  return ofLots === undefined ? found : withCourse(found, ofLots, ram, alone);
+}
+
+/** What one more course tells. */
+function withCourse(
+  found: Settled,
+  next: Course | GivenUp,
+  ram: number,
+  alone: readonly Size[],
+): Settled {
+  const { course: known = next } = found;
+  // What the second could not do either is told by the first.
+  if (!('sizes' in next)) return { ...found, course: known };
+  const course = 'sizes' in known ? bothCourses(known, next) : next;
+  const then = atTheFullest(course, ram, alone);
+  return then.most < found.most ? { ...then, course } : { ...found, course };
 }
 
 function total(sizes: readonly Size[], bound: 'low' | 'high'): number {
@@ -188,7 +205,7 @@ function total(sizes: readonly Size[], bound: 'low' | 'high'): number {
 function atTheFullest(course: Course, ram: number, sizes: readonly Size[]): Settled {
   const { together, besides } = course;
   const full = hasFullDisplay(ram);
-  const { areas, line } = full ? besides : together;
+  const { areas, line } = fullestOf(full ? besides : together);
   const clear = clearDisplaySize(ram);
   const then: Partial<Record<AreaName, number>> = {
     ...areas,

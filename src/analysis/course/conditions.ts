@@ -6,6 +6,8 @@ import { blurred } from '../comparison.js';
 import type { NumberRange } from '../expression-ranges.js';
 import type { Name } from '../names.js';
 import { expressionsOfItem } from '../steps.js';
+import { drawsOf } from './lots/lot-values.js';
+import { type Parted, parted } from './lots/parting.js';
 import type { State } from './state.js';
 
 const OPPOSITE: Readonly<Record<string, string>> = {
@@ -17,6 +19,20 @@ const OPPOSITE: Readonly<Record<string, string>> = {
   '<=': '>',
 };
 const TURNED: Readonly<Record<string, string>> = { '<': '>', '>': '<', '<=': '>=', '>=': '<=' };
+
+/** What there is where a condition holds, and where it does not. Changes the state. */
+export function decided(state: State, condition: Expression): Parted {
+  const byLots = parted(state, condition);
+  if (byLots !== undefined) return byLots;
+  const { low, high } = state.number(condition);
+  state.draw(drawsOf(condition));
+  const surely = low > 0 || high < 0;
+  const never = low === 0 && high === 0;
+  return {
+    not: surely ? undefined : refined(state.copy(), condition, false),
+    holding: never ? undefined : refined(state, condition, true),
+  };
+}
 
 /** The state in which the condition holds (or not); undefined where it cannot. Changes the state. */
 export function refined(state: State, condition: Expression, holds: boolean): State | undefined {

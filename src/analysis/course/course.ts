@@ -8,46 +8,28 @@
  * longer followed pass by pass: their passes are joined, and what still moves is let go. Where that
  * does not settle either, or the program does what cannot be followed, it gives up. Both are told.
  */
-import type { Line, PrintItem } from '../../../grammar/tree.js';
+import type { Expression, Line, PrintItem } from '../../../grammar/tree.js';
 import { PROGRAM_START, RAM_START } from '../../machine/memory-map.js';
 import { FOR_VARIABLE_SIZE } from '../../machine/variables.js';
 import { conditionsCost } from '../expression-cost.js';
-import { range, sum } from '../expression-ranges.js';
+import { range } from '../expression-ranges.js';
 import type { Flow } from '../flow.js';
 import type { Name } from '../names.js';
 import { ANYWHERE } from '../printing.js';
-import type { Step } from '../steps.js';
+import { ownExpressions, type Step } from '../steps.js';
 import { Worklist } from '../worklist.js';
 import type { Apart } from './apart.js';
-import { refined } from './conditions.js';
-import { type Counting, split } from './counting.js';
-import { type Fullest, Moments } from './fullest.js';
+import { decided } from './conditions.js';
+import { Moments } from './fullest.js';
+import { type Course, type GivenUp, givenUp, type Undone } from './known.js';
+import { begin, type Lead, turn } from './loops.js';
+import type { Drawing } from './lots/drawing.js';
+import { drawsOf, drawsOfAll } from './lots/lot-values.js';
+import { partedByTarget, settingByLots } from './lots/parting.js';
 import { meetingPoints, type Nesting, nestingOf } from './nesting.js';
 import { plot, print } from './printed-places.js';
 import { settingOf } from './setting.js';
 import { type Held, State, Unfollowed } from './state.js';
-
-export interface Course {
-  /** The most that display rows, variables, workspace, calculator and both stacks take together. */
-  readonly together: Fullest;
-  /** The same without the display, for a machine whose display is full from the start. */
-  readonly besides: Fullest;
-  /** The most bytes of each variable. */
-  readonly sizes: ReadonlyMap<Name, number>;
-  /** What was let go so that the work came to an end; undefined where all was followed. */
-  readonly undone?: Undone;
-}
-
-/** What was not followed and why, as a sentence without its point, and the line where it was given up. */
-export interface Undone {
-  readonly why: string;
-  readonly line?: Line;
-}
-
-/** No course could be followed. */
-export interface GivenUp {
-  readonly undone: Undone;
-}
 
 /** Steps that are followed before loops are let go; before all is, twice as many: these and so many a line. */
 const PATIENT_STEPS = { least: 3000, aLine: 60 };
@@ -58,6 +40,9 @@ const MOST_PASSES = 300;
 /** Ways that are kept apart at one point of one pass. */
 const MOST_KINDS = 100;
 const DEEPEST_CALL = 40;
+
+/** Statements that work RND out lot by lot where they can. */
+const KNOW_OF_LOTS = new Set(['LET', 'PRINT', 'PLOT', 'UNPLOT', 'FOR', 'NEXT', 'GOTO', 'GOSUB']);
 
 /** Where a call goes back to, and the passes of the loops there. */
 interface Frame {
@@ -80,16 +65,22 @@ interface Meeting {
   readonly path: readonly number[];
   readonly state: State;
   visits: number;
+  /** Has it been followed with its lots told apart? They are not kept. */
+  told: boolean;
 }
 
-/**
- * Follows a program; `longest`: characters that one character of a string is shown as at most; `apart`:
- * what keeps ways apart that meet, where any are to be.
- */
-export function courseOf(flow: Flow, longest: number, apart?: Apart): Course | GivenUp {
+/** What is told apart where it meets. */
+export interface Told {
+  readonly apart?: Apart;
+  /** What each lot that RND can draw leads to. */
+  readonly lots?: Drawing;
+}
+
+/** Follows a program; `longest`: characters that one character of a string is shown as at most. */
+export function courseOf(flow: Flow, longest: number, told: Told = {}): Course | GivenUp {
   if (flow.open) return givenUp('a jump may lead to any line, or a line is not understood');
   if (flow.entry >= flow.length) return givenUp('it has no line to begin at');
-  const follower = new Follower(flow, longest, apart);
+  const follower = new Follower(flow, longest, told);
   try {
     return follower.follow();
   } catch (error) {
@@ -98,16 +89,12 @@ export function courseOf(flow: Flow, longest: number, apart?: Apart): Course | G
   }
 }
 
-export function givenUp(why: string, line?: Line): GivenUp {
-  return { undone: { why: `its ways were not followed: ${why}`, line } };
-}
-
 class Follower {
   private readonly nesting: Nesting;
   private readonly meets: boolean[];
   private readonly meetings = new Map<string, Meeting>();
   private readonly waiting = new Worklist<Meeting>((a, b) => inOrder(a.path, b.path));
-  private readonly moments = new Moments();
+  private readonly moments: Moments;
   private readonly sizes = new Map<Name, number>();
   /** For each point how many kinds of ways are kept apart there. */
   private readonly kinds = new Map<string, number>();
@@ -121,12 +108,13 @@ class Follower {
   constructor(
     private readonly flow: Flow,
     private readonly longest: number,
-    private readonly apart: Apart | undefined,
+    private readonly told: Told,
   ) {
+    this.moments = new Moments(flow.length);
     const inside = flow.next.map((next) => next.filter((to) => to < flow.length));
     this.nesting = nestingOf(inside);
     this.meets = meetingPoints(flow, inside, this.nesting);
-    const { least, aLine } = apart === undefined ? PATIENT_STEPS : PATIENT_APART;
+    const { least, aLine } = told.apart === undefined ? PATIENT_STEPS : PATIENT_APART;
     this.patience = least + aLine * flow.length;
     this.limit = 2 * this.patience;
   }
@@ -136,10 +124,21 @@ class Follower {
     this.arrive({ index: entry, passes: this.nesting.heads[entry].map(() => 0) }, new State());
     for (const meeting of this.waiting) {
       meeting.visits++;
-      this.walk(meeting.place, meeting.state.copy());
+      this.walk(meeting.place, this.taken(meeting));
     }
     const { together, besides } = this.moments;
     return { together, besides, sizes: this.sizes, undone: this.undone };
+  }
+
+  /** A state to go on with. What tells its lots apart is large, and is not kept. */
+  private taken(meeting: Meeting): State {
+    const { lots } = meeting.state;
+    if (lots === undefined) return meeting.state.copy();
+    meeting.state.forgetLots();
+    meeting.told = true;
+    const state = meeting.state.copy();
+    state.lots = lots;
+    return state;
   }
 
   /** Goes on as long as there is one way and no other can meet it. */
@@ -171,18 +170,20 @@ class Follower {
     const known = this.meetings.get(key);
     if (known === undefined) {
       if (this.isOld(place, kind, state)) return;
-      const meeting = { place, path, state: state.copy(), visits: 0 };
+      const meeting = { place, path, state: state.copy(), visits: 0, told: false };
       this.meetings.set(key, meeting);
       this.waiting.put(meeting);
       return;
     }
-    if (known.state.join(state, known.visits > 1)) this.waiting.put(known);
+    const changed = known.state.join(state, known.visits > 1);
+    if (changed || known.told) this.waiting.put(known);
+    known.told = false;
   }
 
   /** What keeps a way apart at a point; the same for all where there are too many, or steps run out. */
   private kindAt(point: string, { index }: Place, state: State): string {
-    if (this.apart === undefined || this.steps >= this.patience) return '';
-    const kind = this.apart.kind(index, state);
+    if (this.told.apart === undefined || this.steps >= this.patience) return '';
+    const kind = this.told.apart.kind(index, state);
     if (this.meetings.has(point + kind)) return kind;
     const kinds = (this.kinds.get(point) ?? 0) + 1;
     if (kinds > MOST_KINDS) return '';
@@ -198,7 +199,8 @@ class Follower {
     const passes = [...place.passes];
     passes[at]--;
     const before = this.meetings.get(this.pathOf({ ...place, passes }).join() + kind);
-    return before !== undefined && !before.state.copy().join(state, false);
+    if (before === undefined || before.told || state.lots !== undefined) return false;
+    return !before.state.copy().join(state, false);
   }
 
   private pathOf({ index, passes, frame }: Place): number[] {
@@ -237,10 +239,17 @@ class Follower {
 
   // ───────────────────────────────── one line ─────────────────────────────────
 
+  /** Changes the state. */
   private step(place: Place, before: State): Way[] {
     const step = this.flow.steps[place.index];
     const ways: Way[] = [];
-    let state = before.copy();
+    if (this.told.lots?.before(step, before, this.steps < this.patience)) {
+      this.undone ??= {
+        why: 'what RND draws was told apart no further than here',
+        line: step.line,
+      };
+    }
+    let state = before;
     const depth = place.frame?.depth ?? 0;
     let strings = 0;
     if (step.conditions.length > 0) {
@@ -249,14 +258,8 @@ class Follower {
       strings = cost.strings;
     }
     for (const condition of step.conditions) {
-      const found = state.number(condition);
-      if (!(found.low > 0 || found.high < 0)) {
-        const not =
-          step.conditions.length === 1 ? refined(state.copy(), condition, false) : state.copy();
-        if (not !== undefined) this.go(ways, place, place.index + 1, not);
-      }
-      if (found.low === 0 && found.high === 0) return ways;
-      const holding = refined(state, condition, true);
+      const { holding, not } = decided(state, condition);
+      if (not !== undefined) this.go(ways, place, place.index + 1, not);
       if (holding === undefined) return ways;
       state = holding;
     }
@@ -264,9 +267,9 @@ class Follower {
       this.print(step, step.statement.items, place, state, strings, ways);
       return ways;
     }
-    const start = state.copy();
+    const begun = this.moments.begin(step, depth, state, strings);
     this.run(step, place, state, ways);
-    this.moments.note(step, depth, start, state, strings);
+    this.moments.end(step, depth, begun, state);
     return ways;
   }
 
@@ -310,30 +313,35 @@ class Follower {
   }
 
   private areAlike({ place: { index }, state }: Way, other: State): boolean {
-    const { apart } = this;
+    const { apart } = this.told;
     return apart === undefined || apart.kind(index, state) === apart.kind(index, other);
   }
 
   private run(step: Step, place: Place, state: State, ways: Way[]): void {
     const { statement, index } = step;
     const next = (): void => this.go(ways, place, index + 1, state);
+    const lead = (leads: readonly Lead[]): void => {
+      for (const { to, state: there } of leads) this.go(ways, place, to, there);
+    };
+    if (statement !== undefined && !KNOW_OF_LOTS.has(statement.kind)) {
+      state.draw(drawsOfAll(ownExpressions(statement)));
+    }
     switch (statement?.kind) {
       case 'GOTO':
-        for (const to of this.targets(state, statement.args[0])) {
-          this.go(ways, place, to, state);
-        }
+        lead(this.jump(statement.args[0], state));
         return;
       case 'GOSUB':
-        this.call(place, state, this.targets(state, statement.args[0]), ways);
+        this.call(place, this.jump(statement.args[0], state), ways);
         return;
       case 'RETURN':
         this.goBack(place, state, ways);
         return;
       case 'FOR':
-        this.begin(step, statement, place, state, ways);
+        this.noteSize(statement.variable.name, FOR_VARIABLE_SIZE);
+        lead(begin(index, statement, state, this.flow));
         return;
       case 'NEXT':
-        this.turn(statement.variable.name, place, state, ways);
+        lead(turn(index, statement.variable.name, state));
         return;
       case 'STOP':
       case 'NEW':
@@ -344,10 +352,23 @@ class Follower {
       case 'RUN':
       case 'CONT':
         throw new Unfollowed('RUN and CONT begin anew with what stands there');
-      case 'LET':
+      case 'LET': {
+        const byLots = settingByLots(statement, state);
+        this.set(settingOf(statement, state), state);
+        if (byLots === undefined) state.draw(drawsOfAll(ownExpressions(statement)));
+        else byLots(state);
+        next();
+        return;
+      }
       case 'INPUT':
       case 'DIM':
+        // What is typed may be RND.
+        if (statement.kind === 'INPUT') state.draw(Infinity);
         this.set(settingOf(statement, state), state);
+        next();
+        return;
+      case 'RAND':
+        this.told.lots?.rand(statement.args, state);
         next();
         return;
       case 'PLOT':
@@ -385,20 +406,29 @@ class Follower {
     }
   }
 
-  private targets(state: State, node: Parameters<State['number']>[0]): number[] {
+  /** Where a jump leads. Changes the state. */
+  private jump(node: Expression, state: State): Lead[] {
+    const byLots = partedByTarget(state, node);
+    if (byLots !== undefined) {
+      return byLots.map(({ number, state: there }) => ({
+        to: this.flow.targetsBetween(range(number))![0],
+        state: there,
+      }));
+    }
     const targets = this.flow.targetsBetween(state.number(node));
     if (targets === undefined) throw new Unfollowed('a jump may lead to too many lines');
-    return targets;
+    state.draw(drawsOf(node));
+    return targets.map((to) => ({ to, state }));
   }
 
-  private call(place: Place, state: State, targets: readonly number[], ways: Way[]): void {
+  private call(place: Place, leads: readonly Lead[], ways: Way[]): void {
     const depth = (place.frame?.depth ?? 0) + 1;
     if (depth > DEEPEST_CALL) {
       throw new Unfollowed(`GOSUBs stand more than ${DEEPEST_CALL} deep within one another`);
     }
     const { index: caller, passes } = place;
     const frame = { caller, passes, path: this.pathOf(place), depth, up: place.frame };
-    for (const index of targets) {
+    for (const { to: index, state } of leads) {
       if (index >= this.flow.length) continue;
       const inner = { index, passes: this.nesting.heads[index].map(() => 0), frame };
       this.add(ways, inner, state);
@@ -419,60 +449,11 @@ class Follower {
 
   private hold(state: State, name: Name, held: Held): void {
     state.hold(name, held);
-    if (held.size > (this.sizes.get(name) ?? 0)) this.sizes.set(name, held.size);
+    this.noteSize(name, held.size);
   }
 
-  private begin(
-    step: Step,
-    statement: Step['statement'] & { kind: 'FOR' },
-    place: Place,
-    state: State,
-    ways: Way[],
-  ): void {
-    const { name } = statement.variable;
-    const from = state.number(statement.from);
-    const counting: Counting = {
-      limit: state.number(statement.to),
-      step: statement.step === undefined ? range(1) : state.number(statement.step),
-      bodies: [step.index + 1],
-    };
-    const { within, past } = split(from, counting);
-    if (past !== undefined) {
-      const skipped = state.copy();
-      this.hold(skipped, name, { size: FOR_VARIABLE_SIZE, number: past, counting });
-      for (const to of this.behindLoop(step)) this.go(ways, place, to, skipped);
-    }
-    this.hold(state, name, { size: FOR_VARIABLE_SIZE, number: within ?? from, counting });
-    if (within !== undefined) this.go(ways, place, step.index + 1, state);
-  }
-
-  /** Where a loop without a pass goes on: behind a NEXT of its own, whether or not an IF is before it. */
-  private behindLoop({ index, statement }: Step): number[] {
-    if (statement?.kind !== 'FOR') return [];
-    const found: number[] = [];
-    for (let at = index + 1; at < this.flow.length; at++) {
-      const { statement: other, conditions } = this.flow.steps[at];
-      if (other?.kind !== 'NEXT' || other.variable.name !== statement.variable.name) continue;
-      found.push(at + 1);
-      if (conditions.length === 0) break;
-    }
-    return found;
-  }
-
-  private turn(name: Name, place: Place, state: State, ways: Way[]): void {
-    const held = state.variables.get(name);
-    // NEXT without FOR: the run ends here.
-    if (held?.counting === undefined || held.number === undefined) return;
-    const value = sum(held.number, held.counting.step);
-    const { within, past } = split(value, held.counting);
-    if (within !== undefined) {
-      const again = state.copy();
-      this.hold(again, name, { ...held, number: within });
-      for (const body of held.counting.bodies) this.go(ways, place, body, again);
-    }
-    if (past === undefined) return;
-    this.hold(state, name, { ...held, number: past });
-    this.go(ways, place, place.index + 1, state);
+  private noteSize(name: Name, size: number): void {
+    if (size > (this.sizes.get(name) ?? 0)) this.sizes.set(name, size);
   }
 }
 

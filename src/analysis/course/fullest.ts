@@ -27,6 +27,14 @@ export interface Fullest {
   readonly line?: Line;
 }
 
+/** What a statement needs, and what stood there before it. */
+interface Begun {
+  readonly cost: StepCost;
+  readonly work: ReturnType<typeof workOfStatement>;
+  readonly printed: number;
+  readonly variables: number;
+}
+
 /** GOSUB asks for this much more than it takes (the ROM). */
 const GOSUB_MARGIN = 4;
 /** SCROLL has the new row's end before the old row goes. */
@@ -47,15 +55,40 @@ const EMPTY: Fullest = {
 /** Before the memory grows these have taken all that was worked out from the calculator stack. */
 const TAKE_ALL = new Set<string | undefined>(['PLOT', 'UNPLOT', 'DIM', 'GOSUB']);
 
+/** Of each line its fullest moment, by the index of its step; undefined where none was come to. */
+export type FullestOfLines = readonly (Fullest | undefined)[];
+
+/** The fullest of all lines. */
+export function fullestOf(lines: FullestOfLines): Fullest {
+  return lines.reduce<Fullest>((a, b) => (b !== undefined && b.bytes > a.bytes ? b : a), EMPTY);
+}
+
+/** Where two analyses hold, each line is no fuller than the lesser says. */
+export function lesserOf(a: FullestOfLines, b: FullestOfLines): FullestOfLines {
+  return a.map((one, index) => {
+    const other = b[index];
+    return one === undefined || other === undefined
+      ? undefined
+      : one.bytes <= other.bytes
+        ? one
+        : other;
+  });
+}
+
 /** The fullest of the moments that are noted. `depth`: GOSUBs within one another. */
 export class Moments {
-  together = EMPTY;
+  readonly together: (Fullest | undefined)[];
   /** The same without the display. */
-  besides = EMPTY;
+  readonly besides: (Fullest | undefined)[];
+
+  constructor(lines: number) {
+    this.together = new Array(lines).fill(undefined);
+    this.besides = new Array(lines).fill(undefined);
+  }
 
   /** Something is worked out. */
-  working({ line }: Step, depth: number, state: State, cost: StepCost): void {
-    this.keep(line, {
+  working(step: Step, depth: number, state: State, cost: StepCost): void {
+    this.keep(step, {
       display: state.printed,
       variables: state.variablesSize,
       workspace: cost.strings,
@@ -69,9 +102,9 @@ export class Moments {
    * A statement was carried out; strings stay in the workspace until then. Or the run ends here: then
    * the workspace is given up before the report is shown (SET-MIN 14BC).
    */
-  done({ line }: Step, depth: number, state: State, strings: number): void {
+  done(step: Step, depth: number, state: State, strings: number): void {
     const report = strings < REPORT_SIZE ? REPORT_SIZE : 0;
-    this.keep(line, {
+    this.keep(step, {
       display: state.printed + report,
       variables: state.variablesSize,
       workspace: report > 0 ? 0 : strings,
@@ -81,28 +114,31 @@ export class Moments {
     });
   }
 
-  /** A statement is carried out, other than PRINT; strings stand in the workspace from its conditions. */
-  note(step: Step, depth: number, before: State, after: State, strings: number): void {
-    const { statement } = step;
+  /** A statement other than PRINT is about to be carried out; strings stand in the workspace from its conditions. */
+  begin(step: Step, depth: number, before: State, strings: number): Begun {
     const found = statementCost(step, before);
     const cost = { ...found, strings: strings + found.strings };
     this.working(step, depth, before, cost);
-    const { workspace, display: typed } = workOfStatement(step, before);
+    const work = workOfStatement(step, before);
+    return { cost, work, printed: before.printed, variables: before.variablesSize };
+  }
+
+  /** It is carried out. */
+  end(step: Step, depth: number, { cost, work, printed, variables }: Begun, after: State): void {
+    const { statement } = step;
     const newString =
       statement?.kind === 'LET' &&
       statement.target.type === 'string' &&
       statement.target.kind === 'variable';
-    // The old string stands until the new one does (LET 13CE): that is counted as work.
-    const variables = newString
-      ? before.variablesSize
-      : Math.max(before.variablesSize, after.variablesSize);
     const taken = newString || TAKE_ALL.has(statement?.kind);
-    const { printed } = before;
-    this.keep(step.line, {
+    this.keep(step, {
       display:
-        Math.max(printed, after.printed) + typed + (statement?.kind === 'SCROLL' ? SCROLL_SIZE : 0),
-      variables,
-      workspace: cost.strings + workspace,
+        Math.max(printed, after.printed) +
+        work.display +
+        (statement?.kind === 'SCROLL' ? SCROLL_SIZE : 0),
+      // The old string stands until the new one does (LET 13CE): that is counted as work.
+      variables: newString ? variables : Math.max(variables, after.variablesSize),
+      workspace: cost.strings + work.workspace,
       'calculator stack': taken ? 0 : cost.values * STACKED_SIZE,
       'machine stack': 0,
       'GOSUB stack':
@@ -111,10 +147,18 @@ export class Moments {
     this.done(step, depth, after, cost.strings);
   }
 
-  private keep(line: Line, areas: AreasOfCourse): void {
-    const bytes = Object.values(areas).reduce((total, size) => total + size, 0);
-    if (bytes > this.together.bytes) this.together = { bytes, line, areas };
-    const besides = bytes - areas.display;
-    if (besides > this.besides.bytes) this.besides = { bytes: besides, line, areas };
+  private keep({ index, line }: Step, areas: AreasOfCourse): void {
+    const { display, variables, workspace } = areas;
+    const besides =
+      variables +
+      workspace +
+      areas['calculator stack'] +
+      areas['machine stack'] +
+      areas['GOSUB stack'];
+    const bytes = besides + display;
+    if (bytes > (this.together[index]?.bytes ?? -1)) this.together[index] = { bytes, line, areas };
+    if (besides > (this.besides[index]?.bytes ?? -1)) {
+      this.besides[index] = { bytes: besides, line, areas };
+    }
   }
 }

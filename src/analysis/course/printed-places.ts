@@ -4,7 +4,10 @@ import { itemCost, type StepCost } from '../expression-cost.js';
 import { range } from '../expression-ranges.js';
 import type { Name } from '../names.js';
 import { type Cursor, Printing, type RowGrowth } from '../printing.js';
+import { expressionsOfItem } from '../steps.js';
 import { numbersIn } from './conditions.js';
+import { plotLots, printLots, printsByLots } from './lots/lot-printing.js';
+import { drawsOfAll } from './lots/lot-values.js';
 import type { State } from './state.js';
 
 /** Values of one variable for which a PRINT is followed one by one. */
@@ -28,6 +31,8 @@ export function print(
   longest: number,
   watch: Watch,
 ): boolean {
+  if (printsByLots(items, state)) return printApart(items, state, longest, watch);
+  state.draw(drawsOfAll(items.flatMap(expressionsOfItem)));
   const name = severalPlaces(items, state);
   if (name === undefined) return printAll(items, state, longest, watch);
   const held = state.variables.get(name)!;
@@ -45,8 +50,33 @@ export function print(
   return true;
 }
 
+/** Prints lot by lot, or where that is not known, as if each printed wherever one may. */
+function printApart(
+  items: readonly PrintItem[],
+  state: State,
+  longest: number,
+  watch: Watch,
+): boolean {
+  let strings = 0;
+  const stays = printLots(items, state, longest, (item) => {
+    const cost = itemCost(item, state);
+    strings += cost.strings;
+    watch.working(state, { ...cost, strings });
+  });
+  if (stays !== undefined) {
+    watch.printed(state, strings);
+    return stays;
+  }
+  state.draw(drawsOfAll(items.flatMap(expressionsOfItem)));
+  state.cursor = { ...state.cursor };
+  return printAll(items, state, longest, watch);
+}
+
 /** PLOT and UNPLOT. */
 export function plot(args: readonly Expression[], state: State, longest: number): boolean {
+  const stays = plotLots(args, state);
+  if (stays !== undefined) return stays;
+  state.draw(drawsOfAll(args));
   return printed(state, longest, (printing) => printing.plot(args));
 }
 
@@ -68,7 +98,10 @@ function printAll(
 }
 
 function severalPlaces(items: readonly PrintItem[], state: State): Name | undefined {
-  if (!items.some(({ kind }) => kind === 'AT' || kind === 'TAB')) return undefined;
+  const places = items.filter(({ kind }) => kind === 'AT' || kind === 'TAB');
+  // Of one place the bounds tell as much, and for each lot it takes long.
+  const few = state.lots?.display === undefined ? 1 : 2;
+  if (places.length < few) return undefined;
   return numbersIn(items).find((name) => {
     const { low, high, whole } = state.named(name);
     return whole && high > low && high - low < MOST_VALUES;

@@ -23,6 +23,8 @@ import {
   widenedCursor,
 } from '../printing.js';
 import type { Counting } from './counting.js';
+import { joinLots } from './lots/join.js';
+import type { Lots, Places } from './lots/lots.js';
 
 /** What is known of one variable. Never changed, only replaced. */
 export interface Held {
@@ -48,7 +50,9 @@ export class State extends ExpressionRanges {
   private ownsWidths = true;
   /** The most bytes that all rows take together: less than their sum, where one was printed on and it is not known which. */
   printed = 0;
-  cursor: Cursor = HOME;
+  /** What is told apart by the lots that RND draws; the rest of the state holds for them all together. */
+  lots: Lots | undefined;
+  private place: Cursor = HOME;
   /** What all variables take; undefined since one changed. */
   private total: number | undefined = 0;
 
@@ -58,7 +62,8 @@ export class State extends ExpressionRanges {
     copy.held = this.held;
     copy.widths = this.widths;
     copy.printed = this.printed;
-    copy.cursor = this.cursor;
+    copy.place = this.place;
+    copy.lots = this.lots?.copy();
     copy.total = this.total;
     return copy;
   }
@@ -71,7 +76,31 @@ export class State extends ExpressionRanges {
     return this.widths;
   }
 
+  /** Where printing goes on: in all lots together. */
+  get cursor(): Cursor {
+    return this.place;
+  }
+
+  /** The same place for all lots. */
+  set cursor(cursor: Cursor) {
+    this.place = cursor;
+    if (this.lots !== undefined) this.lots.places = undefined;
+  }
+
+  /** The lots are where they are told to be. */
+  putCursors(cursor: Cursor, places: Places): void {
+    this.place = cursor;
+    this.lots!.places = places;
+  }
+
+  /** A variable is held from now on, alike in all lots. */
   hold(name: Name, held: Held): void {
+    this.lots?.forget(name);
+    this.keep(name, held);
+  }
+
+  /** What is known of a variable in all lots together. */
+  keep(name: Name, held: Held): void {
     if (!this.ownsHeld) this.held = new Map(this.held);
     this.ownsHeld = true;
     (this.held as Map<Name, Held>).set(name, held);
@@ -82,6 +111,7 @@ export class State extends ExpressionRanges {
     this.held = new Map();
     this.ownsHeld = true;
     this.total = 0;
+    this.lots?.forgetAll();
   }
 
   /** Rows that may be changed. */
@@ -125,14 +155,26 @@ export class State extends ExpressionRanges {
     for (let row = rowLow; row <= Math.min(rowHigh, LAST_PRINT_ROW); row++) {
       if (width > this.widths[row]) this.ownWidths()[row] = width;
     }
-    this.printed = Math.min(this.printed + Math.max(0, most), this.sumOfRows());
+    const growth = Math.max(0, most);
+    this.printed =
+      this.lots?.display === undefined
+        ? Math.min(this.printed + growth, this.sumOfRows())
+        : this.lots.grow(rowLow, rowHigh, width, growth);
+  }
+
+  /** A row is so wide in some lot. */
+  widen(row: number, width: number): void {
+    if (width > this.widths[row]) this.ownWidths()[row] = width;
   }
 
   scroll(): void {
     const rows = this.ownWidths();
     rows.copyWithin(0, 1);
     rows[LAST_PRINT_ROW] = 0;
-    this.printed = Math.min(this.printed, this.sumOfRows());
+    this.printed =
+      this.lots?.display === undefined
+        ? Math.min(this.printed, this.sumOfRows())
+        : this.lots.scroll();
     this.cursor = BOTTOM;
   }
 
@@ -140,14 +182,17 @@ export class State extends ExpressionRanges {
     this.ownWidths().fill(0);
     this.printed = 0;
     this.cursor = HOME;
+    if (this.lots !== undefined) this.lots.display = undefined;
   }
 
   /** Has the display of another state from now on. */
-  takeDisplay({ widths, printed, cursor }: State): void {
+  takeDisplay({ widths, printed, cursor, lots }: State): void {
     this.widths = widths;
     this.ownsWidths = false;
     this.printed = printed;
     this.cursor = cursor;
+    if (this.lots !== undefined && lots !== undefined) this.lots.takeDisplay(lots);
+    else this.lots = undefined;
   }
 
   private sumOfRows(): number {
@@ -163,8 +208,8 @@ export class State extends ExpressionRanges {
    * Was anything new?
    */
   join(other: State, widen: boolean): boolean {
-    let changed = false;
-    if (this.held !== other.held) changed = this.joinVariables(other, widen);
+    let changed = widen ? this.forgetLots() : joinLots(this, other);
+    if (this.held !== other.held && this.joinVariables(other, widen)) changed = true;
     for (let row = 0; row < this.widths.length; row++) {
       if (other.widths[row] <= this.widths[row]) continue;
       this.ownWidths()[row] = widen ? DISPLAY_COLUMNS : other.widths[row];
@@ -176,10 +221,47 @@ export class State extends ExpressionRanges {
     }
     const cursor = joinCursors(this.cursor, other.cursor);
     if (!sameCursor(cursor, this.cursor)) {
-      this.cursor = widen ? widenedCursor(this.cursor, cursor) : cursor;
+      this.place = widen ? widenedCursor(this.cursor, cursor) : cursor;
       changed = true;
     }
     return changed;
+  }
+
+  /** From now on the lots are not told apart. Were they? */
+  forgetLots(): boolean {
+    const were = this.lots !== undefined;
+    this.lots = undefined;
+    return were;
+  }
+
+  /** RND is worked out so many times; Infinity where that is not known. */
+  draw(times: number): void {
+    if (times === Infinity) this.forgetLots();
+    else this.lots?.draw(times);
+  }
+
+  /** The state of some of its lots, and of what holds for these together; undefined for none. */
+  only(alive: Uint16Array): State | undefined {
+    if (alive.length === 0) return undefined;
+    const some = this.copy();
+    if (alive.length === this.lots!.alive.length) return some;
+    const lots = some.lots!;
+    lots.alive = alive;
+    for (const [name, values] of lots.values) {
+      const held = this.held.get(name);
+      if (held === undefined) continue;
+      const { low, high, whole } = lots.rangeOf(values);
+      if (held.number === undefined) some.keep(name, { ...held, length: { low, high } });
+      else some.keep(name, { ...held, number: { ...held.number, low, high, whole } });
+    }
+    for (const [name, values] of lots.limits) {
+      const held = some.held.get(name);
+      if (held?.counting === undefined) continue;
+      const limit = { ...held.counting.limit, ...lots.rangeOf(values) };
+      some.keep(name, { ...held, counting: { ...held.counting, limit } });
+    }
+    if (lots.display !== undefined) some.printed = lots.mostPrinted;
+    return some;
   }
 
   private joinVariables(other: State, widen: boolean): boolean {
@@ -188,7 +270,7 @@ export class State extends ExpressionRanges {
       const mine = this.held.get(name);
       const both = mine === undefined ? theirs : joinHeld(mine, theirs, widen);
       if (both === mine) continue;
-      this.hold(name, both);
+      this.keep(name, both);
       changed = true;
     }
     return changed;

@@ -7,6 +7,7 @@ import type { Binary, BinaryOperator, Call, Expression, Variable } from '../../.
 import { numberText } from '../../machine/arithmetic/digits.js';
 import { PI } from '../../machine/arithmetic/functions.js';
 import { add, multiply, subtract } from '../../machine/arithmetic/operations.js';
+import { nextSeed, SEEDS } from '../../machine/arithmetic/random.js';
 import { textOfCodes } from '../../machine/characters.js';
 import { RAM_START } from '../../machine/memory-map.js';
 import { timeOfProduct, timeOfQuotient, timeOfSum } from '../../machine/timing.js';
@@ -40,11 +41,6 @@ export interface Operand {
   readonly code: NumberCode | undefined;
   readonly value: number;
 }
-
-/** RND and RAND: the multiplier and the modulus (manual, chapter 5). */
-const RND_FACTOR = 75;
-const RND_MODULUS = 65537;
-const RND_RANGE = 65536;
 
 const EMPTY = new Uint8Array(0);
 
@@ -356,10 +352,9 @@ export class Evaluator {
   private random(): NumberCode {
     const { memory } = this.model;
     return () => {
-      const seed = memory.word(AT.SEED);
-      const next = ((RND_FACTOR * (seed + 1)) % RND_MODULUS) - 1;
-      memory.setWord(AT.SEED, next);
-      return next / RND_RANGE;
+      const seed = nextSeed(memory.word(AT.SEED));
+      memory.setWord(AT.SEED, seed);
+      return seed / SEEDS;
     };
   }
 
