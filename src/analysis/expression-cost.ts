@@ -3,7 +3,13 @@
  * the workspace, and what waits on the machine stack. Upper bounds; from memory of the published
  * ROM disassembly, where no other source stands.
  */
-import type { Expression, PrintItem, Subscripted, Variable } from '../../grammar/tree.js';
+import type {
+  Expression,
+  PrintItem,
+  Subscripted,
+  ValueType,
+  Variable,
+} from '../../grammar/tree.js';
 import { partsOf } from '../../grammar/visit.js';
 import { VALUES_OF_LOOP } from '../machine/calculator-stack.js';
 import { isDigitCode, NUMBER_MARKER, POINT } from '../machine/characters.js';
@@ -145,8 +151,16 @@ export function statementCost({ statement }: Step, ranges: ExpressionRanges): St
 
 const NO_EXPRESSION: StepCost = { values: 0, nesting: 0, strings: 0 };
 
-/** Quotes, cursor and NEWLINE around what is typed at an INPUT. */
-export const INPUT_FRAME = 4;
+/** Cursor and NEWLINE around what is typed at an INPUT; of a string its quotes too. */
+const INPUT_FRAME = { number: 2, string: 4 };
+
+/**
+ * What is typed at an INPUT takes so many bytes at most, with its frame: a person is taken to type a
+ * string of a row, or a number as long as the longest that PRINT writes.
+ */
+export function typedSize(type: ValueType): number {
+  return INPUT_FRAME[type] + (type === 'string' ? TYPED_LENGTH : LONGEST_NUMBER);
+}
 
 /**
  * What a statement needs beyond its expressions: in the workspace, and on the display below its
@@ -157,11 +171,12 @@ export function workOfStatement(
   ranges: ExpressionRanges,
 ): { workspace: number; display: number } {
   if (statement?.kind === 'INPUT') {
+    const { target } = statement;
+    const typed = typedSize(target.type);
     const workspace =
-      statement.target.type === 'string'
-        ? Math.max(TYPED_LENGTH + INPUT_FRAME, fixedLength(statement.target, ranges))
-        : LONGEST_NUMBER + HIDDEN_SIZE + INPUT_FRAME;
-    return { workspace, display: TYPED_LENGTH + INPUT_FRAME - 1 };
+      target.type === 'string' ? Math.max(typed, fixedLength(target, ranges)) : typed + HIDDEN_SIZE;
+    // The row's end is there already.
+    return { workspace, display: typed - 1 };
   }
   if (statement?.kind !== 'LET' || statement.target.type !== 'string') return NO_WORK;
   const { target, value } = statement;

@@ -10,11 +10,12 @@ import { sureRows, widestRows } from '../analysis/display.js';
 import {
   conditionsCost,
   either,
-  INPUT_FRAME,
   statementCost,
+  typedSize,
   workOfStatement,
 } from '../analysis/expression-cost.js';
 import { TYPED_LENGTH } from '../analysis/expression-ranges.js';
+import { LONGEST_NUMBER } from '../analysis/number-length.js';
 import { analyse, type Program } from '../analysis/program.js';
 import type { Step } from '../analysis/steps.js';
 import { areasOf } from '../image/areas.js';
@@ -216,14 +217,15 @@ function atTheFullest(course: Course, ram: number, sizes: readonly Size[]): Sett
   const found = sizes.map((size): Size => {
     const high = then[size.area];
     if (high === undefined) return size;
-    const why = high > size.low ? AT_THE_FULLEST : undefined;
     const { area, low } = size;
-    return { area, low, high: Math.max(low, high), line: line?.number, why };
+    if (high <= low) return { area, low, high: low };
+    // What makes it loose is told, and where it is fullest.
+    const fullest = line && `the fullest moment is at line ${line.number}`;
+    const why = [size.why, fullest].filter((part) => part !== undefined).join('; ');
+    return { area, low, high, line: size.line ?? line?.number, why };
   });
   return { sizes: found, most: Math.max(most, total(sizes, 'low')) };
 }
-
-const AT_THE_FULLEST = 'what stands here at the fullest moment of all ways through the program';
 
 /** Variables as large as they become on any way through the program. */
 function atTheirLargest(
@@ -318,11 +320,13 @@ function displaySize(program: Program, ram: number, savedDisplay: number): Size 
 
 /** Below the rows of PRINT: what is typed at INPUT, or the report at the end. */
 function lowerRows(program: Program): { size: number; line?: Line } {
-  const input = program.steps.find(
-    (step) => step.statement?.kind === 'INPUT' && program.flow.reachable[step.index],
-  );
-  if (input === undefined) return { size: REPORT_SIZE };
-  return { size: TYPED_LENGTH + INPUT_FRAME - 1, line: input.line };
+  let found: { size: number; line?: Line } = { size: REPORT_SIZE };
+  for (const { statement, index, line } of program.steps) {
+    if (statement?.kind !== 'INPUT' || !program.flow.reachable[index]) continue;
+    const size = typedSize(statement.target.type) - 1;
+    if (size > found.size) found = { size, line };
+  }
+  return found;
 }
 
 interface Most {
@@ -350,7 +354,11 @@ function workOf(program: Program): { strings: Most; values: Most; nesting: Most 
 }
 
 function whyWork({ statement }: Step): string {
-  if (statement?.kind === 'INPUT') return 'what is typed at INPUT stands here';
+  if (statement?.kind === 'INPUT') {
+    return statement.target.type === 'string'
+      ? `what is typed at INPUT stands here: taken to be at most ${TYPED_LENGTH} characters`
+      : `what is typed at INPUT stands here: taken to be a number of at most ${LONGEST_NUMBER} characters`;
+  }
   const isString = statement?.kind === 'LET' && statement.target.type === 'string';
   if (isString && statement.target.kind === 'subscripted') {
     return 'what is put into a part of a string is made anew first, as long as the part';

@@ -9,7 +9,13 @@
  */
 import { readdirSync, readFileSync } from 'node:fs';
 import { drawProgram } from '../support/draw-program.js';
-import { compareVerdicts, type Loose, type Tally, tallyOf } from '../support/verdict-tally.js';
+import {
+  compareVerdicts,
+  type Loose,
+  SEEDS,
+  type Tally,
+  tallyOf,
+} from '../support/verdict-tally.js';
 
 /** What a listing's first line says is answered at INPUT, in turn. */
 const ANSWERS = /^' answers: (.*)/;
@@ -26,7 +32,7 @@ const subjects = {
 row(['programs', 'run well in 1K', 'open by bounds', 'open in all', 'at other sizes', 'wrong']);
 const left: (readonly Loose[])[] = [];
 for (const [name, programs] of Object.entries(subjects)) {
-  const tally = tallyOf(programs.map((program) => compareVerdicts(program)));
+  const tally = tallyOf(programs.map((program) => compareVerdicts(program, SEEDS, true)));
   show(name, tally);
   left.push(...tally.loose);
 }

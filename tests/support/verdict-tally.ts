@@ -1,12 +1,11 @@
 /** Static verdicts held against rehearsals of the same programs. */
 
-import type { Listing } from '../../grammar/tree.js';
-import { analyse } from '../../src/analysis/program.js';
+import { analyse, type Program } from '../../src/analysis/program.js';
 import { hasErrors } from '../../src/listing/diagnostics.js';
 import { statementText } from '../../src/listing/print.js';
 import { readListing } from '../../src/listing/read.js';
 import type { AreaName } from '../../src/machine/memory-map.js';
-import { type Budget, budgetOf } from '../../src/memory/budget.js';
+import { type Budget, budgetOfProgram } from '../../src/memory/budget.js';
 import type { RehearseOptions } from '../../src/rehearsal/rehearsal.js';
 import { rehearse } from '../../src/rehearsal/run.js';
 import { readKeys } from '../../src/rehearsal/state/keys.js';
@@ -77,12 +76,22 @@ const FEW = 3;
 /** Distances from the peak at which the verdict is asked for too. */
 const AROUND = [-40, -20, -12, -1, 0, 1, 20, 60, 120];
 /** What a person may type as well: a number that is long wherever it is printed, and a row of text. */
-const OTHER_NUMBERS = ['-1.2345678E-9', '12345678', '-0.012345678'];
+const OTHER_NUMBERS = ['-1.2345678E-9', '12345678', '-0.012345678', '-1.2345678E-38'];
 const OTHER_TEXT = 'W'.repeat(32);
 
 type Run = Pick<Measured, 'whole' | 'peak'> & { readonly full: boolean };
 
-export function compareVerdicts(subject: Subject, seeds: readonly number[] = SEEDS): Compared {
+/** How long a person may hold a key, in frames: all the time, or until something is at an edge. */
+const HELD_UNTIL = [99999, 24, 48, 72, 96, 120, 144, 192];
+/** Values of SEED beside those, for what only few lots bring. */
+const RARE_SEEDS = Array.from({ length: 300 }, (_, at) => (1 + at * 40503) & 0xffff);
+
+/** `thorough`: looks for lots, answers and keys that fill a program that is left open, for long. */
+export function compareVerdicts(
+  subject: Subject,
+  seeds: readonly number[] = SEEDS,
+  thorough = false,
+): Compared {
   const { text, inputs } = subject;
   const { listing, diagnostics } = readListing(text);
   if (hasErrors(diagnostics)) {
@@ -96,9 +105,10 @@ export function compareVerdicts(subject: Subject, seeds: readonly number[] = SEE
     return { whole, peak, full: rehearsal.end.kind === 'report' && rehearsal.end.code === '4' };
   };
   const wrong: string[] = [];
+  const program = analyse(listing);
   /** A verdict for this RAM, held against runs in it; was it left open? */
   const check = (ram: number, some: readonly number[]): boolean => {
-    const { runs, loads } = budgetOf(listing, { ram });
+    const { runs, loads } = budgetOfProgram(program, ram);
     if (loads.verdict === 'does not fit') return false;
     for (const seed of some) {
       const { full, whole, peak } = runIn(ram, seed);
@@ -111,7 +121,7 @@ export function compareVerdicts(subject: Subject, seeds: readonly number[] = SEE
     }
     return runs.verdict === 'tight';
   };
-  const budget = budgetOf(listing, { ram: RAM });
+  const budget = budgetOfProgram(program, RAM);
   const nothing = { open: false, unsettled: false, sizes: 0, openElsewhere: 0, wrong, loose: [] };
   if (budget.loads.verdict === 'does not fit') return { ran: false, ...nothing };
   const first = runIn(RAM, drawn[0]);
@@ -127,7 +137,7 @@ export function compareVerdicts(subject: Subject, seeds: readonly number[] = SEE
   const sizes = AROUND.map((distance) => first.peak.bytes + distance).filter((ram) => ram < 3328);
   const openElsewhere = sizes.filter((ram) => check(ram, drawn.slice(0, FEW))).length;
   const counted = first.whole && open;
-  const fails = counted ? failing(subject, drawn, all, runIn) : undefined;
+  const fails = counted ? failing(subject, drawn, all, runIn, thorough) : undefined;
   const fullest = all.reduce((a, b) => (b.peak.bytes > a.peak.bytes ? b : a), first);
   return {
     ran: first.whole,
@@ -137,7 +147,7 @@ export function compareVerdicts(subject: Subject, seeds: readonly number[] = SEE
     sizes: sizes.length,
     openElsewhere,
     wrong,
-    loose: counted && fails === undefined ? looseAreas(listing, budget, fullest, subject) : [],
+    loose: counted && fails === undefined ? looseAreas(program, budget, fullest, subject) : [],
   };
 }
 
@@ -147,6 +157,7 @@ function failing(
   drawn: readonly number[],
   all: readonly Run[],
   runIn: (ram: number, seed: number, other: Partial<RehearseOptions>) => Run,
+  thorough: boolean,
 ): string | undefined {
   const seed = all.findIndex(({ full }) => full);
   if (seed >= 0) return `full with seed ${drawn[seed]}`;
@@ -157,7 +168,11 @@ function failing(
           inputs.map((input) => (/^[-.\d]/.test(input) ? number : OTHER_TEXT)),
         );
   const held = new Set(Array.from(text.matchAll(/INKEY\$\s*=\s*"(.)"/g), ([, key]) => key));
-  const keys = [undefined, ...[...held].map((key) => `0-99999:${key}`)];
+  const spans = thorough ? HELD_UNTIL : HELD_UNTIL.slice(0, 1);
+  const keys = [
+    undefined,
+    ...[...held].flatMap((key) => spans.map((until) => `0-${until}:${key}`)),
+  ];
   for (const typed of answers) {
     for (const key of keys) {
       for (const lot of drawn.slice(0, FEW)) {
@@ -166,11 +181,13 @@ function failing(
       }
     }
   }
-  return undefined;
+  if (!thorough || drawn.length === 1) return undefined;
+  const rare = RARE_SEEDS.find((lot) => runIn(RAM, lot, {}).full);
+  return rare === undefined ? undefined : `full with seed ${rare}`;
 }
 
 function looseAreas(
-  listing: Listing,
+  program: Program,
   { areas, runs, verdict }: Budget,
   { peak }: Run,
   { parts = [] }: Subject,
@@ -178,12 +195,12 @@ function looseAreas(
   const had: Partial<Record<AreaName, number>> = peak.areas;
   const { basis } = verdict;
   const undone = basis.on === 'bounds' ? basis.undone?.why : undefined;
-  const difference = differenceOf(analyse(listing));
+  const difference = differenceOf(program);
   const unknown = difference === 'none' ? 'nothing' : difference === 'lots' ? 'RND' : 'a person';
   return areas
     .flatMap(({ area, high, line }) => {
       const bytes = high - (had[area] ?? high);
-      const stored = listing.lines.find(({ number }) => number === line);
+      const stored = program.listing.lines.find(({ number }) => number === line);
       const written = stored === undefined ? '' : `${line} ${statementText(stored.codes)}`;
       const { high: most } = runs;
       if (bytes <= 0) return [];

@@ -245,7 +245,7 @@ class Follower {
     const ways: Way[] = [];
     if (this.told.lots?.before(step, before, this.steps < this.patience)) {
       this.undone ??= {
-        why: 'what RND draws was told apart no further than here',
+        why: 'what RND draws was followed for all its values together from here on',
         line: step.line,
       };
     }

@@ -22,7 +22,9 @@ export function courseOfLots(
   course: Course,
 ): Course | undefined {
   const worth = worthTelling(flow, course, room);
-  const some = courseOf(flow, longest, { lots: new Drawing(flow, names, worth, SOME_SEEDS) });
+  const some = courseOf(flow, longest, {
+    lots: new Drawing(flow, names, worth, { seeds: SOME_SEEDS }),
+  });
   if (!('sizes' in some)) return undefined;
   if (some.undone === undefined && fullestOf(some.together).bytes > room) return undefined;
   const all = courseOf(flow, longest, { lots: new Drawing(flow, names, worth) });

@@ -10,20 +10,26 @@ import type { State } from '../state.js';
 import { drawsOfAll } from './lot-values.js';
 import { Beginning, Effort, Lots, SEEDS } from './lots.js';
 
+export interface DrawingOptions {
+  /** What SEED is taken to hold before the first RND. Default: anything that it can. */
+  readonly seeds?: Uint16Array;
+  readonly effort?: Effort;
+}
+
 export class Drawing {
-  private readonly effort = new Effort();
+  private readonly effort: Effort;
+  private readonly seeds: Uint16Array | undefined;
   private readonly alive: Alive;
 
-  /**
-   * `worth`: the lines before which lots are to be told apart. `seeds`: what SEED is taken to hold before
-   * the first RND; without them anything that it can.
-   */
+  /** `worth`: the lines before which lots are to be told apart. */
   constructor(
     flow: Flow,
     names: Names,
     private readonly worth: readonly boolean[],
-    private readonly seeds?: Uint16Array,
+    { seeds, effort = new Effort() }: DrawingOptions = {},
   ) {
+    this.seeds = seeds;
+    this.effort = effort;
     this.alive = new Alive(flow, names, [...names.all.keys()].slice(0, MOST_ALIVE));
   }
 

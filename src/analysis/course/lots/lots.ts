@@ -19,9 +19,12 @@ export type OfLot = (lot: number) => number;
 /** SEED of the lot that is looked at. */
 export const drawn = { seed: 0 };
 
-/** Steps of single lots that are followed in a program, so that it takes a tenth of a second or some. */
+/** Steps of single lots that are followed in a program: half a second, or less. */
+const MOST_STEPS = 60_000_000;
+
+/** How much may still be done. */
 export class Effort {
-  private left = 60_000_000;
+  constructor(private left = MOST_STEPS) {}
 
   spend(lots: number): void {
     this.left -= lots;
