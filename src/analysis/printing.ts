@@ -147,7 +147,7 @@ export class Printing {
 
   private write(node: PrintItem, from: Cursor, length: LengthRange): Cursor {
     if (length.high === 0) return from;
-    const before = length.low > 0 ? this.within(node, from) : from;
+    const before = length.low > 0 ? this.within(node, onward(from)) : from;
     const most = Math.min(length.high, DISPLAY_ROWS * DISPLAY_COLUMNS);
     const end = before.columnHigh + most;
     if (end <= DISPLAY_COLUMNS) {
@@ -226,6 +226,13 @@ function bounded(found: NumberRange, most: number, name: 'row' | 'column'): obje
 
 function rowsOf({ rowLow, rowHigh }: Cursor): { rowLow: number; rowHigh: number } {
   return { rowLow, rowHigh };
+}
+
+/** The end of a row is the start of the next, for what is surely printed there. */
+function onward(cursor: Cursor): Cursor {
+  const { rowLow, rowHigh, columnLow } = cursor;
+  if (columnLow < DISPLAY_COLUMNS) return cursor;
+  return { rowLow: rowLow + 1, rowHigh: rowHigh + 1, columnLow: 0, columnHigh: 0 };
 }
 
 /** Full rows that are left behind when text ends at this column of an endless row. */

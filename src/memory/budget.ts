@@ -218,14 +218,20 @@ function atTheFullest(course: Course, ram: number, sizes: readonly Size[]): Sett
     const high = then[size.area];
     if (high === undefined) return size;
     const { area, low } = size;
-    if (high <= low) return { area, low, high: low };
-    // What makes it loose is told, and where it is fullest.
-    const fullest = line && `the fullest moment is at line ${line.number}`;
-    const why = [size.why, fullest].filter((part) => part !== undefined).join('; ');
-    return { area, low, high, line: size.line ?? line?.number, why };
+    if (high <= low) return { area, low, high: low, why: undefined };
+    // What has come about by then is told by the line that makes it loose; what is at work, by its own.
+    const isBounded = Number.isFinite(size.high);
+    if (size.why === undefined || !isBounded || !COMES_ABOUT.has(area)) {
+      return { area, low, high, line: line?.number, why: AT_THE_FULLEST };
+    }
+    const place = line === undefined ? '' : `; the fullest moment is at line ${line.number}`;
+    return { area, low, high, line: size.line, why: size.why + place };
   });
   return { sizes: found, most: Math.max(most, total(sizes, 'low')) };
 }
+
+const COMES_ABOUT: ReadonlySet<AreaName> = new Set(['display', 'variables']);
+const AT_THE_FULLEST = 'what stands here at the fullest moment of all ways through the program';
 
 /** Variables as large as they become on any way through the program. */
 function atTheirLargest(

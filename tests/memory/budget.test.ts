@@ -94,7 +94,14 @@ describe('of a program that has some of everything', () => {
       undefined,
       'the report at the end takes up to 6 bytes',
     ]);
-    expect(why('10 INPUT A', 'workspace')).toEqual([10, 'what is typed at INPUT stands here']);
+    expect(why('10 INPUT A', 'workspace')).toEqual([
+      10,
+      'what is typed at INPUT stands here: taken to be a number of at most 14 characters',
+    ]);
+    expect(why('10 INPUT A$', 'workspace')).toEqual([
+      10,
+      'what is typed at INPUT stands here: taken to be at most 32 characters',
+    ]);
     expect(why('10 DIM A$(9)|20 LET A$(2 TO 5)="X"', 'workspace')).toEqual([
       20,
       'what is put into a part of a string is made anew first, as long as the part',
@@ -113,6 +120,7 @@ describe('of a program that has some of everything', () => {
 
 describe('where the bounds of the areas leave the verdict open', () => {
   const FULLEST = 'what stands here at the fullest moment of all ways through the program';
+  const AT_30 = '; the fullest moment is at line 30';
   /** The budget in so many bytes of RAM more than the least that is needed. */
   const tight = (text: string, more = 0) => budget(text, budget(text).runs.low + more);
   const open = (text: string, more?: number) =>
@@ -125,7 +133,13 @@ describe('where the bounds of the areas leave the verdict open', () => {
 
   it('areas are as at the fullest moment of all courses', () => {
     expect(open(cleared)).toEqual([
-      ['display', 25, 25 + 10 * 32, 30, FULLEST],
+      [
+        'display',
+        25,
+        25 + 10 * 32,
+        20,
+        `how much of each row is printed depends on the run${AT_30}`,
+      ],
       ['calculator stack', 0, 3 * 5, 30, FULLEST],
       ['machine stack', 18, 29, 30, FULLEST],
     ]);
