@@ -173,12 +173,18 @@ const TABLE: Record<string, Examples> = {
   },
   'and-or-number': {
     accepted: [
+      '10 INPUT A$|20 INPUT A|30 IF A=1 OR VAL A$ THEN STOP',
+      '10 INPUT A|20 IF A=1 OR CODE "2" THEN STOP',
+
       '10 INPUT A|20 IF A=1 OR A=2 THEN STOP',
       '10 INPUT A|20 INPUT B|30 IF A=1 OR B THEN STOP',
       '10 INPUT A|20 LET B=5 AND A=1|30 PRINT B',
       '10 INPUT A$|20 PRINT "OAK" AND A$="Y"',
     ],
     rejected: [
+      ['10 INPUT A|20 IF NOT A OR 2 THEN STOP', '2:7'],
+      ['10 INPUT A|20 IF A+1 OR 2 THEN STOP', '2:7'],
+
       ['10 INPUT A|20 IF A=1 OR 2 THEN STOP', '2:7'],
       ['10 INPUT A|20 IF (A=1 OR 2 OR 3) AND A<9 THEN STOP', '2:8'],
       ['10 INPUT A|20 IF A>1 AND VAL "5" THEN STOP', '2:7'],
@@ -332,11 +338,20 @@ const TABLE: Record<string, Examples> = {
   },
   'string-doubling': {
     accepted: [
+      '10 LET A$=""|20 LET A$=A$|30 PRINT A$',
+      '10 LET A=1|20 LET A=A+1|30 PRINT A',
+      '10 LET A$=""|20 LET A$=A$ AND RND|30 PRINT A$',
+      '10 LET A$=""|20 LET A$="X"+STR$ LEN A$|30 PRINT A$',
+
       '10 LET A$="A"+"B"|20 PRINT A$',
       '10 LET A$="A"|20 LET B$=A$+A$|30 PRINT B$',
       '10 DIM A$(20)|20 LET A$=A$+"X"|30 PRINT A$',
     ],
     rejected: [
+      ['10 LET A$=""|20 LET A$=(A$+"X")|30 PRINT A$', '2:4'],
+      ['10 LET A$=""|20 LET A$="X"+"Y"+A$|30 PRINT A$', '2:4'],
+      ['10 LET A$=""|20 LET A$="X"+(A$+"Z")|30 PRINT A$', '2:4'],
+
       ['10 LET A$=""|20 LET A$=A$+"X"|30 PRINT A$', '2:4'],
       ['10 LET A$=""|20 LET A$="X"+A$|30 PRINT A$', '2:4'],
     ],
@@ -402,12 +417,22 @@ const TABLE: Record<string, Examples> = {
   },
   'unused-variable': {
     accepted: [
+      '10 DIM A(5)|20 LET A(2)=5',
+      '10 INPUT A|20 STOP',
+      '10 FOR I=1 TO 2|20 NEXT I',
+      '10 LET A=1|20 INPUT A|30 STOP',
+      '10 LET A=0|20 IF A<9 THEN LET A=A+1|30 GOTO 20',
+      '10 LET A$="OAK"|20 LET A$(1)="X"',
+      '.var A = 5|10 STOP',
+
       '10 LET A=RND|20 PRINT A',
       '10 LET A=RND|20 PRINT VAL "A"',
       '10 INPUT A$|20 LET A=RND|30 PRINT VAL A$',
       '10 LET A=RND|20 IF A=1 THEN LET A=2|30 PRINT "A"',
     ],
     rejected: [
+      ['10 IF RND<.5 THEN LET A=5|20 STOP', '1:23'],
+
       ['10 LET A$="OAK"|20 STOP', '1:8', `' 10 LET A$="OAK"|20 STOP`],
       ['10 LET A$="OAK"|20 GOTO 10', '1:8'],
       ['10 LET A=RND|20 STOP', '1:8'],
@@ -416,10 +441,16 @@ const TABLE: Record<string, Examples> = {
   },
   'copied-variable': {
     accepted: [
+      '10 FOR I=1 TO 9|20 LET B=I|30 PRINT B|40 NEXT I',
+      '10 INPUT A|20 LET B=A|30 PRINT A;B',
+      '10 DIM A(5)|20 LET B=1|30 LET A(1)=B|40 PRINT A(1)',
+
       '10 LET A=RND|20 LET B=A|30 LET A=2|40 PRINT A;B',
       '10 LET A=RND|20 LET B=A+RND|30 PRINT A;B',
     ],
     rejected: [
+      ['10 LET A=RND|20 LET B=(A)|30 PRINT A;B', '2:4'],
+
       ['10 LET A=RND|20 LET B=A|30 PRINT A;B', '2:4'],
       ['10 LET A$=INKEY$|20 LET B$=A$|30 PRINT A$;B$', '2:4'],
     ],
@@ -495,7 +526,16 @@ const TABLE: Record<string, Examples> = {
     ],
   },
   'spare-step': {
-    accepted: ['10 FOR I=1 TO 9|20 NEXT I', '10 FOR I=1 TO 9 STEP 2|20 NEXT I'],
+    accepted: [
+      '10 INPUT A|20 FOR I=1 TO 9 STEP SGN A|30 NEXT I',
+      '10 FOR I=1 TO 9 STEP INT PI|20 NEXT I',
+      '10 FOR I=1 TO 9 STEP SGN RND|20 NEXT I',
+      '10 FOR I=1 TO 9 STEP 1[=82 00 00 00 00]|20 NEXT I',
+      '10 FOR I=1 TO 9 STEP PI|20 NEXT I',
+      '10 FOR I=1 TO 9 STEP -1|20 NEXT I',
+      '10 FOR I=1 TO 9|20 NEXT I',
+      '10 FOR I=1 TO 9 STEP 2|20 NEXT I',
+    ],
     rejected: [
       ['10 FOR I=1 TO 9 STEP 1|20 NEXT I', '1:22', '10 FOR I=1 TO 9|20 NEXT I'],
       ['10 FOR I=1 TO 9STEP SGN PI|20 NEXT I', '1:21', '10 FOR I=1 TO 9|20 NEXT I'],

@@ -109,6 +109,70 @@ test.each([
 });
 
 test.each([
+  [
+    'IF A=1 OR 2 THEN STOP',
+    'OR 2 does not ask whether A=2: a number alone is true unless it is 0',
+    'write A=1 OR A=2',
+  ],
+  [
+    'IF (A=1 OR 2 OR 3) AND A<9 THEN STOP',
+    'OR 3 does not ask whether A=3: a number alone is true unless it is 0',
+    'write A=1 OR A=2 OR A=3',
+  ],
+  [
+    'IF A>1 AND VAL "5" THEN STOP',
+    'AND VAL "5" does not ask whether A>VAL "5": a number alone is true unless it is 0',
+    'ask the whole question again behind AND, as in A>1 AND A<5',
+  ],
+  [
+    'PRINT A AND 64',
+    'AND does not work on bits: this is A, whatever the number behind it says',
+    'get bits by dividing, as in INT (X/64)-2*INT (X/128), which is 1 where the bit of 64 is set',
+  ],
+  [
+    'PRINT A AND 15',
+    'AND does not work on bits: this is A, whatever the number behind it says',
+    'get bits by dividing, as in X-16*INT (X/16)',
+  ],
+  [
+    'PRINT A AND 0',
+    'AND does not work on bits: this is 0, whatever the number behind it says',
+    'get bits by dividing, as in INT (X/128)-2*INT (X/256), which is 1 where the bit of 128 is set',
+  ],
+  [
+    'PRINT A AND 10',
+    'AND does not work on bits: this is A, whatever the number behind it says',
+    'get bits by dividing, as in INT (X/128)-2*INT (X/256), which is 1 where the bit of 128 is set',
+  ],
+  [
+    'PRINT A OR 0',
+    'OR does not work on bits: this is A, whatever the number behind it says',
+    'get bits by dividing, as in INT (X/128)-2*INT (X/256), which is 1 where the bit of 128 is set',
+  ],
+  [
+    'PRINT A OR -1',
+    'OR does not work on bits: this is 1, whatever the number behind it says',
+    'get bits by dividing, as in INT (X/128)-2*INT (X/256), which is 1 where the bit of 128 is set',
+  ],
+])('%s: what a number behind AND or OR is', (statement, message, help) => {
+  const text = `10 INPUT A\n20 ${statement}`;
+  const { findings } = lint({ text, listing: readListing(text).listing });
+  expect(findings.find(({ rule }) => rule === 'and-or-number')).toMatchObject({ message, help });
+});
+
+test.each([
+  ['LET A=B=0', 'write LET A=0, and on a line of its own LET B=0'],
+  [
+    'LET A=B=C=0',
+    'write LET A=0, and on a line of its own LET B=0, and on a line of its own LET C=0',
+  ],
+])('%s: how several are set', (statement, help) => {
+  const text = `10 ${statement}\n20 PRINT A`;
+  const { findings } = lint({ text, listing: readListing(text).listing });
+  expect(findings.find(({ rule }) => rule === 'chained-equals')?.help).toBe(help);
+});
+
+test.each([
   '10 IF SQR 9=3 THEN STOP',
   '10 IF SIN 0=0 THEN STOP',
   '10 IF .1*3=.3 THEN STOP',

@@ -35,13 +35,16 @@ export const stringDoubling: Rule = {
 
 function joinsItself(node: Expression, name: string): boolean {
   const value = withoutBrackets(node);
-  if (value.kind === 'variable') return false;
-  return value.kind === 'binary' && value.operator === '+' && [value.left, value.right].some(holds);
-  function holds(part: Expression): boolean {
-    const inner = withoutBrackets(part);
-    if (inner.kind === 'variable') return inner.name === name;
-    return (
-      inner.kind === 'binary' && inner.operator === '+' && (holds(inner.left) || holds(inner.right))
-    );
-  }
+  return value.kind !== 'variable' && holds(value, name);
+}
+
+/** Is it the variable, or a join in which it is? */
+function holds(node: Expression, name: string): boolean {
+  const inner = withoutBrackets(node);
+  if (inner.kind === 'variable') return inner.name === name;
+  return (
+    inner.kind === 'binary' &&
+    inner.operator === '+' &&
+    (holds(inner.left, name) || holds(inner.right, name))
+  );
 }
