@@ -52,8 +52,10 @@ export class Files {
         if (!(error instanceof CannotBe)) throw error;
         note.textContent = `${file.name}: ${error.message}`;
       }
-      // A file can be given from anywhere on the page.
-      note.scrollIntoView({ block: 'nearest' });
+      // A file can be given from anywhere on the page; one that is open now is seen there.
+      if (note.textContent !== '' && note.textContent !== t.opened(file.name)) {
+        note.scrollIntoView({ block: 'nearest' });
+      }
     }
   }
 
