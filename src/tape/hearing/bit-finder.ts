@@ -5,6 +5,7 @@
 import { BitPath, type PathBit, type PathStart } from './bit-path.js';
 import { CarrierFilter, STEPS_A_SECOND } from './carrier.js';
 import { type BitOrder, type HoleBit, underHoles } from './holes.js';
+import { KeptSamples } from './limited.js';
 import { LOOK, type PulseLevels, PulseMeter } from './pulse-levels.js';
 
 /** A bit as it was read, with the witnesses for it. */
@@ -48,6 +49,16 @@ const SURE_LEAD = 16;
 const SURE_FIT = 0.9;
 const NO_FIT = 0.1;
 
+/** With so many unclear bits in a block it is heard again with its peaks cut off. */
+const FEWEST_UNCLEAR = 3;
+
+/** The bits of a block, how many of them are clear, and what they were heard in. */
+interface Heard {
+  readonly bits: readonly (PathBit | HoleBit)[];
+  readonly levels: PulseLevels;
+  readonly clear: number;
+}
+
 /** How sure a bit under a hole is, by how much all that have another one there are behind. */
 export function sureByLead(lead: number): number {
   return Math.min(1, lead / SURE_LEAD);
@@ -55,9 +66,11 @@ export function sureByLead(lead: number): number {
 
 export class BitFinder {
   private readonly filter: CarrierFilter;
+  private readonly kept: KeptSamples;
   private readonly re = new Float32Array(BLOCK);
   private readonly im = new Float32Array(BLOCK);
   private readonly meter = new PulseMeter(BLOCK);
+  private second: PulseMeter | undefined;
   private readonly path = new BitPath(BLOCK);
   private used = 0;
   private first = 0; // number of the first step in hand
@@ -74,6 +87,7 @@ export class BitFinder {
     rate: number,
     private readonly take: (bit: TapeBit) => void,
   ) {
+    this.kept = new KeptSamples(rate, BLOCK);
     this.filter = new CarrierFilter(rate, (re, im) => {
       this.re[this.used] = re;
       this.im[this.used] = im;
@@ -83,6 +97,7 @@ export class BitFinder {
   }
 
   push(samples: Float32Array, count: number): void {
+    this.kept.push(samples, count);
     this.filter.push(samples, count);
   }
 
@@ -116,11 +131,9 @@ export class BitFinder {
   private run(last: boolean): void {
     const { used, first } = this;
     this.loud = this.loudest(0, used);
-    const levels = this.meter.measure(this.re, this.im, used);
     const to = last ? used - 1 : used - LOOK;
     let limit = last ? used : to - UNSETTLED;
-    const from = this.next - first;
-    const bits = underHoles(levels, this.path.find(levels, from, to, this.start), from, to);
+    const { bits, levels } = this.hear(to);
     let count = 0;
     while (count < bits.length && bits[count].start < limit) count++;
     // Those under a hole are read again all together, with what holds them in step.
@@ -137,6 +150,25 @@ export class BitFinder {
       this.take(this.weigh(bits[i], levels, atEnd));
     }
     if (!last) this.goOn(bits, count, limit);
+  }
+
+  /** The bits up to this step; with the peaks of the sound cut off where that lets more be clear. */
+  private hear(to: number): Heard {
+    const from = this.next - this.first;
+    const hear = (meter: PulseMeter, re: Float32Array, im: Float32Array): Heard => {
+      const levels = meter.measure(re, im, this.used);
+      const bits = underHoles(levels, this.path.find(levels, from, to, this.start), from, to);
+      let clear = 0;
+      for (const bit of bits) if (this.weigh(bit, levels, false).sure >= SURE_ENOUGH) clear++;
+      return { bits, levels, clear };
+    };
+    const own = hear(this.meter, this.re, this.im);
+    const unclear = own.bits.length - own.clear;
+    if (unclear < FEWEST_UNCLEAR) return own;
+    const { re, im } = this.kept.limited(this.first, this.used);
+    this.second ??= new PulseMeter(BLOCK);
+    const limited = hear(this.second, re, im);
+    return limited.clear > own.clear + unclear / 2 ? limited : own;
   }
 
   /** Chooses where the next block takes up the path, and lets go of what lies before. */
@@ -161,6 +193,7 @@ export class BitFinder {
     this.im.copyWithin(0, keep, this.used);
     this.used -= keep;
     this.first += keep;
+    this.kept.keepFrom(this.first);
   }
 
   private weigh(bit: PathBit | HoleBit, levels: PulseLevels, atEnd: boolean): TapeBit {

@@ -42,9 +42,11 @@ export class CarrierFilter {
   private first = 0; // number of the first sample in the buffer
   private steps = 0;
 
+  /** @param begin where the first step is, in samples and parts of one from the first sample on */
   constructor(
     rate: number,
     private readonly take: TakeStep,
+    private readonly begin = 0,
   ) {
     const limit = rate < LIMITED_BELOW ? LIMIT_REACH : 0;
     this.reach = Math.ceil(REACH_SECONDS * rate) + 1 + limit;
@@ -52,7 +54,7 @@ export class CarrierFilter {
     this.packets = Array.from({ length: PHASES + 1 }, (_, phase) =>
       drawPacket(rate, this.reach, phase / PHASES, limit),
     );
-    // The first step is at the first sample; before it there is silence.
+    // Before the first sample there is silence.
     this.used = this.reach;
     this.first = -this.reach;
   }
@@ -73,8 +75,13 @@ export class CarrierFilter {
     this.push(new Float32Array(this.reach + 1), this.reach + 1);
   }
 
+  /** Where the next step is, in samples. */
+  private place(): number {
+    return this.begin + this.steps * this.stepSize;
+  }
+
   private shift(): void {
-    const keep = Math.floor(this.steps * this.stepSize) - this.reach - this.first;
+    const keep = Math.floor(this.place()) - this.reach - this.first;
     if (keep <= 0) return;
     this.buffer.copyWithin(0, keep, this.used);
     this.used -= keep;
@@ -84,7 +91,7 @@ export class CarrierFilter {
   private run(): void {
     const { buffer, reach } = this;
     for (;;) {
-      const exact = this.steps * this.stepSize;
+      const exact = this.place();
       const middle = Math.floor(exact);
       if (middle + reach >= this.first + this.used) return;
       const { first, re, im } = this.packets[Math.round((exact - middle) * PHASES)];

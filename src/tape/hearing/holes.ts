@@ -118,7 +118,9 @@ export function underHoles(
     // What is unclear beside it belongs to it.
     while (before > next && !isClear(bits[before - 1])) start = bits[--before].start;
     while (after < bits.length - 1 && !isClear(bits[after])) end = bits[++after].start;
-    if (end - start > LONGEST_STRETCH) continue;
+    // What was bridged already may have taken the beginning of this one.
+    const isTaken = next > 0 && !(start >= bits[next]?.start - NEAR_START);
+    if (isTaken || end - start > LONGEST_STRETCH) continue;
     if (areClear(bits, before, after)) continue;
     const sides = goodBitsAround(bits, before, after, start, end);
     const own = sides && new Stretch(levels, sides, start, end, work).bits();

@@ -1,6 +1,6 @@
 /**
  * Reads an AIFF or AIFF-C file as it comes, piece by piece: plain samples of 1 to 32 bits, in either
- * order of their bytes, or floating point of 32 or 64; any number of channels up to 32.
+ * order of their bytes, floating point of 32 or 64, µ-law or A-law; any number of channels up to 32.
  * Source: the Audio Interchange File Format of 1989 and its extension AIFF-C of 1991, from memory.
  */
 import { SoundError } from '../sound-error.js';
@@ -12,7 +12,7 @@ const CONVERT = 'save the sound again as WAV with plain 16-bit samples';
 /** The description of the samples has a text in it, and is no longer than this all the same. */
 const LARGEST_DESCRIPTION = 4096;
 
-/** What AIFF-C calls samples that are not compressed. */
+/** What AIFF-C calls samples that stand one after another. */
 const PLAIN: Record<string, Partial<PlainFormat>> = {
   NONE: {},
   twos: {},
@@ -24,6 +24,10 @@ const PLAIN: Record<string, Partial<PlainFormat>> = {
   FL32: { float: true, bits: 32 },
   fl64: { float: true, bits: 64 },
   FL64: { float: true, bits: 64 },
+  ulaw: { law: 'µ-law', bits: 8 },
+  ULAW: { law: 'µ-law', bits: 8 },
+  alaw: { law: 'A-law', bits: 8 },
+  ALAW: { law: 'A-law', bits: 8 },
 };
 
 export class AiffReader extends ChunkedReader {

@@ -1,4 +1,5 @@
 /** Samples as they stand in a file, one after another and not compressed. */
+import { LAW_SAMPLES, type Law } from './law-samples.js';
 import type { SoundFormat } from './sound-format.js';
 
 export interface PlainFormat extends SoundFormat {
@@ -8,6 +9,8 @@ export interface PlainFormat extends SoundFormat {
   readonly highFirst?: boolean;
   /** Have samples of 8 bits a sign? */
   readonly signed8?: boolean;
+  /** They are of 8 bits, by this law. */
+  readonly law?: Law;
 }
 
 /** Puts `count` samples of each channel into `blocks`, −1 to 1. */
@@ -28,7 +31,7 @@ export function convertSamples(
 
 /** A function from a place in `bytes` to the sample there, −1 to 1. */
 function sampleReader(
-  { bits, float, highFirst, signed8 }: PlainFormat,
+  { bits, float, highFirst, signed8, law }: PlainFormat,
   bytes: Uint8Array,
 ): (at: number) => number {
   const data = view(bytes);
@@ -41,6 +44,7 @@ function sampleReader(
       return Number.isFinite(value) ? value : 0;
     };
   }
+  if (law) return (at) => LAW_SAMPLES[law][bytes[at]];
   if (bits === 8) return signed8 ? (at) => data.getInt8(at) / 128 : (at) => (bytes[at] - 128) / 128;
   if (bits === 16) return (at) => data.getInt16(at, !highFirst) / 0x8000;
   if (bits === 24) {

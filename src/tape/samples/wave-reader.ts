@@ -1,20 +1,20 @@
 /**
  * Reads a RIFF/WAVE file as it comes, piece by piece: chunks in any order, plain samples of 8, 16,
- * 24 or 32 bits or floating point of 32 or 64, any number of channels up to 32.
+ * 24 or 32 bits, floating point of 32 or 64, µ-law or A-law, any number of channels up to 32.
  * Source: the RIFF/WAVE format of 1991 and its WAVE_FORMAT_EXTENSIBLE, from memory.
  */
 import { SoundError } from '../sound-error.js';
 import { ChunkedReader } from './chunked-reader.js';
+import type { Law } from './law-samples.js';
 import { convertSamples, letters, type PlainFormat, view } from './plain-samples.js';
 import { BLOCK, formatLie, type SoundRead } from './sound-format.js';
 
 const PLAIN = 1;
 const FLOAT = 3;
 const EXTENSIBLE = 0xfffe;
+const LAWS: Readonly<Record<number, Law>> = { 6: 'A-law', 7: 'µ-law' };
 const OTHER_FORMATS: Record<number, string> = {
   2: 'ADPCM',
-  6: 'A-law',
-  7: 'µ-law',
   17: 'ADPCM',
   49: 'GSM',
   80: 'MPEG',
@@ -181,13 +181,16 @@ function readFormat(bytes: Uint8Array): PlainFormat {
     if (bytes.length < 26) throw new SoundError('the WAV header is cut short', CONVERT);
     tag = fields.getUint16(24, true);
   }
-  if (tag !== PLAIN && tag !== FLOAT) {
+  const law = LAWS[tag];
+  if (tag !== PLAIN && tag !== FLOAT && law === undefined) {
     const name = OTHER_FORMATS[tag] ?? `a coding (number ${tag})`;
     throw new SoundError(`the WAV file holds ${name}, not plain samples`, CONVERT);
   }
-  const lie = headerLie(tag === FLOAT, channels, rate, byteRate, frame, bits);
+  // A sample by one of the laws is a byte, whatever it stands for.
+  const stored = law === undefined ? bits : 8;
+  const lie = headerLie(tag === FLOAT, channels, rate, byteRate, frame, stored);
   if (lie) throw new SoundError(`the WAV header contradicts itself or is damaged: ${lie}`, CONVERT);
-  return { rate, channels, bits: (frame / channels) * 8, float: tag === FLOAT };
+  return { rate, channels, bits: (frame / channels) * 8, float: tag === FLOAT, law };
 }
 
 /** What cannot be true of these fields, if anything. */

@@ -76,6 +76,17 @@ describe('samples of every form', () => {
     ['float 64', { tag: 3, bits: 64, data: bytesOf(Float64Array.of(0.5, -1)) }, [0.5, -1]],
     ['extensible', { extensible: 1, data: bytesOf(Int16Array.of(16384)) }, [0.5]],
     ['extensible float', { extensible: 3, bits: 32, data: bytesOf(Float32Array.of(0.5)) }, [0.5]],
+    // The ends and the middle of each law, as ITU-T G.711 has them.
+    [
+      'µ-law',
+      { tag: 7, bits: 8, data: Uint8Array.of(0xff, 0x7f, 0x80, 0, 0xef) },
+      [0, 0, 32124 / 32768, -32124 / 32768, 132 / 32768],
+    ],
+    [
+      'A-law',
+      { tag: 6, bits: 8, data: Uint8Array.of(0xd5, 0x55, 0xaa, 0x2a) },
+      [8 / 32768, -8 / 32768, 32256 / 32768, -32256 / 32768],
+    ],
     ['12 bits in 16', { bits: 12, frame: 2, data: bytesOf(Int16Array.of(16384)) }, [0.5]],
     [
       'not a number and infinity, as silence',
