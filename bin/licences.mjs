@@ -60,10 +60,11 @@ function usualTexts(root, { name, license, author, homepage, repository }) {
 
 function libraryTexts(name) {
   if (!Object.hasOwn(LIBRARIES, name)) return [];
-  const { library, holders, text } = LIBRARIES[name];
+  const { library, holders, notes = [], text } = LIBRARIES[name];
   return [
     `With it: ${library}`,
     ...holders.map((holder) => `Copyright (c) ${holder}`),
+    ...notes,
     ownText(text),
   ];
 }

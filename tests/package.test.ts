@@ -129,6 +129,23 @@ describe('the licences of what is bundled', () => {
     }
   });
 
+  it('say what is asked of a library under the LGPL, which stands in a file that can be made anew', () => {
+    const text = readFileSync(join(installed, 'dist', 'licences.txt'), 'utf8');
+    const [, notice] = text.split('With it: mpg123, compiled to WebAssembly');
+    const before = notice.slice(0, notice.indexOf('GNU LESSER GENERAL PUBLIC LICENSE'));
+    for (const said of [/Copyright \(c\) /, /source.*https:/, /three years/, /may change/]) {
+      expect(before).toMatch(said);
+    }
+    expect(notice).toContain(readFileSync(join(ROOT, 'bin/licences/lgpl-2.1.txt'), 'utf8').trim());
+    // Its code is in one bundle only.
+    const holding = readdirSync(join(installed, 'dist')).filter((name) => {
+      return (
+        /\.c?js$/.test(name) && readFileSync(join(installed, 'dist', name)).includes('mpg123_')
+      );
+    });
+    expect(holding).toEqual(['decoders.cjs']);
+  });
+
   it('and this one’s own does', () => {
     expect(readFileSync(join(installed, 'LICENSE'), 'utf8')).toMatch(/^MIT License/);
   });

@@ -5,7 +5,7 @@
 import { BitPath, type PathBit, type PathStart } from './bit-path.js';
 import { CarrierFilter, STEPS_A_SECOND } from './carrier.js';
 import { type BitOrder, type HoleBit, underHoles } from './holes.js';
-import { KeptSamples } from './limited.js';
+import { KeptSamples, PIECE } from './limited.js';
 import { LOOK, type PulseLevels, PulseMeter } from './pulse-levels.js';
 
 /** A bit as it was read, with the witnesses for it. */
@@ -97,8 +97,11 @@ export class BitFinder {
   }
 
   push(samples: Float32Array, count: number): void {
-    this.kept.push(samples, count);
-    this.filter.push(samples, count);
+    for (let at = 0; at < count; at += PIECE) {
+      const piece = samples.subarray(at, Math.min(at + PIECE, count));
+      this.kept.push(piece, piece.length);
+      this.filter.push(piece, piece.length);
+    }
   }
 
   finish(): void {

@@ -12,8 +12,8 @@ const LIMIT = 0.15;
 const SILENCE = 0.05;
 /** Samples by which the usual height is known. */
 const LOOKED_AT = 4000;
-/** Samples kept from before the first step that may be asked for, and beyond the last. */
-const BESIDE = 4096;
+/** Samples that come at once, at most; so many are kept before the first step that may be asked for as well. */
+export const PIECE = 4096;
 
 /** The samples of the block in hand. */
 export class KeptSamples {
@@ -26,9 +26,10 @@ export class KeptSamples {
     private readonly rate: number,
     steps: number,
   ) {
-    this.samples = new Float32Array(Math.ceil((steps / STEPS_A_SECOND) * rate) + 4 * BESIDE);
+    this.samples = new Float32Array(Math.ceil((steps / STEPS_A_SECOND) * rate) + 4 * PIECE);
   }
 
+  /** The next samples, PIECE of them at most. */
   push(samples: Float32Array, count: number): void {
     this.samples.set(samples.subarray(0, count), this.used);
     this.used += count;
@@ -36,7 +37,7 @@ export class KeptSamples {
 
   /** Lets go of what lies before a step. */
   keepFrom(step: number): void {
-    const from = Math.floor((step / STEPS_A_SECOND) * this.rate) - BESIDE - this.first;
+    const from = Math.floor((step / STEPS_A_SECOND) * this.rate) - PIECE - this.first;
     if (from <= 0) return;
     this.samples.copyWithin(0, from, this.used);
     this.used -= from;
@@ -55,9 +56,9 @@ export class KeptSamples {
     const begin = (step / STEPS_A_SECOND) * rate - first;
     const filter = new CarrierFilter(rate, take, begin);
     const limit = LIMIT * usualHeight(samples, Math.floor(Math.max(0, begin)), used);
-    const piece = new Float32Array(BESIDE);
-    for (let from = 0; from < used; from += BESIDE) {
-      const size = Math.min(BESIDE, used - from);
+    const piece = new Float32Array(PIECE);
+    for (let from = 0; from < used; from += PIECE) {
+      const size = Math.min(PIECE, used - from);
       for (let i = 0; i < size; i++) {
         piece[i] = Math.max(-limit, Math.min(limit, samples[from + i]));
       }
