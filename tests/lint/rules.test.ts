@@ -111,6 +111,9 @@ const TABLE: Record<string, Examples> = {
   },
   'argument-range': {
     accepted: [
+      '10 INPUT A|20 GOTO A',
+      '10 GOTO 61439|20 RAND 65535',
+      '10 PRINT PEEK 65535|20 DIM A(16384)',
       '10 PLOT 63,43|20 UNPLOT 0,0',
       '10 PLOT -1,0|20 UNPLOT -63,-43',
       '10 PRINT AT -1,-2;"A"|20 POKE 16437,-.3',
@@ -120,6 +123,15 @@ const TABLE: Record<string, Examples> = {
       '10 INPUT A|20 PLOT A,A',
     ],
     rejected: [
+      ['10 RAND 65536', '1:9'],
+      ['10 GOSUB 61440', '1:10'],
+      ['10 RUN 61440', '1:8'],
+      ['10 PRINT PEEK 65536', '1:15'],
+      ['10 RAND USR 65536', '1:13'],
+      ['10 PRINT ACS 2', '1:14'],
+      ['10 PRINT ASN -1.1', '1:14'],
+      ['10 POKE 0,-256', '1:11'],
+      ['10 PRINT AT -24,0;"A"', '1:13'],
       ['10 PLOT 64,0', '1:9'],
       ['10 UNPLOT 0,44', '1:13'],
       ['10 PLOT -64,0', '1:9'],
@@ -146,7 +158,6 @@ const TABLE: Record<string, Examples> = {
   'past-the-display': {
     accepted: [
       '10 STOP|20 PRINT AT 22,0;"A"',
-
       '10 PRINT AT 21,0;"A"',
       '10 POKE 16418,0|20 PRINT AT 22,0;"A";AT 23,0;"B"',
       '.system DF_SZ = 0|10 PRINT AT 23,0;"A"',
@@ -156,7 +167,6 @@ const TABLE: Record<string, Examples> = {
     rejected: [
       ['10 POKE 16419,0|20 PRINT AT 22,0;"A"', '2:10'],
       ['10 POKE RND*9+16414,0|20 PRINT AT 22,0;"A"', '2:10'],
-
       ['10 PRINT AT 22,0;"A"', '1:10'],
       ['10 PRINT AT 23,0;"A"', '1:10'],
       ['10 PRINT AT 21,0;"A"|20 PRINT "B"', '2:10'],
@@ -175,7 +185,6 @@ const TABLE: Record<string, Examples> = {
     accepted: [
       '10 INPUT A$|20 INPUT A|30 IF A=1 OR VAL A$ THEN STOP',
       '10 INPUT A|20 IF A=1 OR CODE "2" THEN STOP',
-
       '10 INPUT A|20 IF A=1 OR A=2 THEN STOP',
       '10 INPUT A|20 INPUT B|30 IF A=1 OR B THEN STOP',
       '10 INPUT A|20 LET B=5 AND A=1|30 PRINT B',
@@ -184,7 +193,6 @@ const TABLE: Record<string, Examples> = {
     rejected: [
       ['10 INPUT A|20 IF NOT A OR 2 THEN STOP', '2:7'],
       ['10 INPUT A|20 IF A+1 OR 2 THEN STOP', '2:7'],
-
       ['10 INPUT A|20 IF A=1 OR 2 THEN STOP', '2:7'],
       ['10 INPUT A|20 IF (A=1 OR 2 OR 3) AND A<9 THEN STOP', '2:8'],
       ['10 INPUT A|20 IF A>1 AND VAL "5" THEN STOP', '2:7'],
@@ -342,7 +350,6 @@ const TABLE: Record<string, Examples> = {
       '10 LET A=1|20 LET A=A+1|30 PRINT A',
       '10 LET A$=""|20 LET A$=A$ AND RND|30 PRINT A$',
       '10 LET A$=""|20 LET A$="X"+STR$ LEN A$|30 PRINT A$',
-
       '10 LET A$="A"+"B"|20 PRINT A$',
       '10 LET A$="A"|20 LET B$=A$+A$|30 PRINT B$',
       '10 DIM A$(20)|20 LET A$=A$+"X"|30 PRINT A$',
@@ -351,7 +358,6 @@ const TABLE: Record<string, Examples> = {
       ['10 LET A$=""|20 LET A$=(A$+"X")|30 PRINT A$', '2:4'],
       ['10 LET A$=""|20 LET A$="X"+"Y"+A$|30 PRINT A$', '2:4'],
       ['10 LET A$=""|20 LET A$="X"+(A$+"Z")|30 PRINT A$', '2:4'],
-
       ['10 LET A$=""|20 LET A$=A$+"X"|30 PRINT A$', '2:4'],
       ['10 LET A$=""|20 LET A$="X"+A$|30 PRINT A$', '2:4'],
     ],
@@ -362,7 +368,6 @@ const TABLE: Record<string, Examples> = {
       '10 IF RND<.5 THEN GOSUB 30|20 STOP|30 PRINT "A"|40 RETURN',
       '10 GOSUB 99|20 STOP',
       '10 GOSUB 30|15 GOSUB 30|20 STOP|30 RETURN',
-
       '10 GOSUB 40|20 GOSUB 40|30 STOP|40 RETURN',
       '10 IF RND>.5 THEN GOSUB 30|20 STOP|30 RETURN',
     ],
@@ -424,7 +429,6 @@ const TABLE: Record<string, Examples> = {
       '10 LET A=0|20 IF A<9 THEN LET A=A+1|30 GOTO 20',
       '10 LET A$="OAK"|20 LET A$(1)="X"',
       '.var A = 5|10 STOP',
-
       '10 LET A=RND|20 PRINT A',
       '10 LET A=RND|20 PRINT VAL "A"',
       '10 INPUT A$|20 LET A=RND|30 PRINT VAL A$',
@@ -432,7 +436,6 @@ const TABLE: Record<string, Examples> = {
     ],
     rejected: [
       ['10 IF RND<.5 THEN LET A=5|20 STOP', '1:23'],
-
       ['10 LET A$="OAK"|20 STOP', '1:8', `' 10 LET A$="OAK"|20 STOP`],
       ['10 LET A$="OAK"|20 GOTO 10', '1:8'],
       ['10 LET A=RND|20 STOP', '1:8'],
@@ -444,13 +447,11 @@ const TABLE: Record<string, Examples> = {
       '10 FOR I=1 TO 9|20 LET B=I|30 PRINT B|40 NEXT I',
       '10 INPUT A|20 LET B=A|30 PRINT A;B',
       '10 DIM A(5)|20 LET B=1|30 LET A(1)=B|40 PRINT A(1)',
-
       '10 LET A=RND|20 LET B=A|30 LET A=2|40 PRINT A;B',
       '10 LET A=RND|20 LET B=A+RND|30 PRINT A;B',
     ],
     rejected: [
       ['10 LET A=RND|20 LET B=(A)|30 PRINT A;B', '2:4'],
-
       ['10 LET A=RND|20 LET B=A|30 PRINT A;B', '2:4'],
       ['10 LET A$=INKEY$|20 LET B$=A$|30 PRINT A$;B$', '2:4'],
     ],
@@ -501,7 +502,6 @@ const TABLE: Record<string, Examples> = {
       '10 PRINT A+(B*NOT C)+D',
       '10 PRINT ("A"+"B")(1)',
       '10 PRINT SIN (A+1)',
-
       '10 PRINT (RND+1)*2',
       '10 PRINT RND-(RND-RND)',
       '10 PRINT SIN (RND+1)',
@@ -516,7 +516,6 @@ const TABLE: Record<string, Examples> = {
       ['10 PRINT A*(-B)+1', '1:12', '10 PRINT A*-B+1'],
       ['10 PRINT A*(SIN -B)+1', '1:12', '10 PRINT A*SIN -B+1'],
       ['10 DIM A(5)|20 PRINT A((2))', '2:12', '10 DIM A(5)|20 PRINT A(2)'],
-
       ['10 PRINT (RND)', '1:10', '10 PRINT RND'],
       ['10 PRINT (RND*2)+1', '1:10', '10 PRINT RND*2+1'],
       ['10 PRINT RND+(RND*2)', '1:14', '10 PRINT RND+RND*2'],
@@ -547,7 +546,6 @@ const TABLE: Record<string, Examples> = {
       '10 GOTO 20+RND|20 STOP',
       '10 GOTO 99|20 STOP',
       '10 GOTO SQR 400|20 STOP',
-
       '10 GOTO 30|20 CLS|30 STOP',
       '10 IF RND THEN GOTO 20|20 STOP',
       '10 GOSUB 20|20 RETURN',
@@ -556,7 +554,6 @@ const TABLE: Record<string, Examples> = {
     ],
     rejected: [
       ['10 GOTO INT 20.5|20 STOP', '1:4', "' 10 GOTO INT 20.5|20 STOP"],
-
       ['10 GOTO 20|20 STOP', '1:4', "' 10 GOTO 20|20 STOP"],
       ['10 GOTO VAL "15"|20 STOP', '1:4', '\' 10 GOTO VAL "15"|20 STOP'],
       ['5 IF RND THEN GOTO 10|7 CLS|10 GOTO 20|20 STOP', '3:4'],
@@ -595,7 +592,6 @@ const TABLE: Record<string, Examples> = {
       '.var A = 1|10 LET A=5|20 PRINT A',
       '10 LET A=5|20 PRINT VAL "A"',
       '10 LET A=5|20 PRINT A|30 RUN',
-
       '10 LET A=5|20 PRINT A;A',
       '10 LET A=5|20 PRINT A|30 LET A=6',
       '10 IF RND THEN LET A=5|20 PRINT A',

@@ -15,6 +15,15 @@ test.each([
   ['10 PAUSE -.01', 'argument-range', 'PAUSE does not take -.01: it takes 0 to 65535'],
   ['10 PRINT CHR$ 1E20', 'argument-range', 'CHR$ does not take 1E+20: it takes 0 to 255'],
   ['10 DIM A(99999)', 'argument-range', 'DIM does not take 99999: it takes 1 to 16384'],
+  ['10 PLOT -64,0', 'argument-range', 'PLOT does not take -64: it takes 0 to 63'],
+  ['10 PRINT AT 24,0;"A"', 'argument-range', 'AT does not take 24: it takes 0 to 21'],
+  ['10 POKE 0,256', 'argument-range', 'POKE does not take 256: it takes -255 to 255'],
+  ['10 PRINT (-2)**2', 'argument-range', '** does not take -2: it takes 0 up'],
+  [
+    '10 DIM A(2,3)|20 PRINT A(1)',
+    'subscript-range',
+    'A has 2 dimensions, and here are 1 subscripts',
+  ],
   ['10 DIM A(2.5)|20 PRINT A(4)', 'subscript-range', '4 is no subscript of A: they go from 1 to 3'],
   [
     '10 INPUT N|20 DIM A(N)|30 PRINT A(0)',
@@ -170,6 +179,16 @@ test.each([
   const text = `10 ${statement}\n20 PRINT A`;
   const { findings } = lint({ text, listing: readListing(text).listing });
   expect(findings.find(({ rule }) => rule === 'chained-equals')?.help).toBe(help);
+});
+
+test.each([
+  ['10 DIM A(-1)', 'argument-range', 'the machine stops here with report B'],
+  ['10 DIM A(0)', 'argument-range', 'the machine stops here with report 3'],
+  ['10 PRINT SQR -1', 'argument-range', 'the machine stops here with report A'],
+  ['10 PRINT CHR$ 256', 'argument-range', 'the machine stops here with report B'],
+])('%s: why', (text, rule, why) => {
+  const { findings } = lint({ text, listing: readListing(text).listing });
+  expect(findings.find((finding) => finding.rule === rule)?.why).toBe(why);
 });
 
 test.each([
