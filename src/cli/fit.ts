@@ -124,7 +124,9 @@ function measureRun(
   const measured = measuredOf(runShown(path, options, program));
   if (measured.unrun.length > 0) {
     const all = listing.lines.map(({ number }) => number);
-    tell(`${source.name}: note: never run, and not measured: ${lineRanges(measured.unrun, all)}`);
+    tell(
+      `${source.name}: note: never run, and not measured: ${lineRanges(measured.unrun, all, options.all ? undefined : MOST_SHOWN)}`,
+    );
   }
   return measured;
 }

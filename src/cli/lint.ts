@@ -17,7 +17,14 @@ import { loadListing, type Program } from './common/input.js';
 import { CannotAsk, DONE, NO, print, tell, writeBytes } from './common/io.js';
 import { allOption, formatOption, includeAnywhereOption, ramOption } from './common/options.js';
 import { verdictMember } from './common/room.js';
-import { count, jsonOf, paintFor, placeDiagnostics, tellDiagnostics } from './common/show.js';
+import {
+  count,
+  jsonOf,
+  paintFor,
+  placeDiagnostics,
+  shortList,
+  tellDiagnostics,
+} from './common/show.js';
 import { follow, watchOption } from './common/watch.js';
 
 declare const LISTWRIGHT_VERSION: string;
@@ -166,7 +173,7 @@ function fixOne(path: string, options: Options): Fixed {
     { text: source.text, listing },
     { ram, untilFits: options.untilFits, settle: settledVerdict },
   );
-  showFixes(source.name, source.text, result, path === '-', options.untilFits);
+  showFixes(source.name, source.text, result, path === '-', options);
   const isWritten = !options.dryRun && (path === '-' || result.text !== source.text);
   const status = options.untilFits && bytesOver(result.after) > 0 ? NO : DONE;
   return { path, status, text: isWritten ? result.text : undefined };
@@ -178,12 +185,13 @@ function showFixes(
   before: string,
   result: FixResult,
   toStandardError: boolean,
-  untilFits?: boolean,
+  { all, untilFits }: Options,
 ): void {
   const show = toStandardError ? tell : print;
-  for (const { line, what, bytes, rule } of result.applied) {
-    show(`line ${line}: ${what}: ${count(bytes, 'byte')} [${rule}]`);
-  }
+  const rows = result.applied.map(
+    ({ line, what, bytes, rule }) => `line ${line}: ${what}: ${count(bytes, 'byte')} [${rule}]`,
+  );
+  for (const row of shortList(rows, all)) show(row);
   if (result.text !== before) {
     show(patchOf(name, before, result.text).trimEnd());
   }

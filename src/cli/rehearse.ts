@@ -30,7 +30,15 @@ import {
 } from './common/options.js';
 import { budgetFor, tellVerdict, verdictMember } from './common/room.js';
 import { addRunOptions, inverterFor, type RunWords, runShown } from './common/run-options.js';
-import { count, duration, jsonOf, placeDiagnostics, tellDiagnostics } from './common/show.js';
+import {
+  count,
+  duration,
+  jsonOf,
+  MOST_SHOWN,
+  placeDiagnostics,
+  shortList,
+  tellDiagnostics,
+} from './common/show.js';
 
 interface Options extends RunWords {
   all?: boolean;
@@ -143,9 +151,6 @@ function profiledLines({ profile }: Rehearsal, { listing }: Program): ProfiledLi
   return profile.map((line) => ({ ...line, statement: texts.get(line.line) ?? '' }));
 }
 
-/** Lines of a profile that are shown unless all are asked for. */
-const MOST_PROFILED = 20;
-
 function showRehearsal(
   rehearsal: Rehearsal,
   verdict: Verdict,
@@ -162,13 +167,16 @@ function showRehearsal(
     `${count(statements, 'statement')} run, in ${count(frames, 'frame')} by count (about ${duration(rehearsal.seconds)})`,
   );
   if (options.profile) {
-    show(profileText(profiledLines(rehearsal, program), options.all ? Infinity : MOST_PROFILED));
+    show(profileText(profiledLines(rehearsal, program), options.all ? Infinity : MOST_SHOWN));
   }
   show(peakText(peak, ram));
   show(verdictText(verdict));
   const all = program.listing.lines.map((line) => line.number);
-  show(unrun.length === 0 ? 'every line was run' : `lines never run: ${lineRanges(unrun, all)}`);
-  for (const { line, message } of rehearsal.remarks) {
-    tell(`${program.source.name}: warning: in line ${line}: ${message}`);
-  }
+  const never = lineRanges(unrun, all, options.all ? undefined : MOST_SHOWN);
+  show(unrun.length === 0 ? 'every line was run' : `lines never run: ${never}`);
+  const { name } = program.source;
+  const remarks = rehearsal.remarks.map(
+    ({ line, message }) => `${name}: warning: in line ${line}: ${message}`,
+  );
+  for (const row of shortList(remarks, options.all, `${name}: `)) tell(row);
 }

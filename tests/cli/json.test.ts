@@ -135,6 +135,7 @@ describe('a long list', () => {
   it.each([
     ['messages', ['tokenise', 'long/bad.bas'], /: error: /g],
     ['differences', ['compare', 'long/one.bas', 'long/two.bas'], /^- /gm],
+    ['changes', ['lint', '--fix', '--dry-run', 'long/one.bas'], /^line \d+: /gm],
     ['lines of a budget', ['fit', 'long/one.bas', '--by', 'line'], /^ *\d+ +\d+ +\d+ /gm],
   ])('of %s is cut at 20, and whole with --all', (_, args, row) => {
     expect(shown(args, row)).toEqual({ rows: 20, more: '10' });

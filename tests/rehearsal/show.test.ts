@@ -84,6 +84,8 @@ describe('the sum', () => {
     expect(lineRanges([10, 20, 30, 60], all)).toBe('10–30, 60');
     expect(lineRanges([10, 20, 40], all)).toBe('10, 20, 40');
     expect(lineRanges([], all)).toBe('');
+    expect(lineRanges([10, 30, 50, 60], all, 2)).toBe('10, 30, and 2 more lines; --all names them');
+    expect(lineRanges([10, 30, 50], all, 3)).toBe('10, 30, 50');
   });
 
   test('lines never run leave REM out', () => {

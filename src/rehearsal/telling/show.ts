@@ -90,11 +90,22 @@ export function endText({ end, line }: Rehearsal): string {
   return `report ${end.code}/${line}, ${wordsOf(end.code)}: ${end.why}${help}`;
 }
 
-/** `10, 20–40`: numbers of lines, neighbours in the program joined. */
-export function lineRanges(numbers: readonly number[], all: readonly number[]): string {
+/**
+ * `10, 20–40`: numbers of lines, neighbours in the program joined. Of more than `most` stretches the
+ * rest are counted.
+ */
+export function lineRanges(
+  numbers: readonly number[],
+  all: readonly number[],
+  most = Number.POSITIVE_INFINITY,
+): string {
   const place = new Map(all.map((number, index) => [number, index]));
   const ranges: string[] = [];
   for (let at = 0; at < numbers.length; ) {
+    if (ranges.length === most) {
+      ranges.push(`and ${count(numbers.length - at, 'more line')}; --all names them`);
+      break;
+    }
     let end = at;
     while (place.get(numbers[end + 1]) === place.get(numbers[end])! + 1) end++;
     if (end - at < 2) ranges.push(String(numbers[at]));
