@@ -4,6 +4,7 @@ import { andOrNumber } from './rules/and-or-number.js';
 import { argumentRange } from './rules/argument-range.js';
 import { arrayExtent } from './rules/array-size.js';
 import { chainedEquals } from './rules/chained-equals.js';
+import { comparedTwice } from './rules/compared-twice.js';
 import { copiedVariable } from './rules/copied-variable.js';
 import { dimDiscardsString } from './rules/dim-discards-string.js';
 import { divisionByZero } from './rules/division-by-zero.js';
@@ -57,6 +58,7 @@ export const RULES: readonly Rule[] = [
   numberEquality,
   andOrNumber,
   chainedEquals,
+  comparedTwice,
   dimDiscardsString,
   loopVariableSet,
   saveLast,

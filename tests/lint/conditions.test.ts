@@ -48,3 +48,16 @@ it.each([
 ])('%j', (text, said) => {
   expect(found(text, 'chained-equals')).toEqual([said]);
 });
+
+it.each([
+  [
+    '10 INPUT A\n20 IF 1<A<5 THEN STOP\n',
+    'this asks how 1 or 0 stands to 5, not A; write 1<A AND A<5',
+  ],
+  [
+    '10 INPUT A\n20 INPUT B\n30 IF A=B=0 THEN STOP\n',
+    'this asks how 1 or 0 stands to 0, not B; write A=B AND B=0',
+  ],
+])('%j', (text, said) => {
+  expect(found(text, 'compared-twice')).toEqual([said]);
+});

@@ -200,6 +200,18 @@ const TABLE: Record<string, Examples> = {
       ['10 INPUT A|20 PRINT A OR -1', '2:10'],
     ],
   },
+  'compared-twice': {
+    accepted: [
+      '10 INPUT A|20 IF 1<A AND A<5 THEN STOP',
+      '10 INPUT A|20 INPUT B|30 IF (A<5)=B THEN STOP',
+      '10 INPUT A|20 IF A=(A<5) THEN STOP',
+    ],
+    rejected: [
+      ['10 INPUT A|20 IF 1<A<5 THEN STOP', '2:7'],
+      ['10 INPUT A|20 INPUT B|30 IF A=B=0 AND B THEN STOP', '3:7'],
+      ['10 INPUT A|20 PRINT 1<=A<=5<9', '2:10'],
+    ],
+  },
   'chained-equals': {
     accepted: [
       '10 INPUT X|20 LET F=X=3|30 IF F THEN STOP',

@@ -106,6 +106,15 @@ export const conditionBehind: Recogniser = (line, at) => {
 
 const COMPARES = /^(?:[<>=]|<=|>=|<>)$/;
 
+/** `PRINT A THEN STOP`, `PRINT "OAK" THEN`: THEN without an IF. */
+export const thenWithoutIf: Recogniser = (line, at) => {
+  if (at === 0 || line.word(at) !== 'THEN') return undefined;
+  if (line.words.slice(0, at).includes('IF') || line.isNumber(at + 1)) return undefined;
+  const message = 'THEN stands behind the condition of an IF, and here is no IF';
+  const lines = [line.text(0, at), line.text(at + 1)].filter((text) => text !== '');
+  return { message, lines };
+};
+
 /** `IF A<=1 AND <5 THEN STOP`. */
 export const comparedTwice: Recogniser = (line, at) => {
   if (!/^(?:AND|OR)$/.test(line.word(at - 1)) || !COMPARES.test(line.word(at))) return undefined;

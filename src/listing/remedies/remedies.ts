@@ -31,6 +31,7 @@ const RECOGNISERS: readonly Recogniser[] = [
   names.quotedArray,
   names.inputAsValue,
   conditions.conditionBehind,
+  conditions.thenWithoutIf,
   shapes.twice,
   conditions.comparedTwice,
   shapes.remarkBehind,

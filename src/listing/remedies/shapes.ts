@@ -315,7 +315,7 @@ export const product: Recogniser = (line, at) => {
     return { message, span, lines: [line.put(at - 1, at + 1, number)], mind };
   }
   if (!isDigits(left) || !line.isName(at) || !line.touch(at - 1)) return undefined;
-  if (/^[EHKX]/.test(line.word(at))) return undefined;
+  if (/^(?:[EHK]|X[\dA-F])/.test(line.word(at))) return undefined;
   return { message: '* is missing', lines: [line.put(at, at, '*')] };
 };
 

@@ -135,6 +135,8 @@ function remainder(line: Mistyped, at: number): Remedy {
 }
 
 export const wordOperators: Recogniser = (line, at) => {
+  const product = times(line, at);
+  if (product !== undefined) return product;
   for (const index of [at, at - 1]) {
     const word = line.word(index);
     if (!['MOD', 'DIV', '\\'].includes(word)) continue;
@@ -149,6 +151,16 @@ export const wordOperators: Recogniser = (line, at) => {
   }
   return undefined;
 };
+
+/** `5 x 6`, `A TIMES 2`. */
+function times(line: Mistyped, at: number): Remedy | undefined {
+  if (!/^(?:X|TIMES)$/.test(line.word(at)) || !line.isValue(at - 1) || line.isString(at - 1)) {
+    return undefined;
+  }
+  if (!line.isValue(at + 1) || line.isString(at + 1)) return undefined;
+  const lines = [line.put(at, at + 1, '*').replace(/ *\* */, '*')];
+  return { message: `this machine writes * for ${line.text(at, at + 1)}`, lines };
+}
 
 /** `&H40`, `$4000`, `#FF`, `0x40`, `40H`, `%1010`. */
 export const otherBases: Recogniser = (line, at) => {
@@ -257,6 +269,11 @@ export const otherQuotes: Recogniser = (line, at) => {
 
 export const otherBrackets: Recogniser = (line, at) => {
   if (!/^[{[]/.test(line.word(at))) return undefined;
+  if (line.word(at) === '{' && line.word(0) === 'IF' && line.word(line.length - 1) === '}') {
+    const condition = line.text(1, line.word(at - 1) === 'THEN' ? at - 1 : at);
+    const lines = [`IF ${condition} THEN ${line.text(at + 1, line.length - 1)}`];
+    return { message: 'this machine has no { }: THEN takes one statement', lines };
+  }
   const lines = [line.text(0).replace(/[{[]/g, '(').replace(/[}\]]/g, ')')];
   return { message: 'subscripts and brackets are round on this machine', lines };
 };
@@ -310,6 +327,17 @@ export const otherAssignments: Recogniser = (line, at) => {
     return { message: 'a slice is written with TO', lines: [line.put(at, at + 1, ' TO ')] };
   }
   const from = line.word(0) === 'LET' ? 1 : 0;
+  const last = line.length - 1;
+  if (
+    /^[-+]$/.test(line.word(last)) &&
+    line.word(last - 1) === line.word(last) &&
+    line.word(from + 1) === '=' &&
+    last === from + 4 &&
+    line.word(from) === line.word(from + 2)
+  ) {
+    const sum = `${line.text(from, last)}1`;
+    return { message: 'one is added by +1, and taken by -1', lines: [`LET ${sum}`] };
+  }
   if (at !== from + 1 && !(from === 0 && at === 0)) return undefined;
   const operator = /^[-+*/]$/.test(line.word(from + 1)) ? line.word(from + 1) : undefined;
   if (operator === undefined || !line.isName(from)) return undefined;

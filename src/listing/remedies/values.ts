@@ -261,6 +261,13 @@ function forString(wrong: WrongKind): readonly (Remedy | false)[] {
   return [
     isCompared && line.isString(from - 4) && put(`${line.text(from - 4, from - 2)}${text}`),
     command === 'RUN' && offer([`LOAD ${text}`]),
+    isText &&
+      left !== '' &&
+      before === ',' &&
+      line.word(from - 3) === 'AT' && {
+        ...put(`0;${text}`, 'AT takes a row, from 0, and a column'),
+        message: 'the column of AT is missing',
+      },
     command === 'LLIST' && offer([`LPRINT ${text}`]),
     /^GO ?(?:TO|SUB)$/.test(before) &&
       isText &&
