@@ -101,15 +101,18 @@ export class Files {
 
   /** Lists what a sound holds; gives words where that is nothing. */
   private listAll({ programs, piece }: FoundInSound): string {
-    this.list(programs);
+    this.list(programs, true);
     return programs.length > 0 ? '' : noProgramText(piece);
   }
 
-  /** Lists programs; one that comes alone is opened at once, unless somebody is writing. */
-  list(programs: readonly Found[]): void {
+  /**
+   * Lists programs. One that comes alone is opened at once where it is of a file that was given;
+   * one that was heard, only while nobody is writing.
+   */
+  list(programs: readonly Found[], isGiven = false): void {
     const [only] = programs;
     const isWriting = $('editor').contains(document.activeElement);
-    if (programs.length === 1 && !isWriting) this.open(only.text, only.doubtfulRows);
+    if (programs.length === 1 && (isGiven || !isWriting)) this.open(only.text, only.doubtfulRows);
     $('heard').append(...programs.map((program) => this.itemOf(program)));
   }
 
