@@ -57,14 +57,10 @@ function printApart(
   longest: number,
   watch: Watch,
 ): boolean {
-  let strings = 0;
-  const stays = printLots(items, state, longest, (item) => {
-    const cost = itemCost(item, state);
-    strings += cost.strings;
-    watch.working(state, { ...cost, strings });
-  });
+  const work = workOf(state, watch);
+  const stays = printLots(items, state, longest, work.reckon);
   if (stays !== undefined) {
-    watch.printed(state, strings);
+    work.end();
     return stays;
   }
   state.draw(drawsOfAll(items.flatMap(expressionsOfItem)));
@@ -86,15 +82,24 @@ function printAll(
   longest: number,
   watch: Watch,
 ): boolean {
-  let strings = 0;
-  const working = (item: PrintItem): void => {
-    const cost = itemCost(item, state);
-    strings += cost.strings;
-    watch.working(state, { ...cost, strings });
-  };
-  const stays = printed(state, longest, (printing) => printing.print(items, state.cursor), working);
-  watch.printed(state, strings);
+  const work = workOf(state, watch);
+  const print = (printing: Printing) => printing.print(items, state.cursor);
+  const stays = printed(state, longest, print, work.reckon);
+  work.end();
   return stays;
+}
+
+/** Tells of the room that each item needs while it is reckoned; strings stay until the end. */
+function workOf(state: State, watch: Watch): { reckon(item: PrintItem): void; end(): void } {
+  let strings = 0;
+  return {
+    reckon: (item) => {
+      const cost = itemCost(item, state);
+      strings += cost.strings;
+      watch.working(state, { ...cost, strings });
+    },
+    end: () => watch.printed(state, strings),
+  };
 }
 
 function severalPlaces(items: readonly PrintItem[], state: State): Name | undefined {
