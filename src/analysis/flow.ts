@@ -1,8 +1,9 @@
 /** Where the machine goes from each line: jumps, calls, loops, and what can be reached. */
-import type { Expression, Statement } from '../../grammar/tree.js';
+import type { Expression, ForStatement } from '../../grammar/tree.js';
 import { firstIndex } from '../listing/search.js';
 import { wholeOf } from '../machine/arithmetic/operations.js';
-import { single } from './expression-ranges.js';
+import { compared } from './comparison.js';
+import { type NumberRange, range, single } from './expression-ranges.js';
 import type { Ranges } from './ranges.js';
 import type { Step } from './steps.js';
 
@@ -152,7 +153,11 @@ export class Flow {
         break;
       case 'FOR': {
         const end = this.loopAt.get(index)?.end;
-        if (end !== undefined && !this.surelyEntered(statement)) next.push(end.index + 1);
+        if (end === undefined) break;
+        const skipped = this.isSkipped(statement);
+        // The machine finds a NEXT behind IF too, and goes on behind it: that far nothing is certain.
+        if (skipped.low === 1 && step.conditions.length + end.conditions.length === 0) next.pop();
+        if (skipped.high === 1) next.push(end.index + 1);
         break;
       }
       case 'NEXT':
@@ -190,13 +195,11 @@ export class Flow {
     }
   }
 
-  /** A loop whose first value already lies within its limit runs at least once. */
-  private surelyEntered(statement: Statement & { kind: 'FOR' }): boolean {
-    const from = this.ranges.number(statement.from);
-    const to = this.ranges.number(statement.to);
-    const step = statement.step === undefined ? 1 : single(this.ranges.number(statement.step));
-    if (step === undefined) return false;
-    return step >= 0 ? from.high <= to.low : from.low >= to.high;
+  /** 1 where the first value of a loop lies past its limit, so that it makes no pass; 0, or either. */
+  isSkipped({ from, to, step }: ForStatement): NumberRange {
+    const by = step === undefined ? range(1) : this.ranges.number(step);
+    if (by.low < 0 && by.high >= 0) return range(0, 1);
+    return compared(by.low < 0 ? '<' : '>', this.ranges.number(from), this.ranges.number(to));
   }
 
   /** NEXT leads behind the nearest FOR of its variable before it, else behind the first one. */

@@ -25,10 +25,15 @@ export function sureLines(flow: Flow): boolean[] {
   return sure;
 }
 
+/** With these a run, or a subroutine, ends, though an IF before them may let it go on. */
+const STOPS: ReadonlySet<string> = new Set(['STOP', 'RETURN', 'NEW', 'LOAD']);
+
 /** For each line the next one through which every way from it to an end goes. */
 function linesAfter(flow: Flow): Int32Array {
   const end = flow.length;
-  const edges = [...flow.next.map((next) => (next.length === 0 ? [end] : next)), []];
+  const ends = (index: number): boolean =>
+    flow.next[index].length === 0 || STOPS.has(flow.steps[index].statement?.kind ?? '');
+  const edges = [...flow.next.map((next, index) => (ends(index) ? [...next, end] : next)), []];
   for (const index of closingLines(edges)) edges[index] = [...edges[index], end];
   return dominators(turned(edges), end);
 }

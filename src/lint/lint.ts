@@ -2,11 +2,12 @@
 import type { Listing } from '../../grammar/tree.js';
 import { single } from '../analysis/expression-ranges.js';
 import { analyse, type Program } from '../analysis/program.js';
-import { ramOf } from '../image/build.js';
+import { NO_ROOM, ramOf } from '../image/build.js';
 import type { ListingText } from '../listing/read.js';
 import { type Budget, budgetOfProgram } from '../memory/budget.js';
 import type { Verdict } from '../memory/verdict.js';
 import { readAllowances, type Silenced, silence } from './allowances.js';
+import { deadLines } from './dead-lines.js';
 import type { Finding, LintContext, RuleKind } from './rule.js';
 import { RULES } from './rules.js';
 import { selfReadingOf } from './self-reading.js';
@@ -61,8 +62,29 @@ export function lintAnalysed(text: string, program: Program, options: LintOption
     if (options.only !== undefined && kind !== options.only) continue;
     check(context, (finding) => found.push({ severity, rule: name, ...finding }));
   }
-  return { ...sift(text, program.listing, found), budget };
+  return { ...sift(text, program.listing, withoutFalseStops(found, program)), budget };
 }
+
+/** What would stop the machine in a line that no run comes to stops nothing: it is a warning there. */
+function withoutFalseStops(found: readonly Finding[], program: Program): readonly Finding[] {
+  if (!found.some(isStop)) return found;
+  const dead = deadLines(program);
+  const lines = program.steps.filter(({ index }) => dead[index]).map(({ line }) => line);
+  const isDead = ({ start }: Finding): boolean =>
+    lines.some((line) => line.start <= start && start < line.end);
+  return found.map((finding) =>
+    isStop(finding) && isDead(finding)
+      ? {
+          ...finding,
+          severity: 'warning',
+          why: `no run comes here yet; if one did: ${finding.why}`,
+        }
+      : finding,
+  );
+}
+
+/** That there is no room is told of the whole program, wherever it is shown. */
+const isStop = ({ severity, rule }: Finding): boolean => severity === 'error' && rule !== NO_ROOM;
 
 /** Leaves out what comments silence, and adds what is wrong with these. */
 function sift(text: string, listing: Listing, found: readonly Finding[]) {

@@ -1,4 +1,5 @@
 /** The registry of rules: a rule is one file in rules/ and one line here. */
+import type { Severity } from '../listing/diagnostics.js';
 import type { Rule } from './rule.js';
 import { andOrNumber } from './rules/and-or-number.js';
 import { argumentRange } from './rules/argument-range.js';
@@ -8,6 +9,7 @@ import { comparedTwice } from './rules/compared-twice.js';
 import { copiedVariable } from './rules/copied-variable.js';
 import { dimDiscardsString } from './rules/dim-discards-string.js';
 import { divisionByZero } from './rules/division-by-zero.js';
+import { emptyLoop } from './rules/empty-loop.js';
 import { forWithoutNext } from './rules/for-without-next.js';
 import { joinedPrint } from './rules/joined-print.js';
 import { jumpIntoLoop } from './rules/jump-into-loop.js';
@@ -47,6 +49,7 @@ export const RULES: readonly Rule[] = [
   missingLine,
   nextWithoutFor,
   forWithoutNext,
+  emptyLoop,
   jumpIntoLoop,
   jumpOutOfLoop,
   returnWithoutGosub,
@@ -85,3 +88,11 @@ export const RULES: readonly Rule[] = [
   singleUse,
   joinedPrint,
 ];
+
+const MEMORY_RULES: ReadonlySet<string> = new Set(
+  RULES.filter(({ kind }) => kind === 'memory').map(({ name }) => name),
+);
+
+/** Can a finding wait while there is room? What is more than a note may stop the program. */
+export const isSaving = ({ rule, severity }: { rule: string; severity: Severity }): boolean =>
+  severity === 'note' && MEMORY_RULES.has(rule);

@@ -58,6 +58,8 @@ describe('fixes', () => {
     ['10 PRNT "A"', '10 PRINT "A"'],
     ['10 A=1', '10 LET A=1'],
     ['10 IF A THNE STOP', '10 IF A THEN STOP'],
+    ['10 A(1)=1', '10 LET A(1)=1'],
+    ['10 INPUT A,B\n20 STOP', '10 INPUT A\n11 INPUT B\n20 STOP'],
   ])('repair %j where the line then reads', (broken, wanted) => {
     const snapshot = new Snapshot(broken);
     const [action] = fixes(snapshot, URI, everything);
@@ -66,6 +68,7 @@ describe('fixes', () => {
 
   it('offer no repair that leaves the line wrong', () => {
     expect(fixes(new Snapshot('10 PRNT ('), URI, everything)).toEqual([]);
+    expect(fixes(new Snapshot('10 INPUT A,B\n11 STOP'), URI, everything)).toEqual([]);
   });
 
   it('leave room for the reason of what is allowed', () => {

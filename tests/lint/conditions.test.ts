@@ -61,3 +61,19 @@ it.each([
 ])('%j', (text, said) => {
   expect(found(text, 'compared-twice')).toEqual([said]);
 });
+
+it('holds nothing for certain that a run may not come to', () => {
+  const severities = (text: string, rule: string): string[] => {
+    const { listing } = readListing(text);
+    const { findings } = lint({ text, listing }, { ram: 1024 });
+    return findings.filter((one) => one.rule === rule).map(({ severity }) => severity);
+  };
+  const stopped = (rest: string): string => `10 IF RND<.5 THEN STOP\n20 ${rest}\n`;
+  expect(severities(stopped('RETURN'), 'return-without-gosub')).toEqual(['warning']);
+  expect(severities(stopped('DIM A(200)'), 'no-room')).toEqual(['warning']);
+  const looped = (to: number): string =>
+    `10 DIM A(5)\n20 FOR I=9 TO ${to}\n30 LET A(I)=2\n40 NEXT I\n`;
+  expect(severities(looped(10), 'subscript-range')).toEqual(['error']);
+  expect(severities(looped(1), 'subscript-range')).toEqual(['warning']);
+  expect(severities('10 STOP\n20 SAVE "A"\n30 PLOT 64,1\n', 'argument-range')).toEqual(['error']);
+});

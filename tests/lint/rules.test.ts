@@ -48,6 +48,18 @@ const TABLE: Record<string, Examples> = {
     accepted: ['10 FOR I=1 TO 9|20 NEXT I'],
     rejected: [['10 FOR I=1 TO 9|20 PRINT I', '1:8']],
   },
+  'empty-loop': {
+    accepted: [
+      '10 FOR I=9 TO 1 STEP -1|20 NEXT I',
+      '10 FOR I=1 TO 1|20 NEXT I',
+      '10 INPUT A|20 FOR I=A TO 1|30 NEXT I',
+      '10 FOR I=9 TO 1',
+    ],
+    rejected: [
+      ['10 FOR I=9 TO 1|20 PRINT I|30 NEXT I', '1:10'],
+      ['10 FOR I=1 TO 9 STEP -1|20 NEXT I', '1:10'],
+    ],
+  },
   'jump-into-loop': {
     accepted: [
       '10 GOTO 20|20 FOR I=1 TO 9|30 NEXT I',
@@ -65,6 +77,7 @@ const TABLE: Record<string, Examples> = {
   'return-without-gosub': {
     accepted: ['10 GOSUB 30|20 STOP|30 RETURN'],
     rejected: [
+      ['10 IF RND<.5 THEN STOP|20 RETURN', '2:4'],
       ['10 GOSUB 20|20 RETURN', '2:4'],
       ['10 RETURN', '1:4'],
       ['10 IF RND>.5 THEN RETURN', '1:19'],
@@ -430,6 +443,7 @@ const TABLE: Record<string, Examples> = {
     rejected: [
       ['10 GOTO 10|20 PRINT "A"', '2:1'],
       ['10 RUN|20 CLS|30 STOP|40 CLS', '2:1'],
+      ['10 FOR I=9 TO 1|20 CLS|30 NEXT I', '2:1'],
     ],
   },
   'unused-variable': {

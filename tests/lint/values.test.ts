@@ -19,11 +19,7 @@ test.each([
   ['10 PRINT AT 24,0;"A"', 'argument-range', 'AT does not take 24: it takes 0 to 21'],
   ['10 POKE 0,256', 'argument-range', 'POKE does not take 256: it takes -255 to 255'],
   ['10 PRINT (-2)**2', 'argument-range', '** does not take -2: it takes 0 up'],
-  [
-    '10 DIM A(2,3)|20 PRINT A(1)',
-    'subscript-range',
-    'A has 2 dimensions, and here are 1 subscripts',
-  ],
+  ['10 DIM A(2,3)|20 PRINT A(1)', 'subscript-range', 'A has 2 dimensions, and here is 1 subscript'],
   ['10 DIM A(2.5)|20 PRINT A(4)', 'subscript-range', '4 is no subscript of A: they go from 1 to 3'],
   [
     '10 INPUT N|20 DIM A(N)|30 PRINT A(0)',

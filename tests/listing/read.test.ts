@@ -214,6 +214,7 @@ describe('errors: where and what', () => {
     ],
     ['10 PRNT 5', '1:4 error no-such-command: no statement begins with PRNT'],
     ['10 A=5', '1:4 error let-missing: LET is missing before A'],
+    ['10 A(1)=5', '1:4 error let-missing: LET is missing before A(1)'],
     ['10', '1:3 error no-statement: there is no statement after the line number'],
     ['10 PRINT "ABC', '1:10 error open-string: this string has no closing quote'],
     ['10 PRINT (1+2', '1:13 error syntax: a bracket is not closed'],

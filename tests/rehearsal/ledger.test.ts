@@ -76,7 +76,6 @@ describe('what was measured', () => {
     expect(measured.outcome).toBe('stopped');
     expect(measured.unrun).toEqual([]);
     expect(measured.variables.get('A$')).toEqual({ name: 'A$', kind: 'string', bytes: 11 });
-    expect(measured.gosubDepth).toBe(1);
     expect(measured.largest).toMatchObject({
       display: 30,
       'GOSUB stack': 2,

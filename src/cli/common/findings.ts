@@ -1,7 +1,7 @@
 /** What `lint` found, for a person: mistakes first and whole, then savings, then the sum. */
 import type { Silenced } from '../../lint/allowances.js';
 import type { Finding } from '../../lint/rule.js';
-import { RULES } from '../../lint/rules.js';
+import { isSaving } from '../../lint/rules.js';
 import {
   type Diagnostic,
   type Paint,
@@ -26,15 +26,6 @@ export interface ShowOptions {
   readonly savings?: boolean;
   /** Lists of any length. */
   readonly all?: boolean;
-}
-
-const MEMORY_RULES: ReadonlySet<string> = new Set(
-  RULES.filter(({ kind }) => kind === 'memory').map(({ name }) => name),
-);
-
-/** Can this wait while there is room? A saving that is more than a note stops the program. */
-function isSaving({ rule, severity }: Diagnostic): boolean {
-  return severity === 'note' && MEMORY_RULES.has(rule);
 }
 
 /** The text, of several lines without a last newline. */

@@ -1,6 +1,7 @@
 /** What is wrong with a listing, and where it could save memory, as the protocol's diagnostics. */
 import { type Diagnostic, DiagnosticSeverity, DiagnosticTag } from 'vscode-languageserver-types';
 import type { Finding } from '../../lint/rule.js';
+import { isSaving } from '../../lint/rules.js';
 import type { Diagnostic as ReadingError, Severity } from '../../listing/diagnostics.js';
 import { isShortOfRoom } from '../../memory/verdict.js';
 import type { Snapshot } from '../snapshot.js';
@@ -69,9 +70,6 @@ export function allFindings(snapshot: Snapshot): readonly AnyFinding[] {
   if (lint === undefined) return diagnostics;
   return [...diagnostics, ...lint.findings].sort((a, b) => a.start - b.start || a.end - b.end);
 }
-
-const isSaving = (finding: Partial<Finding>): boolean =>
-  finding.bytes !== undefined && finding.severity === 'note';
 
 function messageOf({ message, why, help }: AnyFinding): string {
   const rest = [why && `why: ${why}`, help && `do: ${help}`].filter(Boolean);

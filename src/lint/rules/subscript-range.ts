@@ -3,6 +3,7 @@
 import type { Expression, Range, Subscripted } from '../../../grammar/tree.js';
 import type { NamedVariable } from '../../analysis/names.js';
 import type { Step } from '../../analysis/steps.js';
+import { count } from '../../listing/print.js';
 import { numberText } from '../../machine/arithmetic/digits.js';
 import { wholeOf } from '../../machine/arithmetic/operations.js';
 import { elementUses } from '../elements.js';
@@ -71,7 +72,7 @@ function checkElement(
     report({
       start: whole.start,
       end: whole.end,
-      message: `${name.replace('()', '')} has ${sizes.length} dimensions, and here are ${subscripts.length} subscripts`,
+      message: `${name.replace('()', '')} has ${count(sizes.length, 'dimension')}, and here ${subscripts.length === 1 ? 'is' : 'are'} ${count(subscripts.length, 'subscript')}`,
       why: WHY,
       help: `give ${sizes.length}`,
     });

@@ -3,7 +3,8 @@
 // Not valid: a line behind a GOTO or RETURN to which no jump leads.
 
 import { lineSize } from '../../machine/image-layout.js';
-import type { LintContext, Rule } from '../rule.js';
+import { deadLines } from '../dead-lines.js';
+import type { Rule } from '../rule.js';
 
 export const unreachableLine: Rule = {
   name: 'unreachable-line',
@@ -12,16 +13,10 @@ export const unreachableLine: Rule = {
   summary: 'lines that no run comes to',
   page: 'Nothing leads to these lines from where the program begins. If they are begun by hand, with `GOTO` or `RUN` and their number, say so in a comment that silences this rule; else they can go. There is no automatic fix, because the tool cannot know which it is. Lines from a `SAVE` on are taken to be begun by hand, and `CONT` goes on behind a `STOP`.',
   fixes: false,
-  check(context, report) {
-    const { program } = context;
-    const { steps, flow } = program;
-    if (flow.open) return;
-    const byHand = reachedByHand(context);
-    const dead = (index: number): boolean =>
-      index < steps.length &&
-      !flow.reachable[index] &&
-      !byHand[index] &&
-      steps[index].statement?.kind !== 'REM';
+  check({ program }, report) {
+    const { steps } = program;
+    const never = deadLines(program);
+    const dead = (index: number): boolean => never[index] && steps[index].statement?.kind !== 'REM';
     for (let index = 0; index < steps.length; index++) {
       if (!dead(index)) continue;
       let end = index;
@@ -35,7 +30,10 @@ export const unreachableLine: Rule = {
         start: first.start,
         end: first.end,
         message: `${lines} never reached: ${bytes} bytes`,
-        why: 'the line before goes elsewhere, and no jump leads here',
+        why:
+          steps[index - 1]?.statement?.kind === 'FOR'
+            ? 'the loop of the line before makes no pass, and no jump leads here'
+            : 'the line before goes elsewhere, and no jump leads here',
         help: 'delete them; or, if they are begun by hand, silence the rule and say so',
         bytes,
       });
@@ -43,20 +41,3 @@ export const unreachableLine: Rule = {
     }
   },
 };
-
-/** What a SAVE, or the CONT after a STOP that the run comes to, leads to. */
-function reachedByHand({ program }: LintContext): boolean[] {
-  const { steps, flow } = program;
-  const kindAt = (index: number): string | undefined => steps[index]?.statement?.kind;
-  const from = steps.map(({ index }) => index).filter((index) => kindAt(index) === 'SAVE');
-  for (;;) {
-    const reached = flow.reach(from);
-    const behind = steps
-      .map(({ index }) => index)
-      .filter((index) => kindAt(index) === 'STOP' && (flow.reachable[index] || reached[index]))
-      .map((index) => index + 1)
-      .filter((index) => index < steps.length && !flow.reachable[index] && !reached[index]);
-    if (behind.length === 0) return reached;
-    from.push(...behind);
-  }
-}

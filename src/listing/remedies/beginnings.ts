@@ -10,17 +10,12 @@ export const letMissing: Recogniser = (line, at) => {
     const lines = [`IF ${condition} THEN ${asStatement(then)}`];
     return { message: 'words are run together here', lines };
   }
-  if (line.word(1) === '=' && !line.isOther(0)) {
+  const isElement = line.word(1) === '(';
+  const behind = isElement ? line.closing(1) + 1 : 1;
+  if (line.word(behind) === '=' && (isElement || !line.isOther(0))) {
     return {
       rule: 'let-missing',
-      message: `LET is missing before ${line.text(0, 1)}`,
-      why: 'every assignment begins with LET on this machine',
-      lines: [`LET ${line.text(0)}`],
-    };
-  }
-  if (line.word(1) === '(' && line.word(line.closing(1) + 1) === '=') {
-    return {
-      message: `LET is missing before ${line.text(0, line.closing(1) + 1)}`,
+      message: `LET is missing before ${line.text(0, behind)}`,
       why: 'every assignment begins with LET on this machine',
       lines: [`LET ${line.text(0)}`],
     };

@@ -31,8 +31,6 @@ export interface Measured {
   readonly largest: AreaSizes;
   /** The most that each variable had, by name: `A`, `N$`, `B()`, `C$()`. */
   readonly variables: ReadonlyMap<string, VariableSize>;
-  /** GOSUBs inside one another at the deepest; each holds two bytes. */
-  readonly gosubDepth: number;
 }
 
 /** Ends of a rehearsal after which the program has been seen to its end. */
@@ -62,6 +60,5 @@ export function measuredOf(rehearsal: Rehearsal): Measured {
     peak: { bytes, spare, line, areas: sizes },
     largest: { ...sizes, ...most, 'GOSUB stack': GOSUB_SIZE * deepestGosub },
     variables: new Map(variables.map((variable) => [variable.name, variable])),
-    gosubDepth: deepestGosub,
   };
 }
