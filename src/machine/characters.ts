@@ -155,7 +155,7 @@ const SPACE_BEFORE = new Set([217, 218, 222, 223, 224]);
 
 /** Does LIST show a space after this keyword? (Common practice.) */
 export function hasSpaceAfter(code: number): boolean {
-  return KEYWORDS.has(code) && !NO_SPACE_AFTER.has(code);
+  return !NO_SPACE_AFTER.has(code);
 }
 
 /** Does LIST show a space before this keyword, unless one was the last thing shown? */

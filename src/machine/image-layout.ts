@@ -117,7 +117,6 @@ const NO_CODES = new Uint8Array(0);
 
 /** Where the line at `at` ends by its own length, or undefined where that cannot be true. */
 export function endOfLine(image: Uint8Array, at: number, limit: number): number | undefined {
-  if (at + LINE_HEAD >= limit) return undefined;
   const end = at + LINE_HEAD + wordAt(image, at + 2);
   return end > at + LINE_HEAD && end <= limit && image[end - 1] === NEWLINE ? end : undefined;
 }

@@ -55,18 +55,16 @@ const DIVISION = 6500;
 const BITS = 32;
 
 /** Places of a whole number of 32 bits; other numbers are taken to use all of their mantissa. */
-const places = (value: number): number => BITS - Math.clz32(value < 0 ? -value : value);
+const places = (value: number): number => BITS - Math.clz32(Math.abs(value));
 
 /** A sum or a difference of two numbers. */
 export function timeOfSum(a: number, b: number, sum: number): number {
   const negations = (a < 0 ? NEGATION : 0) + (b < 0 ? NEGATION : 0) + (sum < 0 ? NEGATION : 0);
   if ((a | 0) !== a || (b | 0) !== b) return ADDITION + negations + 2 * SHIFT + NORMALISE;
   if (a === 0 || b === 0) return ADDITION + negations + BITS * SHIFT;
-  const shift = places(a) - places(b);
-  const back = (shift > 0 ? places(a) : places(b)) - places(sum | 0);
-  return (
-    ADDITION + negations + SHIFT * (shift < 0 ? -shift : shift) + NORMALISE * Math.max(back, 0)
-  );
+  const shift = Math.abs(places(a) - places(b));
+  const back = Math.max(places(a), places(b)) - places(sum);
+  return ADDITION + negations + SHIFT * shift + NORMALISE * Math.max(back, 0);
 }
 
 /** A product: by the bits of the multiplier. */
@@ -79,42 +77,53 @@ export function timeOfProduct(multiplier: number): number {
 
 export const timeOfQuotient = (dividend: number): number => (dividend === 0 ? ADDITION : DIVISION);
 
-/** A comparison: a subtraction, and a look at its sign. */
-export const COMPARISON = 2 * STEP;
-
 /** A product and a sum of numbers whose mantissas are full, as they are in series. */
-const FULL_PRODUCT = MULTIPLICATION + (BITS / 2) * BIT_SET;
+const FULL_PRODUCT = timeOfProduct(0.5);
 const FULL_SUM = ADDITION + 1.5 * NEGATION + 6 * SHIFT + 1.5 * NORMALISE;
-/** A term of a series: one product, two sums; seven of its steps move a number. */
-const TERM = FULL_PRODUCT + 2 * FULL_SUM + 7 * MOVE + 5 * STEP;
 
-/** Terms, products and quotients, sums, and steps, of which half move a number. */
-function series(terms: number, products: number, sums: number, steps: number): number {
-  return terms * TERM + products * FULL_PRODUCT + sums * FULL_SUM + steps * ((STEP + MOVE) / 2);
+/** What the calculator works through: how many operations, moves of a number, and other steps. */
+interface Work {
+  readonly products?: number;
+  readonly quotients?: number;
+  readonly sums?: number;
+  readonly moves?: number;
+  readonly steps?: number;
 }
 
-const SINE = series(6, 3, 9, 24);
-const LOGARITHM = series(12, 4, 8, 24);
-const EXPONENTIAL = series(8, 1, 6, 14);
-const ARC_TANGENT = series(12, 3, 4, 14);
-const POWER = LOGARITHM + EXPONENTIAL + FULL_PRODUCT + 2 * MOVE + 2 * STEP;
+function timeOf({ products = 0, quotients = 0, sums = 0, moves = 0, steps = 0 }: Work): number {
+  const operations = products * FULL_PRODUCT + quotients * DIVISION + sums * FULL_SUM;
+  return operations + moves * MOVE + steps * STEP;
+}
+
+/** A comparison: a look at the sign of what the subtraction gave. */
+export const COMPARISON = timeOf({ steps: 2 });
+
+/** A term of a series. */
+const TERM = timeOf({ products: 1, sums: 2, moves: 7, steps: 5 });
+
+const SINE = 6 * TERM + timeOf({ products: 3, sums: 9, moves: 12, steps: 12 });
+const LOGARITHM = 12 * TERM + timeOf({ products: 4, sums: 8, moves: 12, steps: 12 });
+const EXPONENTIAL = 8 * TERM + timeOf({ products: 1, sums: 6, moves: 7, steps: 7 });
+const ARC_TANGENT = 12 * TERM + timeOf({ products: 3, sums: 4, moves: 7, steps: 7 });
+const POWER = LOGARITHM + EXPONENTIAL + timeOf({ products: 1, moves: 2, steps: 2 });
+const ARC_SINE = ARC_TANGENT + POWER + timeOf({ quotients: 1, sums: 4 });
 
 /** What each function takes besides its argument. */
 export const FUNCTION_TIMES: Readonly<Record<string, number>> = {
   SIN: SINE,
   COS: SINE,
-  TAN: 2 * SINE + DIVISION,
+  TAN: SINE + SINE + DIVISION,
   ATN: ARC_TANGENT,
-  ASN: ARC_TANGENT + POWER + DIVISION + 4 * FULL_SUM,
-  ACS: ARC_TANGENT + POWER + DIVISION + 5 * FULL_SUM,
+  ASN: ARC_SINE,
+  ACS: ARC_SINE + FULL_SUM,
   LN: LOGARITHM,
   EXP: EXPONENTIAL,
   SQR: POWER,
   '**': POWER,
-  INT: 4 * STEP + 2 * MOVE,
-  RND: 5 * STEP + 5 * MOVE + FULL_PRODUCT + DIVISION + 3 * FULL_SUM,
+  INT: timeOf({ moves: 2, steps: 4 }),
+  RND: timeOf({ products: 1, quotients: 1, sums: 3, moves: 5, steps: 5 }),
   PEEK: WHOLE_NUMBER,
-  CHR$: WHOLE_NUMBER + 300,
+  CHR$: 900,
   CODE: 500,
   LEN: 500,
   INKEY$: 1500,
@@ -122,9 +131,9 @@ export const FUNCTION_TIMES: Readonly<Record<string, number>> = {
 };
 
 /** NEXT besides its statement and finding its variable: a sum, a comparison, their moves. */
-export const NEXT_STEPS = 7 * MOVE + 7 * STEP;
-/** FOR besides its three numbers. */
-export const FOR_STEPS = 5 * MOVE + 7 * STEP + 4 * 250 + 2000;
+export const NEXT_STEPS = timeOf({ moves: 7, steps: 7 });
+/** FOR besides its three numbers: their moves, and finding or making its variable. */
+export const FOR_STEPS = timeOf({ moves: 5, steps: 7 }) + 3000;
 
 // ───────────────────────────────── display and memory ─────────────────────────────────
 
@@ -135,7 +144,7 @@ export const PLACE_FOUND = 1500;
 export const DISPLAY_BYTE = 25;
 /** A digit of a number that is printed: a division, a product, a sum, and their steps. */
 export const DIGITS_PRINTED =
-  10 * (DIVISION + FULL_PRODUCT + FULL_SUM + 5 * STEP + 5 * MOVE) + 30_000;
+  10 * timeOf({ products: 1, quotients: 1, sums: 1, moves: 5, steps: 5 }) + 30_000;
 /** Moving memory: all pointers looked at, then each byte. */
 export const ROOM_MADE = 1500;
 export const BYTE_MOVED = 21;

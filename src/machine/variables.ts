@@ -118,8 +118,6 @@ export function endOfVariable(bytes: Uint8Array, at: number, limit: number): num
 }
 
 const KINDS = new Map<number, SavedVariable['kind']>([
-  [KIND_BITS.number, 'number'],
-  [KIND_BITS.longNumber, 'number'],
   [KIND_BITS.for, 'for'],
   [KIND_BITS.string, 'string'],
   [KIND_BITS.numbers, 'numbers'],

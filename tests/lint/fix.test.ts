@@ -11,7 +11,7 @@ import { numberOfDecimal } from '../../src/machine/arithmetic/decimal.js';
 import { budgetOf } from '../../src/memory/budget.js';
 import { drawListing } from '../support/draw-listing.js';
 
-const runs = process.env.FUZZ ? 5000 : 150;
+const runs = Number(process.env.FIXES ?? (process.env.FUZZ ? 5000 : 150));
 
 function fix(text: string, options: Parameters<typeof fixListing>[1] = {}) {
   return fixListing(readListing(text), options);

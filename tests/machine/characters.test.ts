@@ -5,8 +5,11 @@ import {
   codesOfText,
   GRAPHIC_NAMES,
   hasGlyph,
+  hasSpaceAfter,
+  hasSpaceBefore,
   isDigitCode,
   isLetterCode,
+  KEYWORDS,
   quartersOfCode,
   unicodeOfCode,
 } from '../../src/machine/characters.js';
@@ -59,6 +62,28 @@ describe('kinds of codes', () => {
   });
   it('glyphs are those of 0 to 63, and their inverses', () => {
     expect(only(hasGlyph)).toEqual([...ALL.slice(0, 64), ...ALL.slice(128, 192)]);
+  });
+});
+
+describe('the spaces of a keyword that is shown (common practice)', () => {
+  const words = (holds: (code: number) => boolean) =>
+    [...KEYWORDS].flatMap(([code, word]) => (holds(code) ? [word] : []));
+  it('one follows each, except the constants, INKEY$, the quote image and the signs', () => {
+    expect(words((code) => !hasSpaceAfter(code))).toEqual([
+      'RND',
+      'INKEY$',
+      'PI',
+      '""',
+      '**',
+      '<=',
+      '>=',
+      '<>',
+    ]);
+  });
+  it('one stands before the commands, and before words between two values', () => {
+    const commands = words((code) => code >= 225);
+    expect(commands[0]).toBe('LPRINT');
+    expect(words(hasSpaceBefore)).toEqual(['OR', 'AND', 'THEN', 'TO', 'STEP', ...commands]);
   });
 });
 

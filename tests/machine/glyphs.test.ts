@@ -39,6 +39,15 @@ describe('glyphs', () => {
     ).toBe(true);
   });
 
+  test('signs, digits and letters are lit on dark', () => {
+    for (let code = 11; code < 64; code++) {
+      const bits = [...glyphOf(code)].map((row) => row.toString(2).replaceAll('0', '').length);
+      expect(bits.reduce((sum, lit) => sum + lit)).toBeLessThan(32);
+    }
+    // The full stop: four dots, low in its cell.
+    expect([...glyphOf(27)].filter((row) => row !== 0)).toHaveLength(2);
+  });
+
   test('codes that no cell shows are empty', () => {
     expect(glyphOf(100).every((row) => row === 0)).toBe(true);
   });

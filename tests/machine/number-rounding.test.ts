@@ -76,6 +76,20 @@ test('what is written is read back exactly', () => {
   );
 });
 
+test('what is smaller than any number is 0, with all its bits or without', () => {
+  for (const tiny of [2 ** -129, 2 ** -130, 2 ** -200, 1e-50, 1e-300, Number.MIN_VALUE]) {
+    expect([roundNumber(tiny * 0.9), roundNumber(-tiny * 0.7)]).toEqual([0, 0]);
+  }
+});
+
+test('the ends of the numbers fill their bytes, and 0 has none set wherever it stands', () => {
+  const bytes = new Uint8Array(15).fill(0xaa);
+  writeNumber(LARGEST_NUMBER, bytes, 0);
+  writeNumber(0, bytes, 5);
+  writeNumber(-SMALLEST_NUMBER, bytes, 10);
+  expect([...bytes]).toEqual([255, 0x7f, 255, 255, 255, 0, 0, 0, 0, 0, 1, 0x80, 0, 0, 0]);
+});
+
 test('what is not a number, or too large, is refused', () => {
   for (const value of [Number.NaN, Infinity, 2 ** 127]) {
     expect(() => writeNumber(value, new Uint8Array(5), 0)).toThrow(RangeError);

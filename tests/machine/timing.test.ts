@@ -2,7 +2,14 @@
 
 import { describe, expect, test } from 'vitest';
 import { CLOCK_HZ } from '../../src/machine/clock.js';
-import { frameTimes, timeOfProduct, timeOfQuotient, timeOfSum } from '../../src/machine/timing.js';
+import {
+  DIGITS_PRINTED,
+  FUNCTION_TIMES,
+  frameTimes,
+  timeOfProduct,
+  timeOfQuotient,
+  timeOfSum,
+} from '../../src/machine/timing.js';
 import { BENCHMARKS, benchmarkSeconds } from '../bench/benchmarks.js';
 import { play } from '../rehearsal/play.js';
 
@@ -129,9 +136,51 @@ describe('the loops of arithmetic', () => {
     expect(timeOfSum(0.5, -0.5, 0) - half).toBe(turn);
     expect(timeOfSum(-0.5, -0.5, -1) - half).toBe(3 * turn);
     expect(timeOfSum(0, -7, -7) - timeOfSum(0, 7, 7)).toBe(2 * turn);
-    // Numbers that are not whole count as two places apart.
+    // Numbers that are not whole count as two places apart, and their sum as shifted back by one.
+    const place = timeOfSum(2, 1, 3) - timeOfSum(1, 1, 2);
+    const back = timeOfSum(8, -7, 1) - timeOfSum(8, 7, 15) - turn;
+    expect(half - timeOfSum(1, 1, 2)).toBe(2 * place + back / 3);
     expect(timeOfSum(1, 0.5, 1.5)).toBe(half);
     expect(timeOfSum(0.5, 1, 1.5)).toBe(half);
+  });
+});
+
+describe('functions take what they are made of (the ROM disassembly, from memory)', () => {
+  const { SIN, COS, TAN, ATN, ASN, ACS, LN, EXP, SQR, RND, '**': power } = FUNCTION_TIMES;
+  const product = timeOfProduct(0.1);
+  const quotient = timeOfQuotient(0.1);
+  const sum = timeOfSum(0.5, 0.25, 0.75);
+  /** The parts, and at most so much more for what moves numbers between them. */
+  const isMadeOf = (whole: number, parts: number, more: number) => {
+    expect(whole).toBeGreaterThan(parts);
+    expect(whole).toBeLessThan(parts * more);
+  };
+
+  test('a series takes a product and two sums for each of its terms', () => {
+    const term = product + 2 * sum;
+    isMadeOf(SIN, 6 * term, 3);
+    isMadeOf(EXP, 8 * term, 3);
+    isMadeOf(LN, 12 * term, 3);
+    isMadeOf(ATN, 12 * term, 3);
+    // Four terms more, and about as much besides.
+    isMadeOf(ATN - EXP, 4 * term, 3);
+  });
+
+  test('TAN is SIN by COS; ** and SQR are EXP of LN; ASN is ATN of what SQR gives, ACS a sum more', () => {
+    expect(COS).toBe(SIN);
+    expect(TAN).toBe(SIN + COS + quotient);
+    isMadeOf(power, LN + EXP + product, 1.02);
+    expect(SQR).toBe(power);
+    isMadeOf(ASN, ATN + SQR + quotient + 4 * sum, 1.02);
+    isMadeOf(ACS - ASN, sum, 2);
+  });
+
+  test('RND is a product, a sum, and a quotient for the remainder', () => {
+    isMadeOf(RND, product + quotient + 3 * sum, 1.5);
+  });
+
+  test('ten digits are printed, each by a quotient and a product', () => {
+    isMadeOf(DIGITS_PRINTED, 10 * (quotient + product + sum), 1.7);
   });
 });
 

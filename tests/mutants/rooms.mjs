@@ -36,6 +36,9 @@ export const ROOMS = {
       'tests/listing/as-typed.test.ts',
       'tests/listing/properties.test.ts',
       'tests/listing/read.test.ts',
+      'tests/image/exact.test.ts',
+      'tests/image/oddities.test.ts',
+      'tests/image/plain.test.ts',
       'tests/image/tokenise.test.ts',
     ],
   },
@@ -43,6 +46,7 @@ export const ROOMS = {
     tests: ['tests/grammar/derived'],
   },
   'src/lint': {
+    settings: { FIXES: '10' },
     tests: ['tests/lint', 'tests/published/sarif.test.ts'],
   },
 };

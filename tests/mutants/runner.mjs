@@ -83,7 +83,7 @@ function within(ms, call) {
 const COLLECTING = 'collecting ';
 
 class Runner {
-  /** What time each test has taken of the process, in ms, and how many mutants it has found. */
+  /** What time each test has taken of the process, in ms, and how many mutants it has found: in all, and in each file. */
   durations = new Map();
   found = new Map();
   /** Tests that count what many runs have come to: of those only a property that fails is a failure. */
@@ -190,10 +190,11 @@ class Runner {
     for (const id of Object.keys(perTest)) if (id.startsWith(COLLECTING)) delete perTest[id];
   }
 
-  /** Runs tests until one fails: those first that are quick or have found much. */
-  async firstFailure(tests, ids, hitLimit) {
+  /** Runs tests until one fails: those first that are quick or have found much, in this file above all. */
+  async firstFailure(tests, ids, hitLimit, file) {
     const duration = (id) => this.durations.get(id) ?? 0;
-    const rank = (id) => duration(id) / (1 + (this.found.get(id) ?? 0));
+    const found = (...key) => this.found.get(key.join()) ?? 0;
+    const rank = (id) => duration(id) / (1 + found(id) + 100 * found(id, file));
     const order = [...ids].sort((a, b) => rank(a) - rank(b));
     Object.assign(state, { stopped: false, hitCount: 0, hitLimit });
     const endless = () => state.hitCount > state.hitLimit;
@@ -235,7 +236,9 @@ class Runner {
       if (failed === undefined) return { status: 'survived', nrOfTests };
       // Where loading fails, every test does.
       const { id = ids[0], message } = failed;
-      this.found.set(id, (this.found.get(id) ?? 0) + 1);
+      for (const key of [id, `${id},${activeMutant.fileName}`]) {
+        this.found.set(key, (this.found.get(key) ?? 0) + 1);
+      }
       return { status: 'killed', killedBy: [id], failureMessage: message, nrOfTests };
     };
     const activate = () => {
@@ -248,7 +251,12 @@ class Runner {
     const comeToIt = testFilter ?? ids.filter((id) => perTest[id]?.[activeMutant.id]);
     if (comeToIt.length > 0 && !this.collected.has(activeMutant.id)) {
       activate();
-      const failed = await this.firstFailure(this.loaded, comeToIt, hitLimit);
+      const failed = await this.firstFailure(
+        this.loaded,
+        comeToIt,
+        hitLimit,
+        activeMutant.fileName,
+      );
       const { stopped, hitCount } = state;
       const result = told(failed, comeToIt);
       // What was stopped anywhere has left its modules as they were there.
@@ -264,7 +272,7 @@ class Runner {
     try {
       if (atLoad) activate();
       const tests = within(LOADING, () => this.load(activate));
-      failed = await this.firstFailure(tests, ids, hitLimit);
+      failed = await this.firstFailure(tests, ids, hitLimit, activeMutant.fileName);
     } catch (error) {
       state.stopped = error?.code === ENDLESS;
       failed = { message: String(error) };

@@ -26,30 +26,29 @@ export function numberOfLiteral(text: string, making: NumberMaking): number {
 export function numberOfDecimal(text: string): number {
   const short = shortWhole(text);
   if (short !== undefined) return short;
-  const [, whole, fraction = '', signs, tens] = matchLiteral(text);
+  const { whole, fraction, tens, isNegative } = partsOf(text);
   let value = wholeNumber(whole);
   let place = 1;
   for (const digit of fraction) {
     place = divide(place, 10);
     value = add(value, multiply(Number(digit), place));
   }
-  if (tens === undefined || Number.isNaN(value)) return value;
-  // The first minus turns the exponent's sign; a second one turns it back, and no third does.
-  const isNegative = (signs.match(/-/g) ?? []).length === 1;
   return timesTens(value, wholeNumber(tens), isNegative);
 }
 
-function matchLiteral(text: string): RegExpExecArray {
+/** The digits of a literal, and whether its exponent is negative. */
+function partsOf(text: string) {
   const match = LITERAL.exec(text);
   if (match === null || text === '') throw new RangeError(`${text} is not a decimal literal`);
-  return match;
+  const [, whole, fraction = '', signs = '', tens = ''] = match;
+  // The first minus turns the exponent's sign; a second one turns it back, and no third does.
+  return { whole, fraction, tens, isNegative: signs.split('-').length === 2 };
 }
 
 function wholeNumber(digits: string): number {
   let value = 0;
   for (const digit of digits) {
     value = add(Number(digit), multiply(value, 10));
-    if (Number.isNaN(value)) break;
   }
   return value;
 }
@@ -68,14 +67,7 @@ export function timesTens(value: number, tens: number, isNegative: boolean): num
 
 /** A whole number of at most nine digits, which is exact either way: the usual case, and the quick one. */
 function shortWhole(text: string): number | undefined {
-  if (text.length > 9 || text.length === 0) return undefined;
-  let value = 0;
-  for (let at = 0; at < text.length; at++) {
-    const digit = text.charCodeAt(at) - 48;
-    if (digit < 0 || digit > 9) return undefined;
-    value = value * 10 + digit;
-  }
-  return value;
+  return /^\d{1,9}$/.test(text) ? Number(text) : undefined;
 }
 
 /**
@@ -83,34 +75,23 @@ function shortWhole(text: string): number | undefined {
  * from zero), as tools on other computers make it. NaN when it is too large.
  */
 export function nearestOfDecimal(text: string): number {
-  const short = shortWhole(text);
-  if (short !== undefined) return short;
-  const [, whole, fraction = '', signs = '', tens = ''] = matchLiteral(text);
-  const sign = (signs.match(/-/g) ?? []).length === 1 ? '-' : '';
-  const plain = `${whole || '0'}.${fraction || '0'}E${sign}${tens || '0'}`;
-  return settle(plain, Number(plain));
-}
-
-/**
- * Rounding first to a double and then to 32 bits goes wrong only where the double lies exactly
- * halfway between two of the machine's numbers; there the digits themselves decide.
- */
-function settle(text: string, double: number): number {
-  if (double === 0 || !(double < 2 ** 128)) return double === 0 ? 0 : Number.NaN;
-  if (double < 2 ** -140) return 0;
+  const { whole, fraction, tens, isNegative } = partsOf(text);
+  const exponent = `${isNegative ? '-' : ''}0${tens}`;
+  const double = Number(`0${whole}.${fraction}E${exponent}`);
+  // Rounding first to a double and then to 32 bits goes wrong only where the double lies exactly
+  // halfway between two of the machine's numbers; there the digits themselves decide.
   const unit = 2 ** (exponentByte(double) - 160);
   const scaled = double / unit;
   const floor = Math.floor(scaled);
-  const isLess = scaled - floor === 0.5 && compareDecimal(text, double) < 0;
+  const isHalfway = scaled - floor === 0.5;
+  const tensOfDigits = Number(exponent) - fraction.length;
+  const isLess = isHalfway && isBelow(BigInt(whole + fraction), tensOfDigits, double);
   return roundNumber(isLess ? floor * unit : double);
 }
 
-/** Sign of (the exact value of the literal minus the double). */
-function compareDecimal(text: string, double: number): number {
-  const match = /^(\d*)\.(\d*)E(-?\d+)$/i.exec(text)!;
-  const fraction = match[2].replace(/0+$/, '');
-  let left = BigInt(match[1] + fraction);
-  const tens = Number(match[3]) - fraction.length;
+/** Is a whole number, with so many tens, less than the double? */
+function isBelow(digits: bigint, tens: number, double: number): boolean {
+  let left = digits;
   let exponent = 0;
   let mantissa = double;
   while (!Number.isInteger(mantissa)) {
@@ -118,8 +99,8 @@ function compareDecimal(text: string, double: number): number {
     exponent--;
   }
   let right = BigInt(mantissa);
-  if (exponent < 0) left <<= BigInt(-exponent);
+  left <<= BigInt(-exponent);
   if (tens >= 0) left *= 10n ** BigInt(tens);
   else right *= 10n ** BigInt(-tens);
-  return left < right ? -1 : left > right ? 1 : 0;
+  return left < right;
 }

@@ -130,12 +130,10 @@ export function logarithm(x: number): number {
 /** Any number; NaN where the result is too large. */
 export function exponential(x: number): number {
   const twos = multiply(x, ONE_OVER_LN_2);
-  if (Number.isNaN(twos)) return Number.NaN;
   const whole = Math.floor(twos);
   const part = subtract(twos, whole);
   const value = series(subtract(add(part, part), 1), EXPONENTIAL);
-  if (whole > 255) return Number.NaN;
-  const result = value * 2 ** Math.max(whole, -300);
+  const result = value * 2 ** whole;
   return result < SMALLEST ? 0 : withinReach(result);
 }
 
@@ -148,5 +146,5 @@ export function power(x: number, y: number): number {
 
 /** Of a number not below 0: x**½, so that few squares come back whole. */
 export function squareRoot(x: number): number {
-  return x === 0 ? 0 : power(x, 0.5);
+  return power(x, 0.5);
 }

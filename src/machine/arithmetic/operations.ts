@@ -16,8 +16,6 @@ import { exponentByte, LOW, SURPLUS, UNIT, UNITS_IN_ONE, words } from '../double
 const HALF_A_UNIT = 0x100000;
 /** One more than the largest mantissa, in units of its last bit. */
 const MANTISSAS = 2 ** 32;
-/** An operand so many places below the other one counts nothing. */
-const PLACES_LOST = 33;
 
 const TOO_LARGE = 2 ** 127;
 const SMALLEST = 2 ** -128;
@@ -35,7 +33,7 @@ export function wholeOf(value: number): number {
 /** A result of at most 32 bits, within the machine's reach. */
 export function withinReach(value: number): number {
   const magnitude = Math.abs(value);
-  if (magnitude >= TOO_LARGE) return Number.NaN;
+  if (!(magnitude < TOO_LARGE)) return Number.NaN;
   if (magnitude >= SMALLEST) return value;
   if (magnitude < NEAR_SMALLEST) return 0;
   return value < 0 ? -SMALLEST : SMALLEST;
@@ -44,30 +42,28 @@ export function withinReach(value: number): number {
 /** Sum. The smaller operand loses its last bits first, rounded up: towards +∞, whatever its sign. */
 export function add(a: number, b: number): number {
   const sum = a + b;
-  // Whole numbers of 32 bits lose nothing: the usual case.
-  if ((sum | 0) === sum && (a | 0) === a && (b | 0) === b) return sum;
+  // Whole numbers of 32 bits lose nothing: the usual case. Where `b` is none, all of it is lost.
+  if ((sum | 0) === sum && (a | 0) === a) return sum;
   return addShifted(a, b);
 }
 
 /** Difference: the sum with the other sign, so that its order counts. */
 export function subtract(a: number, b: number): number {
   const difference = a - b;
-  if ((difference | 0) === difference && (a | 0) === a && (b | 0) === b) return difference;
+  if ((difference | 0) === difference && (a | 0) === a) return difference;
   return addShifted(a, -b);
 }
 
 function addShifted(a: number, b: number): number {
-  if (a === 0) return b === 0 ? 0 : b;
-  if (b === 0) return a;
   const placeOfA = exponentByte(a);
   const placeOfB = exponentByte(b);
   const place = Math.max(placeOfA, placeOfB);
   const large = placeOfA >= placeOfB ? a : b;
   const small = placeOfA >= placeOfB ? b : a;
-  if (Math.abs(placeOfA - placeOfB) >= PLACES_LOST) return large;
   const scale = UNITS_IN_ONE[place];
+  // An operand 33 places below the other one, or more, becomes 0.
   let sum = large * scale + Math.floor(small * scale + 0.5);
-  if (sum >= MANTISSAS || sum < -MANTISSAS) sum = 2 * Math.floor(sum / 2 + 0.5);
+  if (Math.abs(sum) >= MANTISSAS) sum = 2 * Math.floor(sum / 2 + 0.5);
   return withinReach(sum * UNIT[place]);
 }
 
@@ -80,9 +76,8 @@ export function multiply(a: number, b: number): number {
   const surplus = words[LOW] & SURPLUS;
   if (place < 1) return tinyProduct(a, b, product);
   if (surplus === 0) return product;
-  if (surplus !== HALF_A_UNIT) return withinReach(nearest(product, place));
-  // As a double it lies halfway: what the double lost decides.
-  const isLess = productError(a, b, product) * product < 0;
+  // Where it lies halfway, as a double, what the double lost decides.
+  const isLess = surplus === HALF_A_UNIT && productError(a, b, product) * product < 0;
   return isLess ? withoutSurplus(product, place) : withinReach(nearest(product, place));
 }
 
@@ -99,33 +94,30 @@ export function divide(a: number, b: number): number {
   if (b === 0) return Number.NaN;
   if (a === 0) return 0;
   const quotient = a / b;
-  if ((quotient | 0) === quotient && (a | 0) === a && (b | 0) === b) return quotient;
+  if ((quotient | 0) === quotient && (b | 0) === b) return quotient;
   const isBelow = mantissa(a) < mantissa(b);
   const place = exponentByte(quotient);
   const surplus = words[LOW] & SURPLUS;
-  if (place > 256 || place < -1) return withinReach(quotient);
   if (isBelow) {
     if (surplus !== 0) return withinReach(withoutSurplus(quotient, place));
     return withinReach(isOverTrueQuotient(a, b, quotient) ? numberBelow(quotient) : quotient);
   }
-  if (surplus === 0) return withinReach(quotient);
   if (surplus === HALF_A_UNIT && isOverTrueQuotient(a, b, quotient)) {
     return withinReach(withoutSurplus(quotient, place));
   }
   return withinReach(nearest(quotient, place));
 }
 
-/** Mantissa in [½, 1), without its sign. */
+/** The mantissa, without its sign, in units of its last bit. */
 function mantissa(value: number): number {
-  const place = exponentByte(value);
-  return (Math.abs(value) * UNITS_IN_ONE[place]) / MANTISSAS;
+  return Math.abs(value) * UNITS_IN_ONE[exponentByte(value)];
 }
 
 /** Is a quotient, rounded as doubles are, larger in magnitude than the true one? */
 function isOverTrueQuotient(a: number, b: number, quotient: number): boolean {
   const product = quotient * b;
   const remainder = a - product - productError(quotient, b, product);
-  return remainder !== 0 && remainder < 0 === a > 0;
+  return remainder * a < 0;
 }
 
 /** The true product less the double that stands for it, exactly (T. Dekker's splitting). */

@@ -4,6 +4,7 @@ import {
   numberOfDecimal,
   numberOfLiteral,
 } from '../../../src/machine/arithmetic/decimal.js';
+import { divide, multiply } from '../../../src/machine/arithmetic/operations.js';
 
 describe('a literal', () => {
   it('has its value digit by digit as typed, or the nearest that there is', () => {
@@ -46,6 +47,18 @@ describe('a literal', () => {
     expect(() => numberOfDecimal(text)).toThrow(error);
     expect(() => nearestOfDecimal(text)).toThrow(error);
   });
+});
+
+it('an exponent of seven or more is seven powers of ten at once (E-TO-FP 155A)', () => {
+  for (const digits of ['.1', '.3', '.7', '1.1', '3.3', '7.7']) {
+    const value = numberOfDecimal(digits);
+    expect(numberOfDecimal(`${digits}E7`)).toBe(multiply(value, 1e7));
+    expect(numberOfDecimal(`${digits}E8`)).toBe(multiply(multiply(value, 1e7), 10));
+    expect(numberOfDecimal(`${digits}E-7`)).toBe(divide(value, 1e7));
+    expect(numberOfDecimal(`${digits}E6`)).toBe(
+      [1, 2, 3, 4, 5, 6].reduce((x) => multiply(x, 10), value),
+    );
+  }
 });
 
 describe('the nearest number', () => {

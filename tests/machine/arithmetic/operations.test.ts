@@ -69,6 +69,37 @@ test('products just below the smallest number become it, with their sign; those 
   }
 });
 
+test('a sum or a product of 2^127 or more is report 6, and the largest number is none', () => {
+  expect(add(2 ** 126, 2 ** 126)).toBeNaN();
+  expect(subtract(-(2 ** 126), 2 ** 126)).toBeNaN();
+  expect(multiply(2 ** 64, 2 ** 63)).toBeNaN();
+  expect(multiply(2 ** 64, -(2 ** 64))).toBeNaN();
+  expect(divide(2 ** 126, 0.5)).toBeNaN();
+  expect(divide(2 ** 126, 2 ** -120)).toBeNaN();
+  const largest = 2 ** 127 - 2 ** 95;
+  expect(add(2 ** 126, 2 ** 126 - 2 ** 95)).toBe(largest);
+  expect([multiply(largest, -1), divide(-largest, 1)]).toEqual([-largest, -largest]);
+});
+
+test('what is not below the divisor and what is not above it is exact where it can be', () => {
+  expect(divide(-1.125, 1.5)).toBe(-0.75);
+  expect(divide(1.125, -1.5)).toBe(-0.75);
+  expect(divide(-1.5, 1.125 / 1.5)).toBe(-2);
+  for (const b of [-1, -7, -0.3, 1, 0.3]) expect(Object.is(divide(0, b), 0)).toBe(true);
+  expect(divide(2 ** -128, 2 ** 127)).toBe(0);
+});
+
+test('at the smallest exponent a product has 32 bits, as at any other', () => {
+  for (const [a, b] of [
+    [0xc0000001, 0xa0000001 * 2],
+    [0xffffffff, 0xfffffffd],
+  ]) {
+    const product = multiply(a * 2 ** -95, b * 2 ** -96);
+    expect(product).toBe(multiply(a, b) * 2 ** -191);
+    expect([product >= 2 ** -128, product < 2 ** -127]).toEqual([true, true]);
+  }
+});
+
 /** Operands whose result, as a double, lies just on a border that the true one does not reach. */
 describe('where the double is a little more than the true result', () => {
   const same = (
