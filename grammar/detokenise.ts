@@ -53,13 +53,8 @@ export function charactersText(codes: Uint8Array, inString: boolean): string {
     }
     const code = codes[at];
     const character = unicodeOfCode(code);
-    if (character !== undefined && !(code === QUOTE && inString)) {
-      if (code === INVERSE_SPACE && joinsInverse(codes, at)) {
-        const end = endOfInverse(codes, at);
-        text += inverseRun(codes, at, end);
-        at = end - 1;
-      } else text += character;
-    } else if (code === QUOTE_IMAGE) text += inString ? '""' : '[""]';
+    if (character !== undefined && !(code === QUOTE && inString)) text += character;
+    else if (code === QUOTE_IMAGE) text += inString ? '""' : '[""]';
     else if (isInverseSign(code)) {
       const end = endOfInverse(codes, at);
       text += inverseRun(codes, at, end);
