@@ -13,11 +13,11 @@ const ONE = [MARKER, 0x81, 0, 0, 0, 0];
 const THREE = [MARKER, 0x82, 0x40, 0, 0, 0];
 
 /** Codes as they are, and those of the characters of a text; a keyword in `<` `>`. */
-function codes(...parts: readonly (number | string | readonly number[])[]): Uint8Array {
+function codes(...parts: readonly (number | string | ArrayLike<number>)[]): Uint8Array {
   return Uint8Array.from(
     parts.flatMap((part) => {
       if (typeof part === 'number') return [part];
-      if (typeof part !== 'string') return [...part];
+      if (typeof part !== 'string') return Array.from(part);
       const word = /^<(.+)>$/.exec(part);
       return word === null ? [...codesOfText(part)] : [KEYWORD_CODES.get(word[1])!];
     }),
