@@ -20,7 +20,7 @@ const folder = scratchFolder();
 const path = (name: string) => join(folder, name);
 const programs = [Uint8Array.of(52, 38, 48), Uint8Array.of(42, 49, 50)].map((name, i) => ({
   name,
-  image: drawImage(i + 1, 160),
+  image: drawImage(i + 1, 30),
 }));
 const tape = (options = {}) =>
   recordPrograms(programs, { rate: 44100, lead: 0.4, gap: 1.5, tail: 0.3, ...options }).subarray(

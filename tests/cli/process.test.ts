@@ -15,7 +15,6 @@ const given = {
   'asks.bas': '10 INPUT A\n20 PRINT A\n',
   'bad.bas': '10 PRNT "A"\n20 REM OAK\n',
   'page.txt': '1O PR1NT "OAK"\n20 GOT0 10\n',
-  'rows.txt': '####\n#..#\n####\n####\n',
 };
 
 /** What is left of a run in a folder of its own. */
@@ -35,25 +34,16 @@ function left(name: string, run: typeof runCli, args: readonly string[], input?:
 
 it.each<[status: number, args: string[], input?: string]>([
   [0, ['tokenise', '-', '-o', '-'], LAMP],
-  [0, ['tokenise', 'lamp.bas', '-o', 'made.img']],
   [1, ['tokenise', 'bad.bas']],
   [2, ['tokenise', 'none.bas']],
-  [2, ['tokenise', 'lamp.bas', '--nonesuch']],
   [0, ['detokenise', 'lamp.img']],
   [1, ['lint', 'lamp.bas', '--format', 'json']],
-  [0, ['fit', 'lamp.bas', '--svg', 'fit.svg']],
-  [1, ['rehearse', 'lamp.bas']],
   [0, ['rehearse', 'asks.bas', '--inputs', '-'], '7\n'],
   [0, ['record', 'lamp.bas', '-o', '-', ...quick]],
   [0, ['recover', 'lamp.wav', '-o', 'again.img']],
   [1, ['compare', 'lamp.bas', 'asks.bas']],
   [0, ['format', '-'], LAMP],
-  [0, ['renumber', 'lamp.bas', '--start', '100']],
   [0, ['transcribe', 'page.txt', '-o', 'page.bas']],
-  [0, ['keys', 'lamp.bas']],
-  [0, ['draw', 'rows.txt', '--as', 'strings']],
-  [0, ['completion', 'bash']],
-  [0, ['help']],
   [0, ['--version']],
 ])('exit status %i: %j', (status, args, input) => {
   const name = `${args.join(' ').replaceAll('/', '')} ${input?.length}`;

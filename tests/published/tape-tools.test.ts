@@ -32,9 +32,9 @@ for (const [tool, there] of Object.entries(tools)) {
 }
 
 const folder = scratchFolder();
-const program = { name: drawName(11), image: drawImage(11, process.env.FUZZ ? 600 : 200) };
+const program = { name: drawName(11), image: drawImage(11, process.env.FUZZ ? 600 : 30) };
 const clean = join(folder, 'clean.wav');
-writeFileSync(clean, recordProgram(program, { lead: 1 }));
+writeFileSync(clean, recordProgram(program, { lead: 0.5 }));
 
 function run(tool: string, args: string[]): void {
   const { status, stderr } = spawnSync(tool, args);
@@ -70,7 +70,7 @@ describe.skipIf(!tools.sox)('through sox', () => {
 
   it.each(['left', 'right'])('in the %s channel only, hiss in the other', (side) => {
     const hiss = join(folder, 'hiss.wav');
-    run('sox', ['-n', '-r', '44100', '-b', '16', hiss, 'synth', '20', 'whitenoise', 'vol', '0.3']);
+    run('sox', ['-n', '-r', '44100', '-b', '16', hiss, 'synth', '8', 'whitenoise', 'vol', '0.3']);
     const out = join(folder, 'sides.wav');
     run('sox', ['-M', ...(side === 'left' ? [clean, hiss] : [hiss, clean]), out]);
     expectWhole(out);

@@ -101,8 +101,9 @@ describe('cut short', () => {
   ])('%s is refused, and read on demand', async (name, message) => {
     const bytes = sound(name);
     const cut = bytes.subarray(0, bytes.length * 0.6);
-    await expect(samplesOf(cut)).rejects.toThrow(SoundError);
-    await expect(samplesOf(cut)).rejects.toThrow(message);
+    const refused = samplesOf(cut);
+    await expect(refused).rejects.toThrow(SoundError);
+    await expect(refused).rejects.toThrow(message);
     if (name === 'flac.oga') return;
     const all = await samplesOf(bytes);
     const read = await samplesOf(cut, true);
@@ -129,7 +130,7 @@ describe('damaged', () => {
   });
 
   it.each([...DECODED, ...PLAIN])('%s anywhere is never anything else', async (name) => {
-    const good = sound(name).subarray(0, 12000);
+    const good = sound(name).subarray(0, 8000);
     const changes = fc.array(fc.tuple(fc.nat(good.length - 1), fc.nat(255)), {
       minLength: 1,
       maxLength: 40,
@@ -145,7 +146,7 @@ describe('damaged', () => {
           expect(error).toBeInstanceOf(SoundError);
         }
       }),
-      { seed: 15, numRuns: process.env.FUZZ ? 3000 : 8 },
+      { seed: 15, numRuns: process.env.FUZZ ? 3000 : 4 },
     );
   });
 
@@ -159,7 +160,7 @@ describe('damaged', () => {
     };
     for (const [name] of [...DECODED, ...PLAIN]) {
       const head = sound(name).subarray(0, 400);
-      const bytes = Uint8Array.from([...head, ...noise(head.length, 30000)]);
+      const bytes = Uint8Array.from([...head, ...noise(head.length, 8000)]);
       await readSound([bytes], () => {}, { partial: true }).catch((error) =>
         expect(error).toBeInstanceOf(SoundError),
       );

@@ -26,7 +26,7 @@ export function courseOfLots(
     lots: new Drawing(flow, names, worth, { seeds: SOME_SEEDS }),
   });
   if (!('sizes' in some)) return undefined;
-  if (some.undone === undefined && fullestOf(some.together).bytes > room) return undefined;
+  if (fullestOf(some.together).bytes > room) return undefined;
   const all = courseOf(flow, longest, { lots: new Drawing(flow, names, worth) });
   return 'sizes' in all ? all : undefined;
 }
