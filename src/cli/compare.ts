@@ -11,6 +11,7 @@ import {
 } from '../image/compare.js';
 import { hasErrors, type Paint } from '../listing/diagnostics.js';
 import { hexBytes } from '../listing/print.js';
+import { doubtCount } from '../tape/telling/doubt-text.js';
 import { loadProgram, type Program } from './common/input.js';
 import { CannotAsk, DONE, NO, print, tell } from './common/io.js';
 import { allOption, formatOption, includeAnywhereOption, ramOption } from './common/options.js';
@@ -56,8 +57,8 @@ async function load(path: string, options: Options): Promise<Built> {
   // Whether it fits the RAM is no question here.
   const program = await loadProgram(path, { ...options, anyway: true });
   const { image, source, diagnostics, recovered } = program;
-  const doubts = recovered?.doubts.length ?? 0;
-  if (doubts > 0) tell(`${source.name}: note: ${count(doubts, 'byte')} in doubt`);
+  const doubts = recovered?.doubts ?? [];
+  if (doubts.length > 0) tell(`${source.name}: note: ${doubtCount(doubts)}`);
   if (image === undefined || hasErrors(diagnostics)) {
     tellDiagnostics(source, diagnostics, options.all);
     throw new CannotAsk(

@@ -8,7 +8,7 @@ import type { Source } from '../listing/diagnostics.js';
 import { charactersText } from '../listing/print.js';
 import { sameBytes } from '../machine/bytes.js';
 import { ramText, SMALLEST_RAM } from '../machine/ram-size.js';
-import { doubtNotes } from '../tape/telling/doubt-text.js';
+import { doubtCount, doubtNotes } from '../tape/telling/doubt-text.js';
 import { loadProgram, type Program, programOfText } from './common/input.js';
 import { CannotAsk, NO, print, printListing, tell, writeBytes } from './common/io.js';
 import {
@@ -20,7 +20,7 @@ import {
   salvageOption,
 } from './common/options.js';
 import { roomFor } from './common/room.js';
-import { count, jsonOf, placeDiagnostics, statusOf, tellDiagnostics } from './common/show.js';
+import { jsonOf, placeDiagnostics, statusOf, tellDiagnostics } from './common/show.js';
 
 interface Options {
   all?: boolean;
@@ -64,12 +64,12 @@ async function detokenise(path: string, options: Options): Promise<void> {
   if (!isShown) writeBytes(options.output, text);
   if (options.format === 'json') print(jsonOf(asJson(program, text, options)));
   else if (isShown && text !== '') printListing(text);
-  const doubts = recovered?.doubts.length ?? 0;
-  if (doubts > 0) {
+  const doubts = recovered?.doubts ?? [];
+  if (doubts.length > 0) {
     const marked = options.plain ? '' : `; comments in the listing say where`;
-    tell(`${source.name}: ${count(doubts, 'byte')} in doubt${marked}`);
+    tell(`${source.name}: ${doubtCount(doubts)}${marked}`);
   }
-  process.exitCode = doubts > 0 || tooLarge ? NO : statusOf(program.diagnostics);
+  process.exitCode = doubts.length > 0 || tooLarge ? NO : statusOf(program.diagnostics);
 }
 
 /** The form of `--format json`: the listing stands in it where no file takes it. */

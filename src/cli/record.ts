@@ -8,6 +8,7 @@ import { charactersText } from '../listing/print.js';
 import { codeOfUnicode } from '../machine/characters.js';
 import type { Verdict } from '../memory/verdict.js';
 import { SoundError } from '../tape/sound-error.js';
+import { doubtCount } from '../tape/telling/doubt-text.js';
 import {
   planRecording,
   RECORD_DEFAULTS,
@@ -233,9 +234,7 @@ async function load(input: string, options: Options): Promise<Loaded> {
     return { program, diagnostics: said, verdict };
   }
   if (recovered && recovered.doubts.length > 0) {
-    tell(
-      `${source.name}: ${count(recovered.doubts.length, 'byte')} in doubt; listwright recover says which`,
-    );
+    tell(`${source.name}: ${doubtCount(recovered.doubts)}; listwright recover says which`);
     process.exitCode = NO;
   }
   const name =

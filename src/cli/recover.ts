@@ -10,6 +10,7 @@ import { type Verdict, verdictText } from '../memory/verdict.js';
 import type { RecoveredProgram, Recovery } from '../tape/reading/recovery.js';
 import { ProgramListener, type RecoverOptions } from '../tape/recover.js';
 import {
+  doubtCount,
   doubtPlace,
   doubtTexts,
   isAlike,
@@ -172,9 +173,8 @@ function checkListening(files: readonly string[], { listen, save, svg }: Options
 
 /** Each program is told as soon as it has ended; the report follows at the end. */
 function tellHeard({ name, image, doubts, end }: RecoveredProgram): void {
-  const sure =
-    doubts.length === 0 ? 'no byte in doubt' : `${count(doubts.length, 'byte')} in doubt`;
-  tell(`${timeText(end)}  heard "${nameText(name)}", ${count(image.length, 'byte')}, ${sure}`);
+  const size = count(image.length, 'byte');
+  tell(`${timeText(end)}  heard "${nameText(name)}", ${size}, ${doubtCount(doubts)}`);
 }
 
 function noProgram(sounds: readonly string[], takes: readonly Recovery[]): CannotAsk {
@@ -269,8 +269,8 @@ function programLines(
   const where = `${timeText(start)} to ${timeText(end)} of ${nameOf(sounds[basis])}${from}${speedText(speed)}`;
   const lines =
     doubts.length === 0
-      ? [`${what}, ${where}: no byte in doubt`]
-      : [`${what}, ${where}`, `  ${judgement(doubts, name.length + image.length)}`];
+      ? [`${what}, ${where}: ${doubtCount(doubts)}`]
+      : [`${what}, ${where}`, `  ${judgement(doubts, image.length)}`];
   const rows = doubtTexts(doubts, isAlike).map(({ text }) => `    ${text}`);
   lines.push(...shortList(rows, all, '    ', MOST_ROWS));
   if (doubts.some((doubt) => doubt.reason === 'rebuilt')) {

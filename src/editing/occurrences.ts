@@ -8,6 +8,7 @@ import { isName, OpenBracket, StringName } from '../../grammar/tokens.js';
 import type { Line, Span } from '../../grammar/tree.js';
 import { baseVariable } from '../../grammar/visit.js';
 import { type Name, nameOfVariable } from '../analysis/names.js';
+import { nearestKeywords } from '../listing/explain.js';
 import { charactersText } from '../listing/print.js';
 import { sharedName } from '../machine/variables.js';
 import { onceFor, type Snapshot } from './snapshot.js';
@@ -116,9 +117,21 @@ class Collector {
   private collectWords(line: Line): void {
     const words = this.snapshot.text.slice(line.start, line.end);
     for (const { name, start, end, before } of namesIn(words)) {
+      if (this.isMisspelt(line.start + start, line.start + end)) continue;
       const role = before !== undefined && SETTING_WORDS.has(before) ? 'set' : 'read';
       this.add(name, role, line.start + start, line.start + end, line);
     }
+  }
+
+  /** Is what stands here no name, but what an error takes for a keyword that is spelt wrongly? */
+  private isMisspelt(start: number, end: number): boolean {
+    return this.snapshot.diagnostics.some(
+      (one) =>
+        one.start === start &&
+        one.end === end &&
+        one.rule !== 'let-missing' &&
+        nearestKeywords(this.snapshot.text.slice(start, end)).length > 0,
+    );
   }
 }
 

@@ -54,6 +54,7 @@ function listing(): string {
     ),
     e('p', { id: 'listing-note', class: 'caution', role: 'status' }),
     e('div', { id: 'editor' }),
+    e('div', { id: 'paper' }),
     e('p', { id: 'verdict', class: 'verdict', role: 'status' }),
     e(
       'div',
@@ -97,9 +98,9 @@ function machine(): string {
       button('run', t.run, { class: 'main' }),
       button('pause', t.pause, { disabled: '' }),
       button('step', t.step),
+      button('break', t.stop, { disabled: '' }),
       button('here', t.here),
       button('restart', t.restart, { disabled: '' }),
-      button('break', t.stop, { disabled: '' }),
       select(
         'pace',
         t.pace,
@@ -188,6 +189,7 @@ function socket(): string {
           ),
           e('span', { id: 'meter-words', role: 'status' }),
         ),
+        e('p', { id: 'socket-note', role: 'status' }),
         e('ul', { id: 'heard', class: 'rows' }),
         e(
           'div',
@@ -195,7 +197,6 @@ function socket(): string {
           e('p', {}, words(t.drop)),
           button('choose', t.choose),
         ),
-        e('p', { id: 'socket-note', role: 'status' }),
       ),
     ),
   );

@@ -61,7 +61,7 @@ export const TEXTS = {
     noBound: 'no bound',
     spare: 'to spare',
     table: 'The map as a table',
-    legend: 'hatched: what the run may add',
+    legend: 'hatched: what the run may add; a line across: the end of the RAM',
   },
   machine: {
     title: 'Machine',
@@ -74,7 +74,7 @@ export const TEXTS = {
     pause: 'Pause',
     goOn: 'Go on',
     step: 'Step',
-    here: 'Run to cursor',
+    here: 'Run to here',
     restart: 'Restart',
     stop: 'Break',
     pace: 'Pace',
@@ -137,9 +137,22 @@ export const TEXTS = {
     onlyPiece: (from: string, to: string) =>
       `From ${from} to ${to} there is a piece of a program without its beginning: play it again from before the program begins.`,
     noDevices: 'browsers give one only to a page that comes by HTTPS or from this computer itself',
+    /** By the browser's names for what went wrong. */
+    microphoneFaults: {
+      NotAllowedError:
+        'this browser does not let the page listen. Allow it beside the page’s address, then press Listen again.',
+      NotFoundError: 'none is plugged in.',
+      NotReadableError: 'another program holds it, or it does not work.',
+    } as Readonly<Record<string, string>>,
     noMicrophone: (why: string) => `No sound can be had from a microphone or line in: ${why}`,
-    heard: (name: string, bytes: number, doubts: number) =>
-      `“${name}”, ${bytes} bytes, ${doubts === 0 ? 'no byte in doubt' : doubts === 1 ? '1 byte in doubt' : `${doubts} bytes in doubt`}`,
+    heard: (name: string, bytes: number, doubts: { bytes: number; name: number }) => {
+      const ofBytes =
+        doubts.bytes === 1
+          ? '1 byte'
+          : `${doubts.bytes || 'no'} byte${doubts.bytes === 0 ? '' : 's'}`;
+      const ofName = doubts.name === 0 ? '' : ' and the name';
+      return `“${name}”, ${bytes} bytes, ${ofBytes}${ofName} in doubt`;
+    },
     openHeard: 'Open its listing',
     saveHeard: 'Save its image',
     drop: 'Drop any file here: a listing, an image, a recording, the text of a scanned page.',

@@ -52,4 +52,11 @@ describe('hover', () => {
     expect(said('10 REM NO‸TE')).toBeUndefined();
     expect(said('10 CLS\n‸')).toBeUndefined();
   });
+
+  it('takes a keyword that is spelt wrongly for no variable, but a name without LET for one', () => {
+    expect(said('10 PR‸NT A')).toBeUndefined();
+    expect(said('10 IF A=1 TH‸N GOTO 10')).toBeUndefined();
+    expect(said('10 PRNT LAM‸P')).toContain('**LAMP**');
+    expect(said('10 LAM‸P=1')).toContain('**LAMP**');
+  });
 });

@@ -58,6 +58,10 @@ describe.each([
     await write(page, '10 PRIN 1\n'.repeat(60));
     await shows(page, '#findings', 'PRIN');
     expect(await violations(page)).toEqual([]);
+    // On paper all of it stands, though the editor holds only what is in sight.
+    const paper = (await page.pdf({ format: 'A4' })).toString('latin1');
+    expect(await page.locator('#paper div').count()).toBe(61);
+    expect(paper.match(/\/Type \/Page$/gm)!.length).toBeLessThan(6);
     await write(page, '10 PRINT 1\n');
     await shows(page, '#verdict', 'runs');
     for (const [opens, dialog] of [

@@ -46,7 +46,7 @@ describe('sound', () => {
     const silence = new Float32Array(samples.length);
     const jobs = new TapeJobs(() => {});
     const { programs } = jobs.sound({ rate, channels: [silence, samples] });
-    expect(programs).toMatchObject([{ name: 'A', image, doubts: 0 }]);
+    expect(programs).toMatchObject([{ name: 'A', image, doubts: { bytes: 0, name: 0 } }]);
   });
 });
 

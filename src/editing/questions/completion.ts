@@ -193,7 +193,8 @@ class Place {
       kind === 'constant' || (kind === 'simple' && (takes.length === 0 || keyword.optional));
     return this.item(alone ? word : `${word} `, kindOf(keyword), typed, {
       label: word,
-      detail: words?.form,
+      // A word that stands alone is its own form: once is enough.
+      detail: words?.form === word ? undefined : words?.form,
       documentation: words?.does,
       sortText: `3${word}`,
     });

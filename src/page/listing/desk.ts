@@ -144,6 +144,9 @@ export class Desk {
       this.keep();
       if (isSomethingUnkept()) event.preventDefault();
     });
+    addEventListener('beforeprint', () => {
+      $('paper').replaceChildren(...this.text.split('\n').map((line) => make('div', {}, line)));
+    });
     addEventListener('hashchange', () => void this.openLink());
     onForeignChange((draft) => this.takeForeign(draft));
   }

@@ -35,16 +35,18 @@ export class FindingsList {
 
   private itemOf({ severity, message, row, column, from, to }: Finding): HTMLElement {
     const { findings: t } = TEXTS;
+    const [what, ...more] = message.replace(COMMAND, '').split('\n');
     return make(
       'li',
       {},
       make(
         'p',
         {},
-        make('span', { className: `severity ${severity}` }, t.severity[severity]),
-        `${t.row(row, column)} `,
-        ...withCode(message.replace(COMMAND, '')),
+        make('span', { className: `severity ${severity}` }, `${t.severity[severity]} `),
+        make('span', { className: 'place' }, `${t.row(row, column)} `),
+        ...withCode(what),
       ),
+      ...(more.length > 0 ? [make('p', { className: 'quiet' }, ...withCode(more.join('\n')))] : []),
       make(
         'div',
         { className: 'bar' },
@@ -61,13 +63,13 @@ export class FindingsList {
       const fixes = await editor.fixesFor(finding);
       // Meanwhile the text may have changed, and with it the list.
       if (this.shown !== shown) return;
-      item
-        .querySelector('.bar')!
-        .append(
-          ...fixes.map((fix) =>
-            button(fix.title, () => editor.apply(fix), { className: 'small fix' }),
-          ),
-        );
+      item.querySelector('.bar')!.append(
+        ...fixes.map((fix) =>
+          button(fix.title, () => editor.apply(fix), {
+            className: `small fix ${fix.isPreferred ? 'preferred' : ''}`,
+          }),
+        ),
+      );
     }
   }
 

@@ -48,7 +48,8 @@ export class Listener {
         audio: { echoCancellation: false, noiseSuppression: false, autoGainControl: false },
       });
     } catch (error) {
-      note.textContent = t.noMicrophone((error as Error).message);
+      const { name, message } = error as Error;
+      note.textContent = t.noMicrophone(t.microphoneFaults[name] ?? message);
       return;
     }
     const context = new AudioContext();

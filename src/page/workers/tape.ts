@@ -50,7 +50,8 @@ export interface Found {
   readonly name: string;
   readonly text: string;
   readonly image: Uint8Array;
-  readonly doubts: number;
+  /** Bytes of the image, and characters of the name, that are in doubt. */
+  readonly doubts: { readonly bytes: number; readonly name: number };
   /** Rows of the text, from 1, with something in doubt. */
   readonly doubtfulRows: readonly number[];
 }
@@ -308,7 +309,9 @@ function foundInImage(
   const title = charactersText(name, false);
   try {
     const text = withNotes(listingOfImage(image, { name }), doubtNotes(doubts));
-    return { name: title, text, image, doubts: doubts.length, doubtfulRows: doubtfulRows(text) };
+    const ofName = doubts.filter(({ part }) => part === 'name').length;
+    const counted = { bytes: doubts.length - ofName, name: ofName };
+    return { name: title, text, image, doubts: counted, doubtfulRows: doubtfulRows(text) };
   } catch (error) {
     if (!(error instanceof NotAnImage)) throw error;
     throw new Impossible(error.message);

@@ -33,13 +33,29 @@ export function doubtPlace(doubt: Doubt): string {
 /** Lines that are named one by one; more would hide the rest. */
 const MOST_LINES = 8;
 
+const count = (number: number, what: string): string =>
+  `${number} ${what}${number === 1 ? '' : 's'}`;
+
+/** How many doubts there are: bytes of the image, of so many where that is said, and of the name. */
+export function doubtCount(doubts: readonly Doubt[], of?: number): string {
+  const inName = doubts.filter(({ part }) => part === 'name').length;
+  const inImage = doubts.length - inName;
+  if (doubts.length === 0) return 'no byte in doubt';
+  const bytes = of === undefined ? count(inImage, 'byte') : `${inImage} of ${count(of, 'byte')}`;
+  const parts = [
+    ...(inImage > 0 ? [bytes] : []),
+    ...(inName > 0 ? [`${count(inName, 'character')} of the name`] : []),
+  ];
+  return `${parts.join(' and ')} in doubt`;
+}
+
 /** One line for all doubts of a program: how many bytes of how many, and where. */
 export function judgement(doubts: readonly Doubt[], bytes: number): string {
   const lines = new Set<number>();
   const others = new Set<string>();
   for (const { part, place } of doubts) {
-    if (part === 'name') others.add('the name');
-    else if (place?.area === 'program' && place.line !== undefined) lines.add(place.line);
+    if (part === 'name') continue;
+    if (place?.area === 'program' && place.line !== undefined) lines.add(place.line);
     else others.add(place?.area === undefined ? 'the image' : `the ${place.area}`);
   }
   const numbers = [...lines];
@@ -48,7 +64,7 @@ export function judgement(doubts: readonly Doubt[], bytes: number): string {
   const rest = more > 0 ? ` and ${more} more` : '';
   const inLines = `${numbers.length === 1 ? 'line' : 'lines'} ${named}${rest}`;
   const where = [...(numbers.length > 0 ? [inLines] : []), ...others];
-  return `${doubts.length} of ${bytes} bytes in doubt, in ${where.join('; ')}`;
+  return doubtCount(doubts, bytes) + (where.length > 0 ? `, in ${where.join('; ')}` : '');
 }
 
 /** So many doubts in a row that are alike are one line. */

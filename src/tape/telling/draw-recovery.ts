@@ -8,7 +8,7 @@ import { SURE_ENOUGH } from '../hearing/bit-finder.js';
 import type { Doubt, Loudness, RecoveredProgram } from '../reading/recovery.js';
 import { mixerOf } from '../samples/channels.js';
 import type { SoundRead } from '../samples/sound-format.js';
-import { timeText } from './doubt-text.js';
+import { doubtCount, timeText } from './doubt-text.js';
 
 /** A short piece of the sound, to be drawn large. */
 export interface Close {
@@ -191,8 +191,7 @@ function levelPanel(recording: DrawnRecording): string[] {
     const isDoubtful = program.doubts.length > 0 || !program.whole;
     const colour = isDoubtful ? COLOURS.doubtful : COLOURS.sound;
     const width = round(x(program.end) - x(program.start));
-    const doubts = program.doubts.length;
-    const words = doubts === 0 ? '' : `, ${doubts} ${doubts === 1 ? 'byte' : 'bytes'} in doubt`;
+    const words = program.doubts.length === 0 ? '' : `, ${doubtCount(program.doubts)}`;
     parts.push(
       `<rect x="${x(program.start)}" y="${LEVEL_TOP}" width="${width}" height="${LEVEL_HEIGHT}" fill="${colour}"/>`,
       `<text x="${x(program.start)}" y="${LEVEL_TOP - 6}">${escapeMarkup(program.title)}${words}</text>`,
