@@ -123,10 +123,11 @@ export class Files {
       () => saveFile(fileName(name, 'img'), image as BlobPart, 'application/octet-stream'),
       { className: 'small' },
     );
+    const isSure = doubts.bytes + doubts.name === 0;
     return make(
       'li',
       {},
-      make('p', {}, t.heard(name, image.length, doubts)),
+      make('p', { className: isSure ? '' : 'doubtful' }, t.heard(name, image.length, doubts)),
       make('div', { className: 'bar' }, open, save),
     );
   }
