@@ -106,7 +106,9 @@ describe('recover', () => {
       return runCli(args).stdout.toString().split(/^\S/m)[1].split('\n    ');
     };
     const some = rows();
-    expect(some[0]).toMatch(/\n {2}\d+ of \d+ bytes in doubt, in lines? \d+/);
+    expect(some[0]).toMatch(
+      /\n {2}\d+ of \d+ bytes( and \d+ characters? of the name)? in doubt, in lines? \d+/,
+    );
     expect(some.length).toBe(12);
     expect(some[11]).toMatch(/^and \d+ more; --all shows them/);
     expect(rows('--all').join()).not.toMatch(/--all shows them/);

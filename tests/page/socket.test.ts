@@ -29,7 +29,7 @@ afterAll(() => rmSync(folder, { recursive: true }));
 const bench = useBench(
   '--use-fake-device-for-media-stream',
   '--use-fake-ui-for-media-stream',
-  `--use-file-for-fake-audio-capture=${microphone}%noloop`,
+  `--use-file-for-fake-audio-capture=${microphone}`,
 );
 let opened: OpenedPage;
 let page: Page;
@@ -181,18 +181,19 @@ describe('sound in', () => {
     await page.locator('#draft-new').click();
     await page.locator('#listen').click();
     await shows(page, '#meter-words', 'good');
-    // While it listens: the program is there some two seconds after its end.
+    // While it listens: the program is there some two seconds after its end. A busy machine drops
+    // some of what the browser captures, as a worn tape does; then the tape comes round again.
     await shows(page, '#heard', `“HI”, ${IMAGE.length} bytes, no byte in doubt`);
     await shows(page, '.cm-content', '10 PRINT "HI"');
     expect(await page.locator('#listen').textContent()).toBe('Stop listening');
     await page.locator('#listen').click();
-    await shows(page, '#listen', 'Listen');
-    expect(await page.locator('#heard li').count()).toBe(1);
+    await shows(page, '#listen', /^Listen$/);
   });
 
   test('as an MP3 file', async () => {
     await page.locator('#draft-new').click();
-    const wave = recordProgram(PROGRAM, { lead: 1, tail: 1, shape: 'rounded' });
+    const program = { name: codesOfText('OLD'), image: IMAGE };
+    const wave = recordProgram(program, { lead: 1, tail: 1, shape: 'rounded' });
     const encoder = new Mp3Encoder(1, RATE, 128);
     const samples = new Int16Array(wave.slice(HEADER_SIZE).buffer);
     const packed = Buffer.concat([
@@ -200,8 +201,8 @@ describe('sound in', () => {
       Uint8Array.from(encoder.flush()),
     ]);
     await give('old tape.mp3', packed);
-    await shows(page, '.cm-content', '10 PRINT "HI"');
-    await shows(page, '#heard li:nth-child(2)', `“HI”, ${IMAGE.length} bytes`);
+    await shows(page, '.cm-content', '.name "OLD"');
+    await shows(page, '#heard li', `“OLD”, ${IMAGE.length} bytes, no byte in doubt`);
   });
 
   test('that is no sound at all is refused', async () => {
