@@ -33,6 +33,7 @@ export const TEXTS = {
       'The listing is within the link itself, behind the # sign, and is never sent to a server. Who opens it gets it as a draft.',
     copy: 'Copy the link',
     copied: 'Copied.',
+    notCopied: 'This browser does not let the page copy: the link is marked, copy it by hand.',
     badLink: 'The link holds no listing that can be read.',
     notKept: 'This browser keeps no drafts here: save the listing as a file.',
     ram: 'RAM fitted',

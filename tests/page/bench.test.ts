@@ -118,6 +118,7 @@ describe('the listing', () => {
   test('a link holds the listing, and nothing of it is sent', async () => {
     await write(page, '.name "SHARED"\n10 PRINT "▛▜ £"\n');
     await page.locator('#share').click();
+    await page.locator('#link[open]').waitFor();
     const link = await page.locator('#link-text').inputValue();
     await page.locator('#link-close').click();
     expect(link).toMatch(/^http:\/\/127\.0\.0\.1:\d+\/#listing=[\w-]+$/);

@@ -227,8 +227,9 @@ export class Desk {
         await navigator.clipboard.writeText(link.value);
         $('link-note').textContent = TEXTS.listing.copied;
       } catch {
-        // Without leave for the clipboard the text stays selected, to be copied by hand.
-        if (document.execCommand('copy')) $('link-note').textContent = TEXTS.listing.copied;
+        // Without leave for the clipboard there is the older way; then the text stays selected.
+        const isCopied = document.execCommand('copy');
+        $('link-note').textContent = isCopied ? TEXTS.listing.copied : TEXTS.listing.notCopied;
       }
     };
   }
