@@ -57,6 +57,19 @@ describe.each([
     // Longer than the editor is high: it scrolls.
     await write(page, '10 PRIN 1\n'.repeat(60));
     await shows(page, '#findings', 'PRIN');
+    // What went wrong is told, in words that are read as well as the rest.
+    await page.locator('#file').setInputFiles({
+      name: 'junk.bin',
+      mimeType: 'application/octet-stream',
+      buffer: Buffer.of(0, 1, 2, 3),
+    });
+    await shows(page, '#socket-note', 'junk.bin is no listing');
+    await page.evaluate(() => {
+      location.hash = 'listing=abc';
+      document.getElementById('fault')!.hidden = false;
+      document.getElementById('fault')!.textContent = 'Something went wrong';
+    });
+    await shows(page, '#listing-note', 'holds no listing');
     expect(await violations(page)).toEqual([]);
     // On paper all of it stands, though the editor holds only what is in sight.
     const paper = (await page.pdf({ format: 'A4' })).toString('latin1');
@@ -78,8 +91,12 @@ describe.each([
     await page.locator('#scan[open]').waitFor();
     expect(await violations(page, '#scan')).toEqual([]);
     await page.locator('#scan-close').click();
-    const beyond = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
-    expect(beyond).toBeLessThanOrEqual(0);
+    const beyond = (): Promise<number> =>
+      page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+    expect(await beyond()).toBeLessThanOrEqual(0);
+    // As wide as a window of 1280 pixels that shows everything four times as large.
+    await page.setViewportSize({ width: 320, height: 256 });
+    expect(await beyond()).toBeLessThanOrEqual(0);
     // The machine's graphics come from the page's own font, whatever the system has.
     const fonts = await page.evaluate(async () => {
       const found = await document.fonts.load('16px "Listwright graphics"', '▒');
@@ -92,24 +109,55 @@ describe.each([
 });
 
 describe('by keyboard alone', () => {
-  test('the editor is left by Escape and Tab, and the drawn keys are one stop', async () => {
-    const { page } = await openPage(bench().browser, bench().address);
-    const focused = (): Promise<string> =>
-      page.evaluate(() => document.activeElement?.id || (document.activeElement?.className ?? ''));
-    const stops: string[] = [];
-    for (let at = 0; at < 60; at++) {
-      await page.keyboard.press('Tab');
-      stops.push(await focused());
-    }
-    for (const wanted of ['draft', 'sample', 'ram', 'tidy', 'glass', 'run', 'play', 'listen']) {
-      expect(stops).toContain(wanted);
-    }
-    const drawn = await page.locator('.keys button[tabindex="0"]').count();
-    expect(drawn).toBe(1);
-    await page.locator('.keys button[tabindex="0"]').focus();
-    await page.keyboard.press('ArrowRight');
-    await page.keyboard.press('ArrowDown');
+  test('the whole job is done: written, mended, run, answered, played, and keys read', async () => {
+    const { page, faults } = await openPage(bench().browser, bench().address);
+    const { keyboard } = page;
+    /** Goes on by the Tab key until the focus is on what is meant. */
+    const tabTo = async (selector: string): Promise<void> => {
+      for (let stops = 0; stops < 80; stops++) {
+        await keyboard.press('Tab');
+        if (await page.evaluate((one) => document.activeElement?.matches(one), selector)) return;
+      }
+      throw new Error(`the Tab key does not come to ${selector}`);
+    };
+    await tabTo('.skip');
+    await keyboard.press('Enter');
+    for (const stop of ['#draft', '#sample', '#ram', '.cm-content']) await tabTo(stop);
+    await keyboard.type('10 INPT A');
+    await shows(page, '#findings .fix', 'Write INPUT');
+    for (const stop of ['#tidy', '.fix']) await tabTo(stop);
+    await keyboard.press('Enter');
+    await shows(page, '#verdict', 'runs');
+    expect(await page.locator('.cm-content').textContent()).toBe('10 INPUT A');
+    for (const stop of ['#glass', '#run']) await tabTo(stop);
+    await keyboard.press('Enter');
+    await shows(page, '#report', 'Line 10 waits for a number');
+    await keyboard.type('7');
+    // The drawn keys are one stop; arrows go about in them.
+    await tabTo('.keys button');
+    await keyboard.press('ArrowRight');
+    await keyboard.press('ArrowDown');
     expect(await page.evaluate(() => document.activeElement?.getAttribute('data-key'))).toBe('W');
+    for (const arrow of ['ArrowDown', 'ArrowLeft', 'ArrowLeft']) await keyboard.press(arrow);
+    await page.locator('[data-key="P"]:focus').waitFor();
+    await keyboard.press('ArrowDown');
+    await keyboard.press('Enter');
+    await shows(page, '#report', 'report 0/10');
+    await tabTo('#play');
+    await keyboard.press('Enter');
+    await page.locator('#caution[open]').waitFor();
+    await tabTo('#caution-yes');
+    await keyboard.press('Enter');
+    await shows(page, '#time-left', 'left');
+    expect(await page.evaluate(() => document.activeElement?.id)).toBe('play');
+    await keyboard.press('Enter');
+    await shows(page, '#time-left', 'Stopped');
+    await tabTo('#typing-start');
+    await keyboard.press('Enter');
+    await page.locator('#typing-next:focus').waitFor();
+    await keyboard.press('Enter');
+    await shows(page, '#typing-place', 'key 2 of');
+    expect(faults).toEqual([]);
     await page.close();
   });
 });
