@@ -13,7 +13,8 @@ import {
 } from '../analysis/program.js';
 import { type LintResult, lintAnalysed } from '../lint/lint.js';
 import { type Diagnostic, hasErrors } from '../listing/diagnostics.js';
-import { type ReadListing, readListing } from '../listing/read.js';
+import type { ReadListing } from '../listing/join-pieces.js';
+import { readListing } from '../listing/read.js';
 import { firstIndex } from '../listing/search.js';
 import { type Encoding, Positions } from './positions.js';
 

@@ -6,8 +6,9 @@
 
 import type { Directive, SystemDirective } from '../../grammar/tree.js';
 import { directiveText } from '../listing/directive-text.js';
+import type { ReadListing } from '../listing/join-pieces.js';
 import { charactersText, count, statementText } from '../listing/print.js';
-import { type ReadListing, readListing } from '../listing/read.js';
+import { readListing } from '../listing/read.js';
 import { TidyLines } from '../listing/tidy.js';
 import type { NumberMaking } from '../machine/arithmetic/decimal.js';
 import { sameBytes } from '../machine/bytes.js';

@@ -3,7 +3,7 @@ import type { Include } from '../../grammar/text.js';
 import type { Listing, Span } from '../../grammar/tree.js';
 import { hasErrors } from '../listing/diagnostics.js';
 import { applyEdits } from '../listing/edits.js';
-import type { ListingText } from '../listing/read.js';
+import type { ListingText } from '../listing/join-pieces.js';
 import { readListing } from '../listing/read.js';
 import { firstIndex } from '../listing/search.js';
 import { lineSize } from '../machine/image-layout.js';

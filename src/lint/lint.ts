@@ -3,7 +3,7 @@ import type { Listing } from '../../grammar/tree.js';
 import { single } from '../analysis/expression-ranges.js';
 import { analyse, type Program } from '../analysis/program.js';
 import { NO_ROOM, ramOf } from '../image/build.js';
-import type { ListingText } from '../listing/read.js';
+import type { ListingText } from '../listing/join-pieces.js';
 import { type Budget, budgetOfProgram } from '../memory/budget.js';
 import type { Verdict } from '../memory/verdict.js';
 import { readAllowances, type Silenced, silence } from './allowances.js';

@@ -4,8 +4,9 @@ import { innermost } from '../../grammar/visit.js';
 import { REM } from '../machine/characters.js';
 import { directiveText } from './directive-text.js';
 import { makingOf } from './directives.js';
+import type { ListingText } from './join-pieces.js';
 import { statementText } from './print.js';
-import { type ListingText, readListing } from './read.js';
+import { readListing } from './read.js';
 import { TidyLines } from './tidy.js';
 
 /** An item with the comments above it: they go where it goes. */

@@ -9,13 +9,8 @@ import { visit } from '../../grammar/visit.js';
 import type { NumberMaking } from '../machine/arithmetic/decimal.js';
 import type { Diagnostic } from './diagnostics.js';
 import { makingOf } from './directives.js';
-import {
-  joinPieces,
-  ListingReader,
-  type ReadListing,
-  type ReadOptions,
-  unifyLineEnds,
-} from './read.js';
+import { joinPieces, type ReadListing } from './join-pieces.js';
+import { ListingReader, type ReadOptions, unifyLineEnds } from './read.js';
 import { firstIndex } from './search.js';
 import { tooLarge } from './too-large.js';
 

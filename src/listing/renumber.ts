@@ -22,8 +22,9 @@ import { constantOf } from './constants.js';
 import type { Diagnostic } from './diagnostics.js';
 import { directiveText } from './directive-text.js';
 import { applyEdits, type Edit } from './edits.js';
+import type { ListingText } from './join-pieces.js';
 import { hexBytes } from './print.js';
-import { type ListingText, readListing } from './read.js';
+import { readListing } from './read.js';
 import { firstIndex } from './search.js';
 
 export interface RenumberOptions {

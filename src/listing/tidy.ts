@@ -4,8 +4,9 @@ import type { NumberMaking } from '../machine/arithmetic/decimal.js';
 import { sameBytes } from '../machine/bytes.js';
 import { KEYWORD_CODES, QUOTE, REM, SPACE, THEN } from '../machine/characters.js';
 import { closingQuote, endOfPiece } from '../machine/stored-codes.js';
+import type { ReadListing } from './join-pieces.js';
 import { hexBytes, statementText } from './print.js';
-import { type ReadListing, readListing } from './read.js';
+import { readListing } from './read.js';
 
 /** A program line before it is written. */
 export interface StoredCodes {

@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import type { ReadListing } from '../../src/listing/join-pieces.js';
 import { LiveListing } from '../../src/listing/live.js';
-import { type ReadListing, readListing } from '../../src/listing/read.js';
+import { readListing } from '../../src/listing/read.js';
 import { BITS, LISTING } from './edits.js';
 
 const RUNS = process.env.FUZZ ? 500 : 25;
