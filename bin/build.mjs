@@ -56,11 +56,11 @@ const whenNeeded = {
       const other = /^export (?!function|interface|type).*$/m.exec(text);
       if (other !== null) throw new Error(`${path} exports more than functions: ${other[0]}`);
       const contents = [...text.matchAll(/^export function\*? (\w+)/gm)]
-        .map(
-          ([, name]) => `export const ${name} = (...args) => require('${path}').${name}(...args);`,
-        )
+        .map(([, name]) => `export const ${name} = (...args) => loaded().${name}(...args);`)
         .join('\n');
-      return { contents, resolveDir: dirname(path) };
+      // A bundled module's exports are gathered anew each time that they are required.
+      const loaded = `let kept; const loaded = () => (kept ??= require('${path}'));\n`;
+      return { contents: loaded + contents, resolveDir: dirname(path) };
     });
   },
 };

@@ -169,12 +169,13 @@ export function statementText(codes: Uint8Array, making: NumberMaking = 'typed')
   // The line number before the statement is followed by a space already.
   let spaced = true;
   let endOfNumber = -1;
+  // To look at a text that grows would put it together anew each time.
+  let last = Number.NaN;
   const put = (piece: string, space = false): void => {
     // Two words or numbers that touched would be read as one.
-    if (!spaced && isWordEnd(text.charCodeAt(text.length - 1)) && isWordEnd(piece.charCodeAt(0))) {
-      text += ' ';
-    }
+    if (!spaced && isWordEnd(last) && isWordEnd(piece.charCodeAt(0))) text += ' ';
     text += piece;
+    last = piece.charCodeAt(piece.length - 1);
     spaced = space;
   };
   for (let at = 0; at < codes.length; at++) {

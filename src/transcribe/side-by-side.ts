@@ -1,4 +1,5 @@
 /** Print and listing side by side, level line against line, with changes and questions marked. */
+import { firstIndex } from '../listing/search.js';
 import { escapeMarkup } from '../markup/markup.js';
 import { sourceOf } from './listing.js';
 import type { Note } from './note.js';
@@ -70,12 +71,8 @@ function pairsOf(
   let first = 0;
   let done = 0;
   let next = 0;
-  let row = 0;
-  const rowOf = (offset: number): number => {
-    if (rows[row] > offset) row = 0;
-    while (row + 1 < rows.length && rows[row + 1] <= offset) row++;
-    return row;
-  };
+  const rowOf = (offset: number): number =>
+    firstIndex(rows.length, (row) => rows[row] > offset) - 1;
   for (let line = 0; line < lines.length; line++) {
     const end = line + 1 < lines.length ? lines[line + 1] : text.length;
     let from = Number.POSITIVE_INFINITY;

@@ -4,14 +4,12 @@
  * is read from sound is in tape-time.ts.
  *
  * Each command has a process of its own, two of them side by side. There it runs again and again, so
- * that no start of Node counts, and first until its code is compiled: what is compiled on the way
- * would hide how the rest grows. Each size is run as often as all its rows or tokens make those of
- * the largest, so that collecting garbage falls on all sizes alike. Counted is the processor time of
- * all threads, at least twice where it is short, less that of a single line; the RAM is the largest,
- * so that nothing ends early for want of room.
+ * that no start of Node counts (growth.ts says how often). Counted is the processor time of all
+ * threads, less that of a single line; the RAM is the largest, so that nothing ends early for want of
+ * room. A size that the command refuses to read is left out, and a row of one size alone with it.
  */
 import { spawn } from 'node:child_process';
-import fs, { existsSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import fs, { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { syncBuiltinESMExports } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -27,6 +25,7 @@ import { tokens } from '../../src/editing/questions/tokens.js';
 import { OpenListing } from '../../src/language-server/open-listing.js';
 import { MOST_LINES } from '../../src/machine/program-limits.js';
 import { LARGEST_RAM } from '../../src/machine/ram-size.js';
+import { FLOOR, GOAL, growth, timesOf } from './growth.js';
 
 // ───────────────────────────── what is read ─────────────────────────────
 
@@ -66,7 +65,8 @@ const ROWS_OF: readonly Kind[] = [
   ],
 ];
 
-const ONE = [1024, 4096, 16_384, 49_000];
+/** The most that is loaded where it lies, of tokens that take a byte. */
+const ONE = [1024, 4096, 16_384, 47_000];
 const repeated =
   (before: string, token: string, after: string): Make =>
   (size) =>
@@ -108,12 +108,13 @@ const KINDS: readonly Kind[] = [
 // ───────────────────────────── what reads it ─────────────────────────────
 
 const folder = mkdtempSync(join(tmpdir(), 'listwright-'));
-const listing = join(folder, 'size.bas');
+// Each size has a folder of its own, in which these lie.
+const listing = 'size.bas';
 /** The listing with some rows or tokens missing. */
-const other = join(folder, 'other.bas');
-const image = join(folder, 'size.img');
-const otherImage = join(folder, 'other.img');
-const result = join(folder, 'result');
+const other = 'other.bas';
+const image = 'size.img';
+const otherImage = 'other.img';
+const result = 'result';
 
 const MOST_RAM = ['--ram', '48K'];
 /** What reads the files; what would be changed in place goes elsewhere. */
@@ -181,19 +182,15 @@ function lessOf(make: Make, size: number): string {
 // ───────────────────────────── measuring ─────────────────────────────
 
 /** What is read to know the time that a command takes for anything: it is taken off. */
-const SINGLE = (): string => '10 CLS\n';
-/** Seconds: what takes less counts as this. */
-const TICK = 0.001;
-/** Seconds that code is run for before it is measured. */
-const WARM = 0.15;
-/** Seconds that a size is measured for, once or more times; no more than MOST_TIMES. */
-const LONG = 0.08;
-const MOST_TIMES = 5;
-/** Ratios above this are too high; they are measured AGAIN times more, and the least times count. */
-const GOAL = 1.3;
-const AGAIN = 2;
-/** Seconds from which chance has little part in a time, and it is measured once. */
-const LASTING = 1;
+const SINGLE: Kind = ['a line', () => '10 CLS\n', [1]];
+/** The exit status of what cannot be asked, as what is too large. */
+const REFUSED = 2;
+
+/**
+ * Room for what is new, in MB: what lives longer than this room lasts is copied, up to twice. Where
+ * small inputs escape that and larger ones do not, it is a step, and no growth.
+ */
+const YOUNG = ['--min-semi-space-size=128', '--max-semi-space-size=128'];
 
 const nameOf = (command: string, kind: string): string => `${command}, ${kind}`;
 
@@ -203,78 +200,62 @@ async function measureAll(command: string, only: RegExp): Promise<void> {
   const words = COMMANDS[command];
   const run = typeof words === 'function' ? words : () => main([...words, ...MOST_RAM]);
   const reads = (file: string) => typeof words !== 'function' && words.includes(file);
+  const placeOf = (size: number): string => join(folder, String(size));
 
-  const prepare = async (make: Make, size: number): Promise<void> => {
+  /** Writes what is read of one size; false where the command refuses to read it. */
+  const prepare = async (make: Make, size: number): Promise<boolean> => {
+    rmSync(placeOf(size), { recursive: true, force: true });
+    mkdirSync(placeOf(size));
+    process.chdir(placeOf(size));
     writeFileSync(listing, make(size));
     if (reads(other) || reads(otherImage)) writeFileSync(other, lessOf(make, size));
     for (const [text, built] of [
       [listing, image],
       [other, otherImage],
     ]) {
-      rmSync(built, { force: true });
-      if (reads(built)) await main(['tokenise', text, '-o', built, '--anyway']);
+      // Of what has errors there is no image to read.
+      if (reads(built)) await main(['tokenise', text, '-o', built, '--anyway', ...MOST_RAM]);
     }
+    process.exitCode = 0;
+    await run();
+    return process.exitCode !== REFUSED;
   };
-  const once = async (): Promise<number> => {
+  const once = async (size: number): Promise<number> => {
+    process.chdir(placeOf(size));
     const start = process.cpuUsage();
     await run();
     const { user, system } = process.cpuUsage(start);
     return (user + system) / 1e6;
   };
-  const warm = async (make: Make, size: number): Promise<void> => {
-    await prepare(make, size);
-    for (let all = 0, runs = 0; all < WARM && runs < 20; runs++) all += await once();
-  };
-  /** The least mean of so many runs. */
-  const meanOf = async (make: Make, size: number, runs: number): Promise<number> => {
-    await prepare(make, size);
-    let least = Number.POSITIVE_INFINITY;
-    for (let all = 0, times = 0; all < LONG && times < MOST_TIMES; times++) {
-      globalThis.gc?.();
-      let sum = 0;
-      for (let run = 0; run < runs; run++) sum += await once();
-      least = Math.min(least, sum / runs);
-      all += sum;
-    }
-    return least;
+  const measure = async ([, make, sizes]: Kind): Promise<[number[], number[]]> => {
+    hush(true);
+    const read: number[] = [];
+    for (const size of sizes) if (await prepare(make, size)) read.push(size);
+    const times = await timesOf(read, once);
+    hush(false);
+    return [read, times];
   };
 
-  hush(true);
-  await warm(SINGLE, 1);
-  const own = await meanOf(SINGLE, 1, 16);
-  for (const [kind, make, sizes] of KINDS) {
-    const name = nameOf(command, kind);
+  const [, [own]] = await measure(SINGLE);
+  for (const kind of KINDS) {
+    const name = nameOf(command, kind[0]);
     if (!only.test(name)) continue;
-    hush(true);
-    await prepare(make, sizes[0]);
-    // Of what has errors there is no image to read.
-    if (reads(image) && !existsSync(image)) continue;
-    await warm(make, sizes[1]);
-    const all = sizes.map(() => Number.POSITIVE_INFINITY);
-    const times = () => all.map((time) => Math.max(time - own, TICK));
-    const isDoubtful = () => worstOf(times(), sizes) > GOAL && all.at(-1)! < LASTING;
-    for (let round = 0; round === 0 || (round <= AGAIN && isDoubtful()); round++) {
-      for (const [at, size] of sizes.entries()) {
-        const runs = Math.round(sizes.at(-1)! / size);
-        all[at] = Math.min(all[at], await meanOf(make, size, runs));
-      }
+    const [sizes, times] = await measure(kind);
+    if (sizes.length > 1) {
+      const beyond = times.map((time) => Math.max(time - own, 0));
+      show(name, sizes, beyond);
     }
-    hush(false);
-    show(name, times(), sizes);
   }
 }
 
-/** The worst step: how many times the time grows, by how many times the size does. */
-const worstOf = (times: readonly number[], sizes: readonly number[]): number =>
-  Math.max(...times.slice(1).map((time, at) => time / times[at] / (sizes[at + 1] / sizes[at])));
-
 const MARK = `  above ${GOAL}`;
 
-function show(name: string, times: readonly number[], sizes: readonly number[]): void {
-  const worst = worstOf(times, sizes);
-  const shown = times.map((time) =>
-    time <= TICK ? 'under 1 ms' : `${(time * 1e3).toFixed(time < 0.01 ? 1 : 0)} ms`,
-  );
+function show(name: string, sizes: readonly number[], times: readonly number[]): void {
+  const worst = growth(sizes, times);
+  const shown = times.map((time, at) => {
+    const long = time < FLOOR ? `under ${FLOOR * 1e3} ms` : `${(time * 1e3).toFixed(0)} ms`;
+    return `${sizes[at]}: ${long}`;
+  });
   const mark = worst > GOAL ? MARK : ' '.repeat(MARK.length);
   console.log(`${name.padEnd(40)} ${worst.toFixed(2).padStart(6)}${mark}  ${shown.join(', ')}`);
 }
@@ -284,7 +265,7 @@ function show(name: string, times: readonly number[], sizes: readonly number[]):
 /** Measures a command in a process of its own; its rows are shown as they come. */
 const rowsOfCommand = (command: string): Promise<string[]> =>
   new Promise((resolve, reject) => {
-    const child = spawn(process.execPath, ['--expose-gc', process.argv[1]], {
+    const child = spawn(process.execPath, [...YOUNG, process.argv[1]], {
       env: { ...process.env, COMMAND: command },
       stdio: ['ignore', 'pipe', 'inherit'],
     });
