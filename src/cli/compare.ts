@@ -105,9 +105,6 @@ function asText(a: Built, b: Built, comparison: Comparison, options: Options): s
   for (const [part, title] of TITLES) {
     if (comparison[part].length === 0) continue;
     rows.push('', ...(title === '' ? [] : [paint(title, 'place')]));
-    if (comparison.replaced.includes(part)) {
-      rows.push('(so much differs here that all of A is told as replaced by all of B)');
-    }
     const rowMark = part === 'display';
     const differences = comparison[part].map((difference) =>
       differenceRows(difference, paint, rowMark ? `${difference.key}: ` : '').join('\n'),

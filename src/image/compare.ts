@@ -4,6 +4,7 @@ import type { Directive, DisplayDirective, Item, Line } from '../../grammar/tree
 import { directiveText, displayRowText } from '../listing/directive-text.js';
 import { makingOf } from '../listing/directives.js';
 import { count } from '../listing/print.js';
+import { firstIndex } from '../listing/search.js';
 import { sameBytes } from '../machine/bytes.js';
 import { HEADER_SIZE } from '../machine/image-layout.js';
 import { DISPLAY_ROWS, IMAGE_START } from '../machine/memory-map.js';
@@ -43,8 +44,6 @@ export interface Comparison extends Record<Part, readonly Difference[]> {
   /** Are the bytes the same? */
   readonly equal: boolean;
   readonly bytes: readonly ByteDifference[];
-  /** Parts in which so much differs that all is told as replaced, and the fewest differences are not looked for. */
-  readonly replaced: readonly Part[];
 }
 
 /** Compares two images. Throws NotAnImage where one has no readable header. */
@@ -52,21 +51,19 @@ export function compareImages(a: Uint8Array, b: Uint8Array): Comparison {
   const equal = sameBytes(a, b);
   if (equal) {
     const none = { lines: [], variables: [], system: [], display: [], after: [] };
-    return { equal, ...none, bytes: [], replaced: [] };
+    return { equal, ...none, bytes: [] };
   }
   const [one, other] = alike(listingOfImage(a), listingOfImage(b));
-  const replaced: Part[] = [];
-  const compare = (part: Part, entries: (read: ImageListing) => Entry[]): Difference[] =>
-    compareEntries(entries(one), entries(other), () => replaced.push(part));
+  const compare = (entries: (read: ImageListing) => Entry[]): Difference[] =>
+    compareEntries(entries(one), entries(other));
   return {
     equal,
-    lines: compare('lines', lineEntries),
-    variables: compare('variables', (read) => directiveEntries(read, 'var', 'raw variables')),
-    system: compare('system', (read) => directiveEntries(read, 'tv', 'start', 'lines', 'system')),
+    lines: compare(lineEntries),
+    variables: compare((read) => directiveEntries(read, 'var', 'raw variables')),
+    system: compare((read) => directiveEntries(read, 'tv', 'start', 'lines', 'system')),
     display: displayDifferences(one, other),
-    after: compare('after', (read) => directiveEntries(read, 'raw after')),
+    after: compare((read) => directiveEntries(read, 'raw after')),
     bytes: byteDifferences(a, b),
-    replaced,
   };
 }
 
@@ -121,39 +118,48 @@ function nameOf(item: Item): string {
   return `.${kindOf(item)}`;
 }
 
-/** Most steps from one row of things to another that are looked for: the work is their square. */
-const MOST_STEPS = 2000;
-
 /** What is the same stays together in the order of both; names decide what is held against what. */
-function compareEntries(
-  a: readonly Entry[],
-  b: readonly Entry[],
-  giveUp?: () => void,
-): Difference[] {
-  const keys = [a, b].map((entries) => entries.map(({ key }) => key));
-  let parts = diffArrays(keys[0], keys[1], { maxEditLength: MOST_STEPS });
-  if (parts === undefined) {
-    giveUp?.();
-    parts = [
-      { value: keys[0], removed: true, added: false, count: a.length },
-      { value: keys[1], removed: false, added: true, count: b.length },
-    ];
-  }
+function compareEntries(a: readonly Entry[], b: readonly Entry[]): Difference[] {
   const differences: Difference[] = [];
   let [atA, atB] = [0, 0];
-  for (const { value, removed, added } of parts) {
-    for (const key of value) {
-      if (removed) differences.push({ key, a: a[atA++].text });
-      else if (added) differences.push({ key, b: b[atB++].text });
-      else {
-        const [own, other] = [a[atA++].text, b[atB++].text];
-        if (own === other) continue;
-        differences.push({ key, a: own, b: other, words: wordsOf(own, other) });
-      }
-    }
+  const upTo = (endA: number, endB: number): void => {
+    while (atA < endA) differences.push({ key: a[atA].key, a: a[atA++].text });
+    while (atB < endB) differences.push({ key: b[atB].key, b: b[atB++].text });
+  };
+  for (const pair of pairsOf(a, b)) {
+    upTo(pair.a, pair.b);
+    const [{ key, text: own }, { text: other }] = [a[atA++], b[atB++]];
+    if (own !== other) differences.push({ key, a: own, b: other, words: wordsOf(own, other) });
   }
+  upTo(a.length, b.length);
   return differences;
 }
+
+interface Pair {
+  readonly a: number;
+  readonly b: number;
+  /** The pair before it in the longest row that ends with it. */
+  readonly before?: Pair;
+}
+
+/** The most pairs of the same name that stand in the order of both. Each of the two has a name once. */
+function pairsOf(a: readonly Entry[], b: readonly Entry[]): Pair[] {
+  const places = new Map(b.map(({ key }, at) => [key, at]));
+  /** The least place in b with which rows of one pair, of two, and so on end. */
+  const ends: Pair[] = [];
+  for (const [at, { key }] of a.entries()) {
+    const place = places.get(key);
+    if (place === undefined) continue;
+    const length = firstIndex(ends.length, (index) => ends[index].b > place);
+    ends[length] = { a: at, b: place, before: ends[length - 1] };
+  }
+  const pairs: Pair[] = [];
+  for (let pair = ends.at(-1); pair !== undefined; pair = pair.before) pairs.push(pair);
+  return pairs.reverse();
+}
+
+/** Most words to leave out and to put in that are looked for: the work is their square. */
+const MOST_STEPS = 400;
 
 /** Brackets, names and numbers, rows of bytes, space, and every other character for itself. */
 const WORDS = /\[[^\]\n]*\]|[A-Z0-9.]+\$?|\n *|[^\S\n]+|./gsu;

@@ -22,10 +22,14 @@ const CHANGE = 0.03;
 const ENOUGH = 12;
 const FEW = 3;
 
-/** Gives the least seconds of a run for each size; `run` works once on a size and says how long it took. */
+/**
+ * Gives the least seconds of a run for each size; `run` works once on a size and says how long it took,
+ * `before` is done before each sample.
+ */
 export async function timesOf(
   sizes: readonly number[],
   run: (size: number) => Promise<number>,
+  before: () => void = () => {},
 ): Promise<number[]> {
   const least = sizes.map(() => Number.POSITIVE_INFINITY);
   let all = 0;
@@ -35,6 +39,7 @@ export async function timesOf(
     if (round >= FEW && all > ENOUGH) break;
     settled++;
     for (const [at, size] of sizes.entries()) {
+      before();
       let sum = 0;
       let runs = 0;
       for (; sum < LONG; runs++) sum += await run(size);

@@ -187,10 +187,11 @@ const SINGLE: Kind = ['a line', () => '10 CLS\n', [1]];
 const REFUSED = 2;
 
 /**
- * Room for what is new, in MB: what lives longer than this room lasts is copied, up to twice. Where
- * small inputs escape that and larger ones do not, it is a step, and no growth.
+ * Garbage is collected between samples, and what is new has room (MB) until the next: what collecting
+ * costs depends on what lives when it comes, which larger inputs meet more often.
  */
-const YOUNG = ['--min-semi-space-size=128', '--max-semi-space-size=128'];
+const ROOM = 512;
+const NODE = ['--expose-gc', `--min-semi-space-size=${ROOM}`, `--max-semi-space-size=${ROOM}`];
 
 const nameOf = (command: string, kind: string): string => `${command}, ${kind}`;
 
@@ -231,7 +232,7 @@ async function measureAll(command: string, only: RegExp): Promise<void> {
     hush(true);
     const read: number[] = [];
     for (const size of sizes) if (await prepare(make, size)) read.push(size);
-    const times = await timesOf(read, once);
+    const times = await timesOf(read, once, () => globalThis.gc?.());
     hush(false);
     return [read, times];
   };
@@ -265,7 +266,7 @@ function show(name: string, sizes: readonly number[], times: readonly number[]):
 /** Measures a command in a process of its own; its rows are shown as they come. */
 const rowsOfCommand = (command: string): Promise<string[]> =>
   new Promise((resolve, reject) => {
-    const child = spawn(process.execPath, [...YOUNG, process.argv[1]], {
+    const child = spawn(process.execPath, [...NODE, process.argv[1]], {
       env: { ...process.env, COMMAND: command },
       stdio: ['ignore', 'pipe', 'inherit'],
     });

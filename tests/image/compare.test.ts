@@ -1,3 +1,4 @@
+import { diffArrays } from 'diff';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { NotAnImage } from '../../src/image/areas.js';
@@ -27,18 +28,7 @@ it('equal images have no difference', () => {
     display: [],
     after: [],
     bytes: [],
-    replaced: [],
   });
-});
-
-it('says where so much differs that all is told as replaced', () => {
-  const lines = (from: number) =>
-    Array.from({ length: 1001 }, (_, at) => `${from + 2 * at} CLS\n`).join('');
-  const apart = compareImages(build(lines(1), 16384), build(`${lines(2)}2500 CLS\n`, 16384));
-  expect([apart.replaced, apart.lines.length]).toEqual([['lines'], 2003]);
-  expect(
-    compareImages(build(lines(1), 16384), build(`${lines(1)}2500 CLS\n`, 16384)),
-  ).toMatchObject({ replaced: [], lines: [{ key: '2500' }] });
 });
 
 describe('lines', () => {
@@ -250,4 +240,38 @@ it('of two drawn images, something is said to differ just when bytes do', () => 
     }),
     { numRuns: process.env.FUZZ ? 50_000 : 120, seed: 9 },
   );
+});
+
+describe('what stands in another order', () => {
+  const names = 'ABCDEFGH'.split('');
+  const variables = (order: readonly string[]) =>
+    `10 CLS\n${order.map((name) => `.var ${name}=1\n`).join('')}`;
+
+  it('is told as removed and added, as little of it as can be', () => {
+    const order = fc.shuffledSubarray(names);
+    fc.assert(
+      fc.property(order, order, (a, b) => {
+        const { variables: differences } = compare(variables(a), variables(b));
+        const apart = diffArrays(a, b).filter(({ added, removed }) => added || removed);
+        expect(differences).toHaveLength(apart.reduce((sum, { count }) => sum + count, 0));
+        const left = a.filter((name) => !differences.some((one) => one.key === name && one.a));
+        expect(left).toEqual(
+          b.filter((name) => !differences.some((one) => one.key === name && one.b)),
+        );
+      }),
+    );
+  });
+
+  it('has what is in one alone beside what was there before', () => {
+    const { variables: told } = compare(variables(['A', 'B', 'C']), variables(['A', 'C', 'B']));
+    expect(told.map(({ key, a }) => [key, a === undefined ? 'b' : 'a'])).toHaveLength(2);
+    expect(new Set(told.map(({ key }) => key)).size).toBe(1);
+  });
+});
+
+it('marks all of two lines that differ in more than is looked for', () => {
+  const many = (word: string, count: number) => `10 PRINT ${Array(count).fill(word).join(';')}`;
+  const words = wordsOf(many('A', 500), many('B', 500));
+  expect(words.map((word) => word.in)).toEqual(['a', 'b']);
+  expect(wordsOf(many('A', 100), many('B', 100)).some((word) => word.in === 'both')).toBe(true);
 });
