@@ -75,7 +75,7 @@ function worstEdge(size: number, options: RecordOptions): { edges: number; off: 
 
 describe('every edge within a quarter of a sample', () => {
   it.each([8000, 11025, 16000, 22050, 32000, 44100, 48000, 96000, 192000])('at %i Hz', (rate) => {
-    expect(worstEdge(60, { rate, lead: 1 }).off).toBeLessThan(0.25);
+    expect(worstEdge(20, { rate, lead: 1 }).off).toBeLessThan(0.25);
   });
 
   it.each<[string, RecordOptions]>([
@@ -89,11 +89,11 @@ describe('every edge within a quarter of a sample', () => {
     ['a quarter slower', { speed: 0.75 }],
     ['a low level', { level: 0.01 }],
   ])('%s', (_, options) => {
-    expect(worstEdge(60, { lead: 0.5, ...options }).off).toBeLessThan(0.25);
+    expect(worstEdge(20, { lead: 0.5, ...options }).off).toBeLessThan(0.25);
   });
 
   it('to the last pulse of seven minutes: nothing drifts', () => {
-    const { edges, off } = worstEdge(16000, { rate: 22050, lead: 1 });
+    const { edges, off } = worstEdge(16000, { rate: 8000, lead: 1 });
     expect(edges).toBeGreaterThan(1_000_000);
     expect(off).toBeLessThan(0.25);
   });

@@ -58,7 +58,7 @@ describe('a clean recording gives the program back', () => {
           expect(verdictOn(recoverPrograms(wav), { name, image })).toBe('whole');
         },
       ),
-      { seed: 16, numRuns: FUZZ ? 2000 : 10 },
+      { seed: 16, numRuns: FUZZ ? 2000 : 6 },
     );
   });
 

@@ -56,7 +56,7 @@ describe('bits lost or doubled at one place', () => {
           expect(verdictOn(read(slipped(truth, at, count)), truth)).not.toBe('silent');
         },
       ),
-      { seed: 61, numRuns: FUZZ ? 3000 : 60 },
+      { seed: 61, numRuns: FUZZ ? 3000 : 30 },
     );
   });
 
