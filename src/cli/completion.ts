@@ -8,7 +8,7 @@ import { USUAL_RAM_SIZES } from '../machine/ram-size.js';
 import { printListing } from './common/io.js';
 import { bashScript } from './completion/bash.js';
 import { fishScript } from './completion/fish.js';
-import type { CompletedCommand, Values } from './completion/words.js';
+import type { CompletedCommand, Files, Values } from './completion/words.js';
 import { zshScript } from './completion/zsh.js';
 
 const SCRIPTS: Record<string, (commands: readonly CompletedCommand[]) => string> = {
@@ -54,11 +54,29 @@ function commandsOf(program: Command): CompletedCommand[] {
 }
 
 function argumentOf({ registeredArguments: [argument] }: Command): Values {
-  return argument?.argChoices ?? (argument === undefined ? 'nothing' : 'files');
+  if (argument === undefined) return 'nothing';
+  return argument.argChoices ?? filesOf(`${argument.name()} ${argument.description}`);
 }
+
+const SOUNDS = ['wav', 'aif', 'aiff', 'mp3', 'm4a', 'flac', 'ogg', 'oga', 'opus'];
+const ENDINGS: readonly [said: RegExp, endings: readonly string[]][] = [
+  [/\blistings?\b/, ['bas']],
+  [/\bimages?\b/, ['img']],
+  [/\brecordings?\b|\bsound\b/, SOUNDS],
+  [/\bpicture\b/, ['png', 'jpg', 'jpeg', 'gif', 'webp', 'svg', 'txt', 'json']],
+  [/\btext\b/, ['txt', 'bas']],
+];
+
+/** The files that a place takes, by the words that its help says. */
+const filesOf = (said: string): Files => ({
+  endings: ENDINGS.flatMap(([word, endings]) => (word.test(said) ? endings : [])),
+});
 
 function valuesOf(option: Option): Values | undefined {
   if (!option.required) return undefined;
   if (option.long === '--ram') return USUAL_RAM_SIZES;
-  return option.argChoices ?? (/<file>/.test(option.flags) ? 'files' : 'nothing');
+  if (option.argChoices !== undefined) return option.argChoices;
+  // A file that is written may have any name.
+  if (/<file>/.test(option.flags)) return { endings: [] };
+  return /<listing>/.test(option.flags) ? filesOf('listing') : 'nothing';
 }

@@ -6,7 +6,10 @@ import { describe, expect, it } from 'vitest';
 import { runCli, scratchFolder } from '../support/run-cli.js';
 
 const folder = scratchFolder();
-writeFileSync(join(folder, 'lamp.bas'), '');
+// Of a kind each, and one of none that any command takes.
+for (const name of ['lamp.bas', 'lane la.WAV', 'lace.png', 'oak.scan']) {
+  writeFileSync(join(folder, name), '');
+}
 
 const scripts = new Map<string, string>();
 const scriptFor = (shell: string): string => {
@@ -39,7 +42,7 @@ describe.skipIf(!has('bash'))('bash', () => {
       `COMP_WORDS=(listwright ${typed.map((word) => `'${word}'`).join(' ')})`,
       `COMP_CWORD=${typed.length}`,
       // Without a line that is being typed there is no compopt: it says what it is told.
-      'compopt() { echo "no files"; }',
+      'compopt() { if [[ $1 == +o ]]; then echo "no files"; fi; }',
       '_listwright',
       'for word in "$' + '{COMPREPLY[@]}"; do echo "$word"; done',
     ];
@@ -62,9 +65,15 @@ describe.skipIf(!has('bash'))('bash', () => {
     expect(offered('completion', 'f')).toEqual(['fish', 'no files']);
   });
   it('leaves files to the shell, and offers none for what is a number', () => {
-    expect(offered('tokenise', 'la')).toEqual([]);
+    expect(offered('tokenise', 'o')).toEqual([]);
     expect(offered('tokenise', '-o', '')).toEqual([]);
     expect(offered('record', '--rate', '')).toEqual(['no files']);
+  });
+  it('completes files of the kind that a command takes', () => {
+    expect(offered('tokenise', 'la')).toEqual(['lamp.bas']);
+    expect(offered('fit', 'la')).toEqual(['lamp.bas', 'lane la.WAV']);
+    expect(offered('recover', '')).toEqual(['lane la.WAV']);
+    expect(offered('draw', '--into', '')).toEqual(['lamp.bas']);
   });
   it('runs nothing of what is typed', () => {
     expect(offered('tokenise', '$(echo run >&2)')).toEqual([]);
@@ -83,7 +92,10 @@ describe.skipIf(!has('fish'))('fish', () => {
     expect(offered('listwright lint --format ')).toEqual(['json', 'sarif', 'text']);
     expect(offered('listwright lint --format=s')).toEqual(['--format=sarif']);
     expect(offered('listwright tokenise la')).toEqual(['lamp.bas']);
-    expect(offered('listwright tokenise -o la')).toEqual(['lamp.bas']);
+    expect(offered('listwright fit la')).toEqual(['lamp.bas', 'lane la.WAV']);
+    expect(offered('listwright draw --into l')).toEqual(['lamp.bas']);
+    expect(offered('listwright tokenise o')).toEqual(['oak.scan']);
+    expect(offered('listwright tokenise -o la')).toEqual(['lace.png', 'lamp.bas', 'lane la.WAV']);
     expect(offered('listwright record --rate la')).toEqual([]);
     expect(offered('listwright completion ')).toEqual(['bash', 'fish', 'zsh']);
   });
@@ -121,16 +133,19 @@ describe.skipIf(!has('zsh'))('zsh', () => {
     return stdout.split('<next>');
   }
   it('completes commands, options, values and files', () => {
-    const [commands, options, values, files] = offered([
+    const [commands, options, values, files, others] = offered([
       ['listwright re', 'renumber'],
       ['listwright lint --', 'until-fits'],
       ['listwright lint --format ', 'text'],
-      ['listwright tokenise l', 'lamp.bas'],
+      ['listwright fit la', 'lane'],
+      ['listwright tokenise o', 'oak.scan'],
     ]);
     expect(commands).toMatch(/record +-- [\s\S]*recover[\s\S]*rehearse[\s\S]*renumber/);
     expect(options).toMatch(/--dry-run +-- [\s\S]*--until-fits/);
     expect(values).toMatch(/json +sarif +text/);
-    expect(files).toMatch(/lamp\.bas/);
+    expect(files).toMatch(/lamp\.bas +lane/);
+    expect(files).not.toMatch(/lace/);
+    expect(others).toMatch(/oak\.scan/);
   }, 60_000);
 });
 

@@ -3,6 +3,7 @@ import {
   type CompletedCommand,
   type CompletedOption,
   flagsOf,
+  isFiles,
   quoted,
   type Values,
 } from './words.js';
@@ -11,7 +12,7 @@ export function bashScript(commands: readonly CompletedCommand[]): string {
   return `# Completion of listwright for bash: source <(listwright completion bash)
 _listwright() {
   local word=\${COMP_WORDS[COMP_CWORD]} before=\${COMP_WORDS[COMP_CWORD-1]}
-  local at command='' words='' files=yes
+  local at file command='' words='' files=yes endings=''
   # In --format=json the sign is a word of its own.
   if [[ $word == = ]]; then word=''
   elif [[ $before == = ]]; then before=\${COMP_WORDS[COMP_CWORD-2]}
@@ -25,7 +26,17 @@ ${commands.map(commandCase).join('\n')}
   esac
   COMPREPLY=()
   if [[ -n $words ]]; then COMPREPLY=($(compgen -W "$words" -- "$word")); fi
-  if [[ $files == no ]]; then compopt +o default 2>/dev/null; fi
+  if [[ $files == no ]]; then compopt +o default 2>/dev/null
+  elif [[ -n $endings ]] && compopt -o filenames 2>/dev/null; then
+    while IFS= read -r file; do
+      if [[ " $endings " == *" \${file##*.} "* ]]; then files=some
+      elif [[ ! -d \${file/#\\~/$HOME} ]]; then continue
+      fi
+      COMPREPLY+=("$file")
+    done < <(compgen -f -- "$word")
+    # Where no file ends so, all are offered.
+    if [[ $files == yes ]]; then COMPREPLY=(); fi
+  fi
 }
 complete -o default -F _listwright listwright
 `;
@@ -50,6 +61,9 @@ const optionCase = (option: CompletedOption): string =>
   `        ${flagsOf(option).join('|')}) ${wordsFor(option.values!)} ;;`;
 
 function wordsFor(values: Values): string {
-  if (values === 'files') return 'files=yes';
+  if (isFiles(values)) {
+    const { endings } = values;
+    return `endings=${quoted([...endings, ...endings.map((one) => one.toUpperCase())].join(' '))}`;
+  }
   return `files=no words=${quoted(values === 'nothing' ? '' : values.join(' '))}`;
 }

@@ -1,7 +1,18 @@
 /** What is completed, in plain data: each shell's script is made of it. */
 
 /** What stands in a place: one of some words, the name of a file, or what no shell can know. */
-export type Values = readonly string[] | 'files' | 'nothing';
+export type Values = readonly string[] | Files | 'nothing';
+
+/**
+ * Files whose names end so are offered alone where there are any, else all that there are: what a
+ * file is, is told by what is in it. Without endings all are offered.
+ */
+export interface Files {
+  readonly endings: readonly string[];
+}
+
+export const isFiles = (values: Values): values is Files =>
+  typeof values === 'object' && 'endings' in values;
 
 export interface CompletedOption {
   /** `--format` */

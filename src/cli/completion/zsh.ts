@@ -1,5 +1,11 @@
 /** The script for zsh, by its own `_arguments` and `_describe`. */
-import { type CompletedCommand, type CompletedOption, quoted, type Values } from './words.js';
+import {
+  type CompletedCommand,
+  type CompletedOption,
+  isFiles,
+  quoted,
+  type Values,
+} from './words.js';
 
 export function zshScript(commands: readonly CompletedCommand[]): string {
   const described = commands.map(({ name, description }) =>
@@ -45,6 +51,10 @@ function optionPart({ long, short, description, values }: CompletedOption): stri
 }
 
 function actionFor(values: Values): string {
-  if (values === 'files') return '_files';
+  if (isFiles(values)) {
+    const { endings } = values;
+    // Brackets at the end of a pattern are what kind of file it is: `(bas)` would be three of these.
+    return endings.length === 0 ? '_files' : `_files -g "*.(#i)(${endings.join('|')})(-.)"`;
+  }
   return values === 'nothing' ? ' ' : `(${values.join(' ')})`;
 }

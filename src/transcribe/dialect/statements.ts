@@ -9,16 +9,14 @@ import { matchesOutside } from '../page/text-spans.js';
 import { parses } from '../readings/parsing.js';
 import type { DataPlan } from './data.js';
 import { type Functions, hasCall, isDefinition, withoutCalls } from './functions.js';
-import { rewriteOn } from './on.js';
+import { type Around, rewriteOn } from './on.js';
 import { splitCommas } from './parts.js';
 import { type Draft, LOCATE, rewriteWords } from './words.js';
 
 /** What the whole program says about its READ and DATA, and its functions. */
-export interface Program {
+export interface Program extends Around {
   readonly data?: DataPlan;
   readonly functions: Functions;
-  /** A variable that nothing else uses. */
-  readonly spare?: string;
 }
 
 export interface Rewrite {
@@ -280,9 +278,9 @@ class Writer {
       this.onProgram = true;
       return instead([], 'its expression stands in place of each call', CERTAINTY.sameInProgram);
     }
-    const on = rewriteOn(text, this.program.spare);
+    const on = rewriteOn(text, this.program);
     if (on !== undefined)
-      return instead(on, 'ON becomes a jump that is worked out', CERTAINTY.sameInProgram);
+      return instead(on.lines, 'ON becomes a jump that is worked out', on.certainty);
     return this.afterLocate(this.words(statement, true));
   }
 

@@ -20,7 +20,7 @@ export const rewriteDialects: Pass = (work) => {
   const setUp = isWhole ? setUpLines(work, program) : [];
   if (!isWhole || setUp === undefined) {
     offer(work, program, made);
-    made = rewriteWith(work, { functions: new Map() });
+    made = rewriteWith(work, { functions: new Map(), numbers: program.numbers });
   }
   const items: WorkItem[] = [...(setUp ?? [])];
   for (const item of work.items) {
@@ -41,7 +41,12 @@ function programOf(work: Work): Program {
   });
   const data = planData(lines);
   const taken = data === undefined ? bodies : [...bodies, ...data.before];
-  return { data, functions: functionsOf(statements), spare: freeLetter(taken, 'NKJ') };
+  return {
+    data,
+    functions: functionsOf(statements),
+    numbers: new Set(lines.map(({ number }) => number)),
+    spare: freeLetter(taken, 'NKJ'),
+  };
 }
 
 function rewriteWith(work: Work, program: Program): Map<WorkLine, Rewrite> {

@@ -192,6 +192,16 @@ describe('ON', () => {
     );
   });
 
+  it('is read though letters stand for digits, where there are such lines', () => {
+    const read = (on: string): string =>
+      statements(`10 LET X=1\n20 ${on}\n100 STOP\n200 STOP\n`)[1];
+    const jump = '20 IF X>=1 AND X<3 THEN GOTO 100*INT X';
+    expect(read('ON X GOTO 100,2OO')).toBe(jump);
+    expect(read('0N X G0T0 l00,2O0')).toBe(jump);
+    expect(read('ON X GO 5UB 10O,200')).toBe(jump.replace('GOTO', 'GOSUB'));
+    expect(read('ON X GOTO 100,3OO')).toBe('20 ON X GOTO 100,3OO');
+  });
+
   it('GOTO with uneven steps is a chain', () => {
     expect(chosen('ON X GOTO 200,100,150', '1', '2', '3', '4')).toEqual([
       '200ON',
