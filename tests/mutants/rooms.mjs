@@ -30,8 +30,12 @@ export const ROOMS = {
   grammar: {
     but: ['grammar/derived/**'],
     tests: [
+      'tests/grammar/detokenise.test.ts',
       'tests/grammar/lexer.test.ts',
       'tests/grammar/parser.test.ts',
+      'tests/grammar/parsing',
+      'tests/grammar/spelling.test.ts',
+      'tests/grammar/text.test.ts',
       'tests/grammar/visit.test.ts',
       'tests/listing/as-typed.test.ts',
       'tests/listing/properties.test.ts',
