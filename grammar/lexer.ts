@@ -50,15 +50,8 @@ const CLOSE = 93;
 const LETTER_E = 101;
 
 /** What an ASCII character can begin. */
-const STARTS = {
-  nothing: 0,
-  layout: 1,
-  word: 2,
-  number: 3,
-  string: 4,
-  escape: 5,
-  sign: 6,
-} as const;
+const STARTS = { layout: 1, word: 2, number: 3, string: 4, escape: 5, sign: 6 } as const;
+/** Nothing begins with those that have 0 here, or no place. */
 const BEGINS = new Uint8Array(128);
 for (const character of ' \t\v\f\r') BEGINS[character.charCodeAt(0)] = STARTS.layout;
 for (let code = 65; code <= 90; code++) BEGINS[code] = BEGINS[code + 32] = STARTS.word;
@@ -140,12 +133,10 @@ export function skipBlank(text: string, start: number): number {
 }
 
 function scanOther(text: string, at: number, code: number, tokens: Tokens): number {
-  if (code === POINT) {
-    DISPLAY.lastIndex = at;
-    if (DISPLAY.test(text)) {
-      tokens.add(DisplayBlock, at, DISPLAY.lastIndex);
-      return DISPLAY.lastIndex;
-    }
+  DISPLAY.lastIndex = at;
+  if (DISPLAY.test(text)) {
+    tokens.add(DisplayBlock, at, DISPLAY.lastIndex);
+    return DISPLAY.lastIndex;
   }
   const tokenType = code === POINT ? DirectiveLine : code === APOSTROPHE ? CommentLine : StrayLine;
   const end = endOfLine(text, at);
@@ -165,7 +156,7 @@ function scanStatement(text: string, start: number, tokens: Tokens, typed = fals
   while (at < text.length) {
     const code = text.charCodeAt(at);
     if (code === NEWLINE) break;
-    const begins = code < 128 ? BEGINS[code] : STARTS.nothing;
+    const begins = BEGINS[code];
     if (begins === STARTS.layout) {
       at++;
       continue;

@@ -8,7 +8,7 @@ import { type Budget, budgetOfProgram } from '../memory/budget.js';
 import type { Verdict } from '../memory/verdict.js';
 import { readAllowances, type Silenced, silence } from './allowances.js';
 import { deadLines } from './dead-lines.js';
-import type { Finding, LintContext, RuleKind } from './rule.js';
+import type { Finding, LintContext, Rule } from './rule.js';
 import { RULES } from './rules.js';
 import { selfReadingOf } from './self-reading.js';
 
@@ -16,7 +16,7 @@ export interface LintOptions {
   /** RAM in bytes; default: the listing's own `.ram`, else 1K. */
   readonly ram?: number;
   /** The rules to follow; default: all. */
-  readonly only?: RuleKind;
+  readonly rules?: readonly Rule[];
   /** Bytes that are loaded as they are, where that is not what the listing builds. */
   readonly image?: Uint8Array;
   /** Gives a verdict where the bounds of the budget leave it open, such as `settledVerdict`. */
@@ -58,8 +58,7 @@ export function lintAnalysed(text: string, program: Program, options: LintOption
     mayChange: (step) => selfReading.addresses[step.index] > selfReading.highest,
   };
   const found: Finding[] = [];
-  for (const { name, severity, kind, check } of RULES) {
-    if (options.only !== undefined && kind !== options.only) continue;
+  for (const { name, severity, check } of options.rules ?? RULES) {
     check(context, (finding) => found.push({ severity, rule: name, ...finding }));
   }
   return { ...sift(text, program.listing, withoutFalseStops(found, program)), budget };

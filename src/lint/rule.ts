@@ -8,7 +8,7 @@ import type { Budget } from '../memory/budget.js';
 import type { SelfReading } from './self-reading.js';
 
 /** `memory`: bytes that could be saved · `mistake`: what stops the program or does what nobody meant. */
-export type RuleKind = 'memory' | 'mistake';
+type RuleKind = 'memory' | 'mistake';
 
 /** A change to the listing's text that leaves alone what the program does. */
 export interface Fix {

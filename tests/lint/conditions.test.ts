@@ -1,15 +1,9 @@
 /** What is said of questions that ask nothing, word for word: the remedy must be one to type. */
 import { expect, it } from 'vitest';
-import { lint } from '../../src/lint/lint.js';
-import { readListing } from '../../src/listing/read.js';
+import { findingsOf } from './findings.js';
 
-function found(text: string, rule: string): string[] {
-  const { listing } = readListing(text);
-  const { findings } = lint({ text, listing }, { ram: 1024, only: 'mistake' });
-  return findings
-    .filter((one) => one.rule === rule)
-    .map(({ message, help }) => `${message}; ${help}`);
-}
+const found = (text: string, rule: string): string[] =>
+  findingsOf(text, rule).map(({ message, help }) => `${message}; ${help}`);
 
 it.each([
   [
@@ -63,11 +57,8 @@ it.each([
 });
 
 it('holds nothing for certain that a run may not come to', () => {
-  const severities = (text: string, rule: string): string[] => {
-    const { listing } = readListing(text);
-    const { findings } = lint({ text, listing }, { ram: 1024 });
-    return findings.filter((one) => one.rule === rule).map(({ severity }) => severity);
-  };
+  const severities = (text: string, rule: string): string[] =>
+    findingsOf(text, rule).map(({ severity }) => severity);
   const stopped = (rest: string): string => `10 IF RND<.5 THEN STOP\n20 ${rest}\n`;
   expect(severities(stopped('RETURN'), 'return-without-gosub')).toEqual(['warning']);
   expect(severities(stopped('DIM A(200)'), 'no-room')).toEqual(['warning']);

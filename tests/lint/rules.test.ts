@@ -1,10 +1,10 @@
 /** Each rule: what it accepts and what it rejects, with line and column; and what each fix saves. */
 import { describe, expect, it } from 'vitest';
-import { lint } from '../../src/lint/lint.js';
 import { RULES } from '../../src/lint/rules.js';
 import { Places } from '../../src/listing/diagnostics.js';
 import { applyEdits } from '../../src/listing/edits.js';
 import { readListing } from '../../src/listing/read.js';
+import { findingsOf } from './findings.js';
 
 /** Rejected: text, then `line:column` and perhaps the text after the fix. Lines are parted by |. */
 type Rejected = [text: string, at: string, fixed?: string];
@@ -543,6 +543,8 @@ const TABLE: Record<string, Examples> = {
       ['10 PRINT A*(SIN -B)+1', '1:12', '10 PRINT A*SIN -B+1'],
       ['10 DIM A(5)|20 PRINT A((2))', '2:12', '10 DIM A(5)|20 PRINT A(2)'],
       ['10 PRINT (RND)', '1:10', '10 PRINT RND'],
+      ['10 PRINT (RND*(-RND))**2', '1:15', '10 PRINT (RND*-RND)**2'],
+      ['10 PRINT A(2*(-RND))**2', '1:14', '10 PRINT A(2*-RND)**2'],
       ['10 PRINT (RND*2)+1', '1:10', '10 PRINT RND*2+1'],
       ['10 PRINT RND+(RND*2)', '1:14', '10 PRINT RND+RND*2'],
       ['10 IF NOT(RND) THEN STOP', '1:10', '10 IF NOT RND THEN STOP'],
@@ -658,12 +660,6 @@ const TABLE: Record<string, Examples> = {
 };
 
 const lined = (text: string): string => text.replaceAll('|', '\n');
-
-function findingsOf(text: string, rule: string) {
-  const { listing, diagnostics } = readListing(text);
-  expect(diagnostics.filter(({ severity }) => severity === 'error')).toEqual([]);
-  return lint({ text, listing }).findings.filter((finding) => finding.rule === rule);
-}
 
 const programBytes = (text: string): number =>
   readListing(text).listing.lines.reduce((sum, { codes }) => sum + codes.length + 5, 0);

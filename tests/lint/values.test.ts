@@ -1,13 +1,10 @@
 /** Values in messages, as the machine would print them. */
 import { expect, test } from 'vitest';
-import { lint } from '../../src/lint/lint.js';
 import { readListing } from '../../src/listing/read.js';
+import { findingsOf } from './findings.js';
 
-function messageOf(text: string, rule: string): string | undefined {
-  const { listing, diagnostics } = readListing(text.replaceAll('|', '\n'));
-  expect(diagnostics).toEqual([]);
-  return lint({ text, listing }).findings.find((finding) => finding.rule === rule)?.message;
-}
+const messageOf = (text: string, rule: string): string | undefined =>
+  findingsOf(text.replaceAll('|', '\n'), rule)[0]?.message;
 
 test.each([
   ['10 PRINT SQR -.1', 'argument-range', 'SQR does not take -0.1: it takes 0 up'],
@@ -160,9 +157,8 @@ test.each([
     'get bits by dividing, as in INT (X/128)-2*INT (X/256), which is 1 where the bit of 128 is set',
   ],
 ])('%s: what a number behind AND or OR is', (statement, message, help) => {
-  const text = `10 INPUT A\n20 ${statement}`;
-  const { findings } = lint({ text, listing: readListing(text).listing });
-  expect(findings.find(({ rule }) => rule === 'and-or-number')).toMatchObject({ message, help });
+  const found = findingsOf(`10 INPUT A\n20 ${statement}`, 'and-or-number');
+  expect(found).toMatchObject([{ message, help }]);
 });
 
 test.each([
@@ -172,9 +168,7 @@ test.each([
     'write LET A=0, and on a line of its own LET B=0, and on a line of its own LET C=0',
   ],
 ])('%s: how several are set', (statement, help) => {
-  const text = `10 ${statement}\n20 PRINT A`;
-  const { findings } = lint({ text, listing: readListing(text).listing });
-  expect(findings.find(({ rule }) => rule === 'chained-equals')?.help).toBe(help);
+  expect(findingsOf(`10 ${statement}\n20 PRINT A`, 'chained-equals')).toMatchObject([{ help }]);
 });
 
 test.each([
@@ -183,8 +177,7 @@ test.each([
   ['10 PRINT SQR -1', 'argument-range', 'the machine stops here with report A'],
   ['10 PRINT CHR$ 256', 'argument-range', 'the machine stops here with report B'],
 ])('%s: why', (text, rule, why) => {
-  const { findings } = lint({ text, listing: readListing(text).listing });
-  expect(findings.find((finding) => finding.rule === rule)?.why).toBe(why);
+  expect(findingsOf(text, rule)).toMatchObject([{ why }]);
 });
 
 test.each([

@@ -4,6 +4,7 @@ import { NotAnImage } from '../../image/areas.js';
 import { NO_ROOM, ramOf, remedyFor } from '../../image/build.js';
 import { listingOfImage } from '../../image/read.js';
 import { lint } from '../../lint/lint.js';
+import { RULES } from '../../lint/rules.js';
 import type { Diagnostic, Source } from '../../listing/diagnostics.js';
 import { RAM_START } from '../../machine/memory-map.js';
 import { ramText } from '../../machine/ram-size.js';
@@ -68,6 +69,8 @@ export interface Checked {
   readonly mistakes: readonly Diagnostic[];
 }
 
+const MISTAKES = RULES.filter(({ kind }) => kind === 'mistake');
+
 /** Checks a program that was read without errors. */
 export function check({ kind, source, listing, image, ram }: Program): Checked {
   const own = kind === 'listing' ? undefined : image;
@@ -76,7 +79,7 @@ export function check({ kind, source, listing, image, ram }: Program): Checked {
     {
       ram,
       image: own,
-      only: 'mistake',
+      rules: MISTAKES,
       settle: (read, bounds) => settled(read, bounds, own),
     },
   );

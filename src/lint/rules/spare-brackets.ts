@@ -42,10 +42,8 @@ function looseness(node: Expression): number {
       return PRIORITY[node.operator];
     case 'unary':
       return node.operator === 'NOT' ? PRIORITY.NOT : PRIORITY.negate;
-    case 'call':
-      return FUNCTION_PRIORITY;
     default:
-      return FUNCTION_PRIORITY + 1;
+      return FUNCTION_PRIORITY;
   }
 }
 
@@ -53,7 +51,7 @@ function looseness(node: Expression): number {
 function reachesRight(node: Expression): number {
   if (node.kind === 'binary') return Math.min(looseness(node), reachesRight(node.right));
   if (node.kind === 'unary') return Math.min(looseness(node), reachesRight(node.operand));
-  if (node.kind === 'call') return Math.min(FUNCTION_PRIORITY, reachesRight(node.argument));
+  if (node.kind === 'call') return reachesRight(node.argument);
   return Number.POSITIVE_INFINITY;
 }
 
