@@ -45,12 +45,6 @@ const isInverseSign = (code: number): boolean =>
 export function charactersText(codes: Uint8Array, inString: boolean): string {
   let text = '';
   for (let at = 0; at < codes.length; at++) {
-    const endOfPlain = endOfLatin(codes, at, inString);
-    if (endOfPlain > at) {
-      text += latinText(codes, at, endOfPlain);
-      if (endOfPlain === codes.length) break;
-      at = endOfPlain;
-    }
     const code = codes[at];
     const character = unicodeOfCode(code);
     if (character !== undefined && !(code === QUOTE && inString)) text += character;
@@ -69,46 +63,12 @@ export function charactersText(codes: Uint8Array, inString: boolean): string {
   return text;
 }
 
-/** The Latin-1 codes of the characters that have one, by their own codes; 0 for all others. */
-const LATIN = Uint8Array.from({ length: 256 }, (_, code) => {
-  const unit = unicodeOfCode(code)?.charCodeAt(0) ?? 0;
-  return unit < 256 ? unit : 0;
-});
-
-/** The end of a run of Latin-1 characters; within a string a quote is none. */
-function endOfLatin(codes: Uint8Array, start: number, inString: boolean): number {
-  let at = start;
-  while (at < codes.length && LATIN[codes[at]] !== 0 && !(inString && codes[at] === QUOTE)) at++;
-  return at;
-}
-
-/** From so many characters on, a string is made sooner at once than piece by piece. */
-const LONG_RUN = 64;
-/** The bytes that this name reads otherwise than Latin-1 are none of the machine's characters. */
-const LATIN_1 = new TextDecoder('latin1');
-
-function latinText(codes: Uint8Array, start: number, end: number): string {
-  if (end - start >= LONG_RUN) {
-    // A copy in any case: the slice of some kinds of byte arrays is a view.
-    const units = new Uint8Array(end - start);
-    for (let at = 0; at < units.length; at++) units[at] = LATIN[codes[start + at]];
-    return LATIN_1.decode(units);
-  }
-  let text = '';
-  for (let at = start; at < end; at++) text += unicodeOfCode(codes[at]);
-  return text;
-}
-
-/** An inverse space belongs to a run of inverse letters when they stand on both sides of it. */
-function joinsInverse(codes: Uint8Array, at: number): boolean {
-  return isInverseSign(codes[at - 1]) && isInverseSign(codes[at + 1]);
-}
-
+/** End of a run of inverse signs. An inverse space belongs to it when they stand on both sides of it. */
 function endOfInverse(codes: Uint8Array, start: number): number {
   let at = start;
   while (
-    at < codes.length &&
-    (isInverseSign(codes[at]) || (codes[at] === INVERSE_SPACE && joinsInverse(codes, at)))
+    isInverseSign(codes[at]) ||
+    (codes[at] === INVERSE_SPACE && isInverseSign(codes[at + 1]))
   ) {
     at++;
   }
@@ -254,7 +214,7 @@ function endOfLiteral(codes: Uint8Array, start: number): number {
 }
 
 const spellingOf = (codes: Uint8Array): Spelling => ({
-  unitAt: (at) => LATIN[codes[at]],
+  unitAt: (at) => unicodeOfCode(codes[at])?.charCodeAt(0) ?? 0,
   after: (at) => at + 1,
 });
 

@@ -34,7 +34,7 @@ const OPEN_BRACKET = T.tableOf(T.OpenBracket);
 export class StatementParser extends TokenParser {
   /** Makes the nodes, and notes what is wrong with their types and names. */
   make: Nodes = NOTHING;
-  private folds: Fold[] = [NOTHING];
+  private readonly folds: Fold[] = [];
   /** How many brackets and statements within statements are open. */
   private depth = 0;
 
@@ -43,7 +43,6 @@ export class StatementParser extends TokenParser {
     super(validate);
     this.performSelfAnalysis();
     this.make = new Nodes();
-    this.folds = [];
   }
 
   /** Forgets what an earlier statement left behind. */

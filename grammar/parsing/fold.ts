@@ -39,8 +39,8 @@ export class Fold {
 
   begin(): this {
     // An expression that broke off leaves something behind.
-    if (this.values.length > 0) this.values.length = 0;
-    if (this.waiting.length > 0) this.waiting.length = 0;
+    this.values.length = 0;
+    this.waiting.length = 0;
     this.count = 0;
     return this;
   }

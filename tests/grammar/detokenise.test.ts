@@ -139,6 +139,8 @@ describe('a statement', () => {
       [codes('<PRINT>', '.5', MARKER, 0x7f, 0x7f, 255, 255, 255), 'PRINT .5'],
       [codes('<PRINT>', '.5', MARKER, 0x80, 0, 0, 0, 0), 'PRINT .5[=80 00 00 00 00]'],
       [codes('<PRINT>', '1E', ONE), 'PRINT 1E'],
+      // Digits that no five bytes can hold.
+      [codes('<PRINT>', '1E99', ONE), 'PRINT 1E99[=81 00 00 00 00]'],
       [codes('<PRINT>', '.', MARKER, 0, 0, 0, 0, 0), 'PRINT .'],
       // Spaces within and around names and numbers, which the machine passes over.
       [codes('<LET>', 'A B=1 0', MARKER, 0x84, 0x20, 0, 0, 0), 'LET A[sp]B=1[sp]0'],
@@ -159,6 +161,7 @@ describe('a statement', () => {
       // Words and numbers that would be read as one are kept apart.
       [codes('<PRINT>', 'A$', 'B'), 'PRINT A$ B'],
       [codes('<PRINT>', '1', ONE, 'A'), 'PRINT 1 A'],
+      [codes('<PRINT>', 'A$', '0', MARKER, 0, 0, 0, 0, 0), 'PRINT A$ 0'],
       [codes('<PRINT>', 'Z', '<RND>', 'A'), 'PRINT Z RND A'],
       [codes('<PRINT>', '<INKEY$>', '9', MARKER, 0x84, 0x10, 0, 0, 0), 'PRINT INKEY$ 9'],
       [codes('<PRINT>', '.', MARKER, 0, 0, 0, 0, 0, 'A'), 'PRINT . A'],

@@ -1,8 +1,8 @@
-import { createToken } from 'chevrotain';
+import { createToken, type ISerializedGast } from 'chevrotain';
 import { describe, expect, it } from 'vitest';
 import { KEYWORD_TABLE } from '../../grammar/keywords.js';
 import { tokensOf } from '../../grammar/lexer.js';
-import { parseStatement, StatementParser } from '../../grammar/parser.js';
+import { grammarRules, parseStatement, StatementParser } from '../../grammar/parser.js';
 import { DEEPEST_NESTING, MOST_OPERATORS } from '../../grammar/parsing/fold.js';
 import { tableOf } from '../../grammar/tokens.js';
 import type { Expression, PrintItem, Range, Statement } from '../../grammar/tree.js';
@@ -44,6 +44,14 @@ function valueIn(text: string): string {
 describe('the rules', () => {
   it('are a grammar in which one token of lookahead makes every choice', () => {
     expect(() => new StatementParser(true)).not.toThrow();
+  });
+
+  it('have names that readers can tell apart', () => {
+    const names = grammarRules().map((rule) => (rule as ISerializedGast & { name: string }).name);
+    expect(names[0]).toBe('statement');
+    expect(names).toContain('expression');
+    expect(new Set(names).size).toBe(names.length);
+    for (const name of names) expect(name).toMatch(/^[a-z]+([A-Z][a-z]+)*$/);
   });
 
   it('begin a statement with every command of the table, and with no other keyword', () => {

@@ -40,7 +40,6 @@ export const ROOMS = {
       'tests/listing/as-typed.test.ts',
       'tests/listing/properties.test.ts',
       'tests/listing/read.test.ts',
-      'tests/image/exact.test.ts',
       'tests/image/oddities.test.ts',
       'tests/image/plain.test.ts',
       'tests/image/tokenise.test.ts',

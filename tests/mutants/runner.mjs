@@ -172,8 +172,24 @@ class Runner {
       const told = { id, name: id, fileName: join(process.cwd(), test.file), timeSpentMs };
       tests.push(failureMessage ? { ...told, status: 1, failureMessage } : { ...told, status: 0 });
     }
+    await this.findDoneOnce(state.mutantCoverage);
     this.shareCollected(state.mutantCoverage);
     return { status: 'complete', tests, mutantCoverage: state.mutantCoverage };
+  }
+
+  /** What the first test that needs it makes for all of them, and none makes again, is as if made while loading. */
+  async findDoneOnce({ static: atLoad, perTest }) {
+    const first = [...this.loaded.keys()].map((id) => [id, perTest[id] ?? {}]);
+    for (const [id] of first) delete perTest[id];
+    for (const [id, test] of this.loaded) await this.failure(id, test);
+    const again = new Set(Object.values(perTest).flatMap(Object.keys));
+    for (const [id, mutants] of first) {
+      perTest[id] = {};
+      for (const [mutant, hits] of Object.entries(mutants)) {
+        if (again.has(mutant)) perTest[id][mutant] = hits;
+        else atLoad[mutant] = (atLoad[mutant] ?? 0) + hits;
+      }
+    }
   }
 
   /** What a file does outside of its tests is done for each of them. */
