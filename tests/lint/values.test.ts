@@ -132,6 +132,16 @@ test.each([
     'get bits by dividing, as in INT (X/64)-2*INT (X/128), which is 1 where the bit of 64 is set',
   ],
   [
+    'PRINT A AND 1',
+    'AND does not work on bits: this is A, whatever the number behind it says',
+    'get bits by dividing, as in X-2*INT (X/2)',
+  ],
+  [
+    'PRINT A+1 AND -2',
+    'AND does not work on bits: this is A+1, whatever the number behind it says',
+    'get bits by dividing, as in INT (X/128)-2*INT (X/256), which is 1 where the bit of 128 is set',
+  ],
+  [
     'PRINT A AND 15',
     'AND does not work on bits: this is A, whatever the number behind it says',
     'get bits by dividing, as in X-16*INT (X/16)',
@@ -159,6 +169,14 @@ test.each([
 ])('%s: what a number behind AND or OR is', (statement, message, help) => {
   const found = findingsOf(`10 INPUT A\n20 ${statement}`, 'and-or-number');
   expect(found).toMatchObject([{ message, help }]);
+  const isOr = message.startsWith('OR');
+  expect(found[0].why).toBe(
+    message.includes('ask')
+      ? `each side of ${isOr ? 'OR' : 'AND'} is a question of its own`
+      : isOr
+        ? 'x OR y is 1 where y is not 0, else x'
+        : 'x AND y is x where y is not 0, else 0',
+  );
 });
 
 test.each([

@@ -91,10 +91,9 @@ function notBits({ operator, left, right }: AndOr, context: LintContext) {
 }
 
 /** How to get what a mask was to take of a number X. */
-function bitText(mask: number | undefined): string {
-  const isPower = (number: number): boolean => Number.isInteger(Math.log2(number));
-  if (mask !== undefined && mask > 0 && isPower(mask + 1))
-    return `X-${mask + 1}*INT (X/${mask + 1})`;
-  const bit = mask !== undefined && mask > 0 && isPower(mask) ? mask : 128;
+function bitText(mask = 0): string {
+  const isPower = (number: number): boolean => number > 1 && Number.isInteger(Math.log2(number));
+  if (isPower(mask + 1)) return `X-${mask + 1}*INT (X/${mask + 1})`;
+  const bit = isPower(mask) ? mask : 128;
   return `INT (X/${bit})-2*INT (X/${2 * bit}), which is 1 where the bit of ${bit} is set`;
 }
