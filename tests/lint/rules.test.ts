@@ -27,8 +27,18 @@ const TABLE: Record<string, Examples> = {
     ],
   },
   'missing-line': {
-    accepted: ['10 GOTO 10', '10 LET A=20|15 GOTO A|20 STOP', '10 INPUT A|20 GOTO A', '10 RUN'],
+    accepted: [
+      '10 GOTO 61440',
+      '10 GOTO -1',
+      '10 LIST 15|20 STOP',
+      '10 GOTO 10',
+      '10 LET A=20|15 GOTO A|20 STOP',
+      '10 INPUT A|20 GOTO A',
+      '10 RUN',
+    ],
     rejected: [
+      ['10 GOTO 61439', '1:9'],
+      ['10 IF RND<.5 THEN RUN 15|20 STOP', '1:23'],
       ['10 GOTO 15|20 STOP', '1:9'],
       ['10 GOSUB 99|20 STOP', '1:10'],
       ['10 GOTO VAL "15"|20 STOP', '1:9'],
@@ -38,6 +48,8 @@ const TABLE: Record<string, Examples> = {
   'next-without-for': {
     accepted: ['10 FOR I=1 TO 9|20 NEXT I', '.var I for 1 to 9 at 10|10 NEXT I'],
     rejected: [
+      ['10 INPUT I|20 NEXT I', '2:9'],
+      ['10 NEXT I|20 NEXT I', '2:9'],
       ['10 NEXT I', '1:9'],
       ['.var J for 1 to 9 at 10|10 NEXT I', '2:9'],
       ['.var I = 1|10 NEXT I', '2:9'],
@@ -75,8 +87,11 @@ const TABLE: Record<string, Examples> = {
     rejected: [['10 FOR I=1 TO 9|20 IF I=4 THEN GOTO 40|30 NEXT I|40 STOP', '2:21']],
   },
   'return-without-gosub': {
-    accepted: ['10 GOSUB 30|20 STOP|30 RETURN'],
+    accepted: ['10 GOTO 10|20 RETURN', '10 GOSUB 30|20 STOP|30 RETURN'],
     rejected: [
+      ['10 INPUT A|20 GOTO A|30 RETURN', '3:4'],
+      ['10 GOSUB 30|20 GOTO 40|30 RETURN|40 RETURN', '4:4'],
+      ['.start 20|10 STOP|20 RETURN', '3:4'],
       ['10 IF RND<.5 THEN STOP|20 RETURN', '2:4'],
       ['10 GOSUB 20|20 RETURN', '2:4'],
       ['10 RETURN', '1:4'],
@@ -170,6 +185,7 @@ const TABLE: Record<string, Examples> = {
   },
   'past-the-display': {
     accepted: [
+      '10 LPRINT AT 22,0;"A"',
       '10 STOP|20 PRINT AT 22,0;"A"',
       '10 PRINT AT 21,0;"A"',
       '10 POKE 16418,0|20 PRINT AT 22,0;"A";AT 23,0;"B"',
@@ -178,6 +194,8 @@ const TABLE: Record<string, Examples> = {
       Array.from({ length: 22 }, (_, at) => `${10 + at} PRINT "A"`).join('|'),
     ],
     rejected: [
+      ['10 POKE 16418+RND,0|20 PRINT AT 22,0;"A"', '2:10'],
+      ['10 IF RND<.5 THEN PRINT AT 22,0;"A"', '1:25'],
       ['10 POKE 16419,0|20 PRINT AT 22,0;"A"', '2:10'],
       ['10 POKE RND*9+16414,0|20 PRINT AT 22,0;"A"', '2:10'],
       ['10 PRINT AT 22,0;"A"', '1:10'],
@@ -260,7 +278,13 @@ const TABLE: Record<string, Examples> = {
     ],
   },
   'loop-variable-set': {
-    accepted: ['10 LET I=3|20 FOR I=1 TO 9|30 NEXT I|40 LET I=1'],
+    accepted: [
+      '10 FOR I=1 TO 9|20 LET I=9',
+      '10 FOR I=1 TO 9|20 DIM I(3)|30 NEXT I',
+      '10 FOR I=1 TO 9|20 LET J=9|30 NEXT I',
+      '10 FOR I=1 TO 9|20 FOR I=1 TO 3|30 NEXT I',
+      '10 LET I=3|20 FOR I=1 TO 9|30 NEXT I|40 LET I=1',
+    ],
     rejected: [
       ['10 FOR I=1 TO 9|20 LET I=9|30 NEXT I', '2:8'],
       ['10 FOR I=1 TO 9|20 INPUT I|30 NEXT I', '2:10'],
@@ -279,6 +303,9 @@ const TABLE: Record<string, Examples> = {
   },
   'machine-code-place': {
     accepted: [
+      '10 REM [01 02 C9]|20 RAND USR 16508',
+      '10 REM [01 02 C9]|20 RAND USR 16383',
+      '10 REM [01 02 C9]|20 RAND USR 16513.5',
       '10 REM [01 02 C9]|20 RAND USR 16514',
       '10 REM [01 02 C9]|20 RAND USR 16517',
       '10 RAND USR 3292',
@@ -287,6 +314,8 @@ const TABLE: Record<string, Examples> = {
       '10 INPUT A|20 RAND USR A',
     ],
     rejected: [
+      ['10 REM [01 02 C9]|20 RAND USR 16509', '2:9'],
+      ['10 REM [01 02 C9]|20 RAND USR 16531', '2:9'],
       ['10 REM [01 02 C9]|20 RAND USR 16513', '2:9'],
       ['10 REM [01 02 C9]|20 RAND USR 16518', '2:9'],
       ['10 CLS|20 REM [01 02 C9]|30 RAND USR 16520', '3:9'],
@@ -332,8 +361,30 @@ const TABLE: Record<string, Examples> = {
     rejected: [[`10 PRINT ${new Array(8).fill('7').join(';')}`, '1:10']],
   },
   'long-name': {
-    accepted: ['10 LET S=1|20 PRINT S', '10 DIM A(3)|20 PRINT A(1)', '10 LET A$=""|20 PRINT A$'],
+    accepted: [
+      '10 LET A[sp]B=RND|20 PRINT A[sp]B',
+      '10 LET S=1|20 PRINT S',
+      '10 DIM A(3)|20 PRINT A(1)',
+      '10 LET A$=""|20 PRINT A$',
+    ],
     rejected: [
+      ['10 LET AB=RND|20 PRINT AB|30 LIST', '1:8'],
+      [
+        '10 LET S$="X"|20 LET SCORE=RND|30 PRINT SCORE;S$',
+        '2:8',
+        '10 LET S$="X"|20 LET S=RND|30 PRINT S;S$',
+      ],
+      [
+        '10 DIM S(2)|20 LET SCORE=RND|30 PRINT SCORE;S(1)',
+        '2:8',
+        '10 DIM S(2)|20 LET A=RND|30 PRINT A;S(1)',
+      ],
+      ['.var S = 1|10 LET SCORE=RND|20 PRINT SCORE', '2:8', '.var S = 1|10 LET A=RND|20 PRINT A'],
+      [
+        '10 LET AB=RND|20 LET AC=RND|30 PRINT AB;AC',
+        '2:8',
+        '10 LET AB=RND|20 LET B=RND|30 PRINT AB;B',
+      ],
       ['10 LET SCORE=RND|20 PRINT SCORE', '1:8', '10 LET S=RND|20 PRINT S'],
       ['10 LET S=RND|20 LET SCORE=S|30 PRINT SCORE', '2:8', '10 LET S=RND|20 LET A=S|30 PRINT A'],
       ['10 LET AB=RND|20 PRINT AB;VAL "AB"', '1:8'],
@@ -401,6 +452,10 @@ const TABLE: Record<string, Examples> = {
   },
   'one-caller': {
     accepted: [
+      '10 GOTO 30|20 STOP|30 PRINT "A"',
+      '10 GOSUB 30+RND*10|20 STOP|30 PRINT "A"|40 RETURN',
+      '10 INPUT A|20 GOSUB A|30 GOSUB 50|40 STOP|50 RETURN',
+      '10 RUN 30|20 STOP|30 PRINT "A"',
       '10 GOSUB 30|20 PRINT "B"|30 PRINT "A"|40 RETURN',
       '10 IF RND<.5 THEN GOSUB 30|20 STOP|30 PRINT "A"|40 RETURN',
       '10 GOSUB 99|20 STOP',
@@ -408,7 +463,11 @@ const TABLE: Record<string, Examples> = {
       '10 GOSUB 40|20 GOSUB 40|30 STOP|40 RETURN',
       '10 IF RND>.5 THEN GOSUB 30|20 STOP|30 RETURN',
     ],
-    rejected: [['10 GOSUB 30|20 STOP|30 RETURN', '1:4']],
+    rejected: [
+      ['10 GOSUB 40|20 STOP|30 GOSUB 40|40 PRINT "A"|50 RETURN', '1:4'],
+      ['10 GOSUB 40|20 STOP|30 PRINT "B"|40 PRINT "A"|50 RETURN', '1:4'],
+      ['10 GOSUB 30|20 STOP|30 RETURN', '1:4'],
+    ],
   },
   // Source of the values: W, as machine facts tell them; the same in the rule's own page.
   'number-equality': {
@@ -496,6 +555,17 @@ const TABLE: Record<string, Examples> = {
   },
   'loop-variable': {
     accepted: [
+      '10 FOR I=RND TO 9|20 NEXT I|30 PRINT I',
+      '10 PRINT I|20 FOR I=RND TO 9|30 NEXT I',
+      '10 LET I=3|20 FOR I=RND TO 9|30 NEXT I',
+      '10 FOR I=RND TO 9|20 NEXT I|30 LET I=3',
+      '10 FOR I=RND TO 9|20 IF RND THEN NEXT I',
+      '10 FOR I=RND TO 9|20 GOSUB 80|30 NEXT I|40 FOR J=RND TO 9|50 PRINT J|60 NEXT J|70 STOP|80 RETURN',
+      '10 FOR I=RND TO 9|20 PRINT I|30 NEXT I|40 FOR J=RND TO 9|50 GOSUB 80|60 NEXT J|70 STOP|80 RETURN',
+      '10 FOR I=RND TO 9|20 PRINT I|30 NEXT I|40 FOR I=RND TO 9|50 PRINT I|60 NEXT I',
+      '10 FOR I=RND TO 9|20 PRINT I|30 NEXT I|40 FOR J=RND TO 9|50 PRINT I|60 NEXT J',
+      '10 FOR I=RND TO 9|20 PRINT I|30 NEXT I|40 FOR J=RND TO 9|50 PRINT J|60 NEXT J|70 PRINT J',
+      '10 FOR I=RND TO 9|20 PRINT I|40 FOR J=RND TO 9|50 PRINT J|60 NEXT J',
       '10 FOR I=RND TO 9|20 PRINT I|30 NEXT I',
       '10 FOR I=RND TO 9|20 FOR J=RND TO 9|30 PRINT I;J|40 NEXT J|50 NEXT I',
     ],

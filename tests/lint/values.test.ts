@@ -43,6 +43,29 @@ test.each([
     'number-equality',
     'this is true, for both are 10000000000 here, where they are meant to differ: a decimal is stored a little off: .1*10 is not 1',
   ],
+  [
+    '10 LET AB=RND|20 PRINT AB',
+    'long-name',
+    'AB stands 2 times: a name of one letter saves 2 bytes, and 1 more in the variable',
+  ],
+  [
+    '10 FOR I=RND TO 9|20 PRINT I|30 NEXT I|40 FOR J=RND TO 9|50 PRINT J|60 NEXT J',
+    'loop-variable',
+    'this loop could count with I, which the loop at line 10 leaves free',
+  ],
+  [
+    '10 FOR I=RND TO 9|20 NEXT I',
+    'loop-variable',
+    'this loop only waits: PAUSE would save about 25 bytes',
+  ],
+  [
+    '10 CLS|20 REM [01 C9]|30 RAND USR 16520',
+    'machine-code-place',
+    'this runs machine code in line 20, which is not the first',
+  ],
+  ['10 REM [76]|20 RAND USR 16514', 'machine-code-place', 'the REM in line 10 contains code 118'],
+  ['10 IF RND<.5 THEN RUN 15|20 STOP', 'missing-line', 'there is no line 15: RUN goes to line 20'],
+  ['10 RETURN', 'return-without-gosub', 'the program comes to this RETURN without a GOSUB'],
   ['10 DIM A$(5)|20 PRINT A$(4)', 'array-size', '1 byte of A$ is never used: A$(4) would do'],
   [
     '10 DIM A(5)|20 PRINT A(VAL "3")|30 LET A(2)=1',
@@ -194,8 +217,10 @@ test.each([
   ['10 DIM A(0)', 'argument-range', 'the machine stops here with report 3'],
   ['10 PRINT SQR -1', 'argument-range', 'the machine stops here with report A'],
   ['10 PRINT CHR$ 256', 'argument-range', 'the machine stops here with report B'],
+  ['10 LET I=1\n20 NEXT I', 'next-without-for', 'the machine stops here with report 1'],
+  ['10 NEXT I\n20 NEXT I', 'next-without-for', 'the machine stops here with report 2'],
 ])('%s: why', (text, rule, why) => {
-  expect(findingsOf(text, rule)).toMatchObject([{ why }]);
+  expect(findingsOf(text, rule)[0].why).toBe(why);
 });
 
 test.each([
@@ -232,4 +257,11 @@ test.each([
 test('a number of another base is written in digits that the machine reads', () => {
   const { diagnostics } = readListing(`10 LET A=&H${'F'.repeat(23)}`);
   expect(diagnostics[0].help).toBe('write `LET A=4.9517602E+27`');
+});
+
+test('a long name has no letter to go to where all are taken', () => {
+  const lines = [...'ABCDEFGHIJKLMNOPQRSTUVWXYZ'].map((name, at) => `${at + 1} LET ${name}=RND`);
+  const [found] = findingsOf([...lines, '99 LET AB=1'].join('\n'), 'long-name');
+  expect(found.help).toBe('no letter is free: one must be used for two things');
+  expect(found.fix).toBeUndefined();
 });
