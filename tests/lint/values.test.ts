@@ -65,6 +65,36 @@ test.each([
   ],
   ['10 REM [76]|20 RAND USR 16514', 'machine-code-place', 'the REM in line 10 contains code 118'],
   ['10 IF RND<.5 THEN RUN 15|20 STOP', 'missing-line', 'there is no line 15: RUN goes to line 20'],
+  ['10 GOTO 10|20 CLS', 'unreachable-line', 'line 20 is never reached: 6 bytes'],
+  ['10 GOTO 10|20 CLS|30 CLS', 'unreachable-line', 'lines 20 to 30 are never reached: 12 bytes'],
+  ['10 LET B=A', 'unset-variable', 'nothing ever sets A'],
+  ['10 PRINT A|20 LET A=1', 'unset-variable', 'nothing has set A before this line'],
+  ['10 PRINT A(1)', 'unset-variable', 'nothing ever sets the array A'],
+  ['10 IF RND=0 THEN STOP', 'zero-test', 'this test is the same without =0, with NOT'],
+  ['10 IF RND<>0 THEN STOP', 'zero-test', 'this test is the same without <>0'],
+  ['10 IF INKEY$<>"" THEN STOP', 'zero-test', 'this test is the same without <>"", with LEN'],
+  [
+    '10 DIM A(204)|20 PRINT A(204)',
+    'array-size',
+    'A would take 1026 bytes: more than the whole RAM of 1024',
+  ],
+  [
+    '10 DIM A(2,3)|20 PRINT A(2,1);A(1,2)',
+    'array-size',
+    '10 bytes of A are never used: A(2,2) would do',
+  ],
+  [
+    '10 DIM A$(3,4)|20 PRINT A$(1,2,3)',
+    'subscript-range',
+    'A$ has 2 dimensions, and here are 3 subscripts',
+  ],
+  ['10 PRINT[sp]A', 'spare-space', 'a space is stored here, which takes a byte'],
+  ['10 PRINT[sp][sp]A', 'spare-space', '2 spaces are stored in this line, which take 2 bytes'],
+  [
+    '10 DIM A$(9)|20 LET A$=A$+"X"|30 LET B$="A"|40 LET B$=B$+"X"',
+    'string-doubling',
+    'B$ is added to itself: while this runs its text is there up to three times',
+  ],
   ['10 RETURN', 'return-without-gosub', 'the program comes to this RETURN without a GOSUB'],
   ['10 DIM A$(5)|20 PRINT A$(4)', 'array-size', '1 byte of A$ is never used: A$(4) would do'],
   [
@@ -218,6 +248,26 @@ test.each([
   ['10 PRINT SQR -1', 'argument-range', 'the machine stops here with report A'],
   ['10 PRINT CHR$ 256', 'argument-range', 'the machine stops here with report B'],
   ['10 LET I=1\n20 NEXT I', 'next-without-for', 'the machine stops here with report 1'],
+  [
+    '10 DIM A(5)\n20 PRINT A(-1)',
+    'subscript-range',
+    'the machine stops here with report B: a subscript has no sign',
+  ],
+  [
+    '10 DIM A(5)\n20 PRINT A(0)',
+    'subscript-range',
+    'the machine stops here with report 3: subscript out of range',
+  ],
+  [
+    '10 FOR I=9 TO 1\n20 CLS\n30 NEXT I',
+    'unreachable-line',
+    'the loop of the line before makes no pass, and no jump leads here',
+  ],
+  [
+    '10 PRINT 12345;12345;12345;12345',
+    'repeated-number',
+    'a variable of one letter pays from 4 uses on: each takes 1 byte instead of 8',
+  ],
   ['10 NEXT I\n20 NEXT I', 'next-without-for', 'the machine stops here with report 2'],
 ])('%s: why', (text, rule, why) => {
   expect(findingsOf(text, rule)[0].why).toBe(why);
@@ -257,6 +307,34 @@ test.each([
 test('a number of another base is written in digits that the machine reads', () => {
   const { diagnostics } = readListing(`10 LET A=&H${'F'.repeat(23)}`);
   expect(diagnostics[0].help).toBe('write `LET A=4.9517602E+27`');
+});
+
+test.each([
+  ['10 DIM A(5)\n20 PRINT A(0)', 'subscript-range', 'count from 1'],
+  [
+    '10 DIM A(5)\n20 PRINT A(6)',
+    'subscript-range',
+    'make the DIM larger, or the subscript smaller',
+  ],
+  ['10 DIM A(2,3)\n20 PRINT A(1)', 'subscript-range', 'give 2'],
+  ['10 GOTO 99', 'missing-line', 'use STOP, if that is meant'],
+  ['10 GOTO 15\n20 STOP', 'missing-line', 'write 20, if that is meant'],
+  ['10 PRINT A$(1)', 'unset-variable', 'DIM A$ first'],
+  ['10 PRINT A(1)', 'unset-variable', 'DIM A first'],
+  ['10 FOR I=9 TO 1\n20 NEXT I', 'empty-loop', 'write FOR I=9 TO 1 STEP -1 to count down'],
+  [
+    '10 FOR I=1 TO 9 STEP -1\n20 NEXT I',
+    'empty-loop',
+    'exchange the two ends, or give the STEP the other sign',
+  ],
+  ['10 PRINT 1.05*INT (.57*100)', 'number-equality', 'add .5 before INT, as in INT (X+.5); or '],
+  [
+    '10 IF 1/2=.5 THEN STOP',
+    'number-equality',
+    'ask whether they are near, as in ABS (A-B)<.001; or ',
+  ],
+])('%s: what to do', (text, rule, help) => {
+  expect(findingsOf(text, rule)[0].help).toContain(help);
 });
 
 test('a long name has no letter to go to where all are taken', () => {
