@@ -29,14 +29,17 @@ function loopAround({ flow, names }: Program, variable: string, step: Step): Loo
   const begins = settings.find(({ kind }) => kind === 'FOR');
   const loop = begins && flow.loopAt.get(begins.step.index);
   if (loop?.end === undefined || loop.end !== loop.last) return undefined;
+  if (loop.end.conditions.length > 0) return undefined;
   const inside = step.index > loop.start.index && step.index < loop.end.index;
   return inside ? loop : undefined;
 }
 
-/** Does nothing between FOR and NEXT lead elsewhere than to the next line? */
+/** Does nothing between FOR and NEXT end the run, or lead elsewhere than to the next line? */
 function isWalkedThrough({ flow }: Program, { start, end }: Loop): boolean {
   for (let index = start.index + 1; index < end!.index; index++) {
     const { statement } = flow.steps[index];
+    // A subroutine may stop, and so may an IF.
+    if (flow.calls[index].length > 0 || statement?.kind === 'STOP') return false;
     const next = flow.next[index];
     const inner = statement?.kind === 'FOR' || statement?.kind === 'NEXT';
     if (!inner && (next.length !== 1 || next[0] !== index + 1)) return false;

@@ -7,9 +7,10 @@ import { readListing } from '../../src/listing/read.js';
 import { SAVINGS } from './examples/memory.js';
 import { MISTAKES } from './examples/mistakes.js';
 import { SPELLINGS } from './examples/spelling.js';
+import { VALUES } from './examples/values.js';
 import { findingsOf } from './findings.js';
 
-const TABLE = { ...MISTAKES, ...SAVINGS, ...SPELLINGS };
+const TABLE = { ...MISTAKES, ...SAVINGS, ...SPELLINGS, ...VALUES };
 
 const lined = (text: string): string => text.replaceAll('|', '\n');
 

@@ -2,6 +2,7 @@
 import { expect, it } from 'vitest';
 import { lint } from '../../src/lint/lint.js';
 import { readListing } from '../../src/listing/read.js';
+import { findingsOf } from './findings.js';
 
 const helpOf = (text: string): string | undefined =>
   lint(readListing(text)).findings.find(({ rule }) => rule === 'unset-variable')?.help;
@@ -15,6 +16,41 @@ it.each([
   expect(helpOf(`10 LET SCORE=1\n20 LET LEVEL=2\n30 PRINT ${typed}`)).toBe(
     `did you mean ${meant}? else set it first`,
   );
+});
+
+it.each([
+  // One slip in a short name, two in a long one; the nearest counts, then the first.
+  ['ABC', 'ABD', 'ABD'],
+  ['ABCDE', 'ABCXY', 'ABCXY'],
+  ['ABCDE', 'ABXYZ', undefined],
+  ['ABCD', 'ABXY', undefined],
+  ['LEVEL', 'LAVVL', 'LAVVL'],
+  ['AB', 'ABC', undefined],
+  ['ABC', 'AB', undefined],
+])('%s, where %s is set: did you mean %s?', (typed, set, meant) => {
+  expect(helpOf(`10 PRINT ${typed}\n20 LET ${set}=1`)).toBe(
+    meant === undefined
+      ? 'set it first, or correct its name'
+      : `did you mean ${meant}? else set it first`,
+  );
+});
+
+it('the nearest of several names was meant, the first of those as near', () => {
+  const help = (...names: string[]) =>
+    helpOf(['10 PRINT LEVEL', ...names.map((name, at) => `${20 + at} LET ${name}=1`)].join('\n'));
+  expect(help('LAVVL', 'LEVAL')).toBe('did you mean LEVAL? else set it first');
+  expect(help('LEVAL', 'LAVVL')).toBe('did you mean LEVAL? else set it first');
+  expect(help('LEVAL', 'LEVIL')).toBe('did you mean LEVAL? else set it first');
+});
+
+it('is told where it is first used, in the order of the lines', () => {
+  const first = (text: string) => {
+    const [found] = findingsOf(text, 'unset-variable');
+    return [found.start, text.slice(found.start, found.end)];
+  };
+  expect(first('10 PRINT 1\n20 PRINT A;A\n30 PRINT A')).toEqual([20, 'A']);
+  expect(first('10 LET A(1)=5\n20 PRINT A(2)')).toEqual([7, 'A(1)']);
+  expect(first('10 PRINT VAL "A+1"\n20 PRINT A')).toEqual([0, '10 PRINT VAL "A+1"']);
 });
 
 it.each(['Q', 'TOTAL', 'SC'])('%s is no slip of a name that is set', (typed) => {

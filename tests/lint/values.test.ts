@@ -95,6 +95,22 @@ test.each([
     'string-doubling',
     'B$ is added to itself: while this runs its text is there up to three times',
   ],
+  [
+    '10 INPUT X|20 IF SQR X=5 THEN STOP',
+    'number-equality',
+    'this may be false where the numbers look alike: SQR works by EXP and LN: SQR 25 prints 5 and is not 5',
+  ],
+  [
+    '10 INPUT X|20 IF X**2<>5 THEN STOP',
+    'number-equality',
+    'this may be true where the numbers look alike: ** works by EXP and LN: 3**2 prints 9 and is not 9',
+  ],
+  [
+    '10 INPUT X|20 PRINT INT (X*.1)',
+    'number-equality',
+    'INT may give 1 less than is meant: a decimal is stored a little off: .1*10 is not 1',
+  ],
+  ['10 DIM A(200)', 'no-room', 'the program does not run in 1K: 208 bytes over at least'],
   ['10 RETURN', 'return-without-gosub', 'the program comes to this RETURN without a GOSUB'],
   ['10 DIM A$(5)|20 PRINT A$(4)', 'array-size', '1 byte of A$ is never used: A$(4) would do'],
   [
@@ -243,6 +259,22 @@ test.each([
 });
 
 test.each([
+  ['10 DIM A(200)', 'no-room', 'the largest variable, A(), takes 1006 bytes'],
+  [
+    '10 DIM A(50)\n20 DIM B(100)\n30 DIM C(60)',
+    'no-room',
+    'the largest variable, B(), takes 506 bytes',
+  ],
+  [
+    '10 LET A$=""\n20 LET A$=A$+"X"\n30 GOTO 20',
+    'no-room',
+    'variables: A$: nothing in the listing bounds how long it grows',
+  ],
+  [
+    '10 INPUT N\n20 DIM A(N)\n30 INPUT B$',
+    'no-room',
+    'variables: A(): only the run tells how large DIM makes it',
+  ],
   ['10 DIM A(-1)', 'argument-range', 'the machine stops here with report B'],
   ['10 DIM A(0)', 'argument-range', 'the machine stops here with report 3'],
   ['10 PRINT SQR -1', 'argument-range', 'the machine stops here with report A'],
@@ -311,6 +343,8 @@ test('a number of another base is written in digits that the machine reads', () 
 
 test.each([
   ['10 DIM A(5)\n20 PRINT A(0)', 'subscript-range', 'count from 1'],
+  ['10 DIM A(200)', 'no-room', '`listwright lint --fix --until-fits` saves what it can'],
+  ['10 GOSUB 10', 'no-room', '`listwright fit` says what it hangs on'],
   [
     '10 DIM A(5)\n20 PRINT A(6)',
     'subscript-range',

@@ -182,13 +182,13 @@ class Runner {
     const first = [...this.loaded.keys()].map((id) => [id, perTest[id] ?? {}]);
     for (const [id] of first) delete perTest[id];
     for (const [id, test] of this.loaded) await this.failure(id, test);
-    const again = new Set(Object.values(perTest).flatMap(Object.keys));
     for (const [id, mutants] of first) {
-      perTest[id] = {};
       for (const [mutant, hits] of Object.entries(mutants)) {
-        if (again.has(mutant)) perTest[id][mutant] = hits;
-        else atLoad[mutant] = (atLoad[mutant] ?? 0) + hits;
+        if (!perTest[id]?.[mutant]) atLoad[mutant] = (atLoad[mutant] ?? 0) + hits;
       }
+    }
+    for (const [id, mutants] of first) {
+      perTest[id] = Object.fromEntries(Object.entries(mutants).filter(([one]) => !atLoad[one]));
     }
   }
 
