@@ -4,6 +4,8 @@ import { describe, expect, it } from 'vitest';
 import type { Expression, Line, Listing } from '../../grammar/tree.js';
 import { withoutBrackets } from '../../grammar/visit.js';
 import { bytesOver, fixListing } from '../../src/lint/fix.js';
+import type { Rule } from '../../src/lint/rule.js';
+import { RULES } from '../../src/lint/rules.js';
 import { hasErrors } from '../../src/listing/diagnostics.js';
 import { charactersText } from '../../src/listing/print.js';
 import { readListing } from '../../src/listing/read.js';
@@ -139,6 +141,87 @@ describe('fixes', () => {
   it('leave a listing without savings as it is', () => {
     const text = '10 PRINT "OAK"\n20 GOTO VAL "10"\n';
     expect(fix(text)).toMatchObject({ text, applied: [], saved: 0 });
+  });
+});
+
+type Cut = readonly [start: number, end: number, bytes: number];
+
+/** A rule that takes out of REMs what stands between two places of the text, and says what that saves. */
+function cutter(...cuts: readonly Cut[]): Rule {
+  return {
+    ...RULES[0],
+    name: 'cut',
+    severity: 'note',
+    check({ text }, report) {
+      if (!text.startsWith('10 REM ABCDEFGHIJ')) return;
+      for (const [start, end, bytes] of cuts) {
+        const place = { start, end, message: 'cut', why: 'cut', bytes };
+        report({ ...place, fix: { what: `${bytes} off`, edits: [{ start, end, text: '' }] } });
+      }
+    },
+  };
+}
+
+describe('fixes of a rule', () => {
+  // Letters of the first REM begin at offset 7, those of the second at 25.
+  const text = '10 REM ABCDEFGHIJ\n20 REM KLMNOPQRST\n';
+  const cut = (...cuts: readonly Cut[]) => fix(text, { rules: [cutter(...cuts)] });
+
+  it('are told with the line where they begin, the best-paying first', () => {
+    const { applied, saved, text: after } = cut([8, 9, 1], [25, 28, 3], [11, 12, 1]);
+    expect(after).toBe('10 REM ACDFGHIJ\n20 REM NOPQRST\n');
+    expect(saved).toBe(5);
+    expect(applied.map(({ rule, what, line, bytes }) => [rule, what, line, bytes])).toEqual([
+      ['cut', '3 off', 20, 3],
+      ['cut', '1 off', 10, 1],
+      ['cut', '1 off', 10, 1],
+    ]);
+  });
+
+  it('that touch one another are not made together', () => {
+    expect(cut([8, 10, 2], [10, 11, 1]).text).toBe('10 REM ADEFGHIJ\n20 REM KLMNOPQRST\n');
+    expect(cut([8, 10, 2], [11, 12, 1]).text).toBe('10 REM ADFGHIJ\n20 REM KLMNOPQRST\n');
+    expect(cut([8, 12, 4], [9, 10, 1]).text).toBe('10 REM AFGHIJ\n20 REM KLMNOPQRST\n');
+  });
+
+  it('are none where they save nothing', () => {
+    expect(cut([8, 8, 0]).applied).toEqual([]);
+  });
+
+  it('that claim other than they save, or break the listing, are a fault of the rule', () => {
+    expect(() => cut([8, 9, 2])).toThrow(new Error('fixes that claimed 2 bytes saved 1'));
+    expect(() => cut([0, 3, 5])).toThrow(/^a fix broke the listing: this line has no line number$/);
+  });
+
+  it('stop after twenty rounds', () => {
+    const long = `10 REM ABCDEFGHIJ${'A'.repeat(40)}\n`;
+    const { applied, saved } = fix(long, { rules: [cutter([20, 21, 1])] });
+    expect([applied.length, saved]).toEqual([20, 20]);
+  });
+
+  it('until it fits are the fewest, and the last of them the smallest that does', () => {
+    const image = budgetOf(readListing(text).listing, { ram: 1024 });
+    const over = (bytes: number) => image.runs.high - bytes;
+    const until = (bytes: number, ...cuts: readonly Cut[]) =>
+      fix(text, { rules: [cutter(...cuts)], ram: over(bytes), untilFits: true }).applied.map(
+        (one) => one.bytes,
+      );
+    const cuts: Cut[] = [
+      [8, 9, 1],
+      [10, 12, 2],
+      [13, 16, 3],
+      [25, 30, 5],
+    ];
+    expect(until(0, ...cuts)).toEqual([]);
+    expect(until(1, ...cuts)).toEqual([1]);
+    expect(until(2, ...cuts)).toEqual([2]);
+    expect(until(3, ...cuts)).toEqual([3]);
+    expect(until(4, ...cuts)).toEqual([5]);
+    expect(until(5, ...cuts)).toEqual([5]);
+    expect(until(6, ...cuts)).toEqual([5, 1]);
+    expect(until(7, ...cuts)).toEqual([5, 2]);
+    expect(until(9, ...cuts)).toEqual([5, 3, 1]);
+    expect(until(99, ...cuts)).toEqual([5, 3, 2, 1]);
   });
 });
 

@@ -1,7 +1,10 @@
 /** Programs that look at their own bytes: no fix where that could change what they do. */
 import { describe, expect, it } from 'vitest';
+import { analyse } from '../../src/analysis/program.js';
 import { lint } from '../../src/lint/lint.js';
+import { selfReadingOf } from '../../src/lint/self-reading.js';
 import { readListing } from '../../src/listing/read.js';
+import { budgetOfProgram } from '../../src/memory/budget.js';
 
 /** Lines (by number) in which a fix is offered. */
 function fixedLines(...lines: string[]): number[] {
@@ -40,6 +43,72 @@ describe('a fix is offered', () => {
 
   it('behind machine code that speaks of nothing behind it', () => {
     expect(fixedLines('10 REM [21 00 00 C9]', '20 PRINT USR 16514')).toEqual([20]);
+  });
+});
+
+/** What selfReadingOf gives for a listing in 1K: how high it looks, by which line. */
+function looks(...lines: string[]): [number, number | undefined] {
+  const program = analyse(readListing(lines.join('\n')).listing);
+  const { highest, by } = selfReadingOf(program, budgetOfProgram(program, 1024));
+  return [highest, by?.line.number];
+}
+
+describe('the highest address that a program looks at', () => {
+  // `10 CLS` is at 16509 to 16514; with `20 PRINT PEEK …` the program ends at 16533.
+  it.each([
+    [0, 0],
+    [16508, 0],
+    [16509, 16509],
+    [16514, 16514],
+    [16532, 16532],
+    [16533, Infinity],
+    [17407, Infinity],
+    [17408, 0],
+  ])('of PEEK %d is %d', (address, highest) => {
+    expect(looks('10 CLS', `20 PRINT PEEK ${address}`)).toEqual([
+      highest,
+      highest === 0 ? undefined : 20,
+    ]);
+  });
+
+  it('is that of the line that looks highest, the first of those', () => {
+    expect(
+      looks('10 CLS', '20 PRINT PEEK 16509', '30 PRINT PEEK 16511', '40 POKE 16510,1'),
+    ).toEqual([16511, 30]);
+    expect(looks('10 CLS', '20 PRINT PEEK 16509', '30 PRINT PEEK 16509')).toEqual([16509, 20]);
+    expect(looks('10 CLS', '20 PRINT USR 100', '30 PRINT SIN 16509')).toEqual([0, undefined]);
+  });
+
+  it('is without bound with LIST, LLIST, and lines that are not checked', () => {
+    for (const statement of ['LIST', 'LLIST', '[F5]']) {
+      expect(looks('10 CLS', `20 ${statement}`)).toEqual([Infinity, 20]);
+    }
+  });
+
+  it('of machine code in a REM is its end, unless it speaks of what lies behind it', () => {
+    // The REM of five bytes goes from 16509 to 16519, so that the next line is at 16520, 40 88 in hex.
+    const code = (bytes: string) => looks(`10 REM [${bytes}]`, '20 PRINT USR 16514');
+    expect(code('21 87 40 C9 00')).toEqual([16519, 20]);
+    expect(code('21 88 40 C9 00')).toEqual([Infinity, 20]);
+    expect(code('00 00 00 88 40')).toEqual([Infinity, 20]);
+    expect(code('88 40 00 00 00')).toEqual([Infinity, 20]);
+    expect(code('00 00 00 00 88')).toEqual([16519, 20]);
+    expect(code('40 88 40 00 00')).toEqual([Infinity, 20]);
+    expect(code('00 FF 7F 00 00')).toEqual([16519, 20]);
+    expect(looks('10 CLS', '20 PRINT USR 16383')).toEqual([0, undefined]);
+    expect(looks('10 CLS', '20 PRINT USR 16384')).toEqual([Infinity, 20]);
+    expect(looks('10 CLS', '20 PRINT USR 16600')).toEqual([Infinity, 20]);
+  });
+
+  it('is without bound where directives give bytes or addresses of the program', () => {
+    expect(looks('10 CLS', '.lines as-written')[0]).toBe(Infinity);
+    expect(looks('10 CLS', '.raw 40 01')[0]).toBe(Infinity);
+    expect(looks('10 CLS', '.raw display 76 76')[0]).toBe(0);
+    expect(looks('10 CLS', '.system T_ADDR = 16508')[0]).toBe(0);
+    expect(looks('10 CLS', '.system T_ADDR = 16509')[0]).toBe(Infinity);
+    expect(looks('10 CLS', '.system T_ADDR = 17407')[0]).toBe(Infinity);
+    expect(looks('10 CLS', '.system T_ADDR = 17408')[0]).toBe(0);
+    expect(looks('10 CLS', '.system DF_SZ = 0')[0]).toBe(0);
   });
 });
 
