@@ -27,7 +27,8 @@ export type VerdictKind = 'runs' | 'may run' | 'does not run' | 'does not load';
 
 /**
  * What a verdict rests on: on what the listing shows, or on a rehearsal. `undone`: what was
- * given up in following the program, so that the bounds may lie wider than they need, and where. A rehearsal that did not come to
+ * given up in following the program, so that the bounds may lie wider than they need, and where;
+ * `fillingSeed`: a value of SEED with which a rehearsal asks for more than there is. A rehearsal that did not come to
  * the program's end says nothing of what follows: `line` is the last that ran. `alike`: every run
  * does the same, with nobody at the keys. Where it does not, `seeds` counts the rehearsals, each with
  * other lots drawn by RND; the fullest of them is told.
@@ -36,6 +37,7 @@ export type Basis =
   | {
       readonly on: 'bounds';
       readonly undone?: { readonly why: string; readonly line?: number };
+      readonly fillingSeed?: number;
     }
   | {
       readonly on: 'rehearsal';
@@ -118,14 +120,15 @@ export function verdictText(verdict: Verdict): string {
           : Number.isFinite(spare.worst)
             ? `${best}, ${-spare.worst} over at worst`
             : `${best}, no bound at worst`;
-      if (basis.on === 'bounds') return `may run in ${size}: ${bounds}${undoneText(basis)}`;
+      if (basis.on === 'bounds') return `may run in ${size}: ${bounds}${openText(basis)}`;
       if (basis.whole) return `may run in ${size}: ${bounds}${rehearsed}`;
       return `may run in ${size}: as far as it ran, up to line ${basis.line}, ${bounds}`;
     }
   }
 }
 
-function undoneText({ undone }: Basis & { readonly on: 'bounds' }): string {
+function openText({ undone, fillingSeed }: Basis & { readonly on: 'bounds' }): string {
+  if (fillingSeed !== undefined) return `; with ${fillingSeed} in SEED it runs out of room`;
   if (undone === undefined) return '';
   const where = undone.line === undefined ? '' : ` (line ${undone.line})`;
   return `; ${undone.why}${where}`;
@@ -147,7 +150,7 @@ export function verdictJson({ kind, ram, needed, spare, basis }: Verdict) {
     spare: { worst: bounded(spare.worst), best: spare.best },
     basis: basis.on,
     ...(basis.on === 'bounds'
-      ? { undone: basis.undone }
+      ? { undone: basis.undone, fillingSeed: basis.fillingSeed }
       : { upToLine: basis.whole ? undefined : basis.line, rehearsals: basis.seeds }),
   };
 }

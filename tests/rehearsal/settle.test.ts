@@ -44,6 +44,15 @@ describe('a verdict', () => {
   const grow = (turns: number) =>
     `10 LET A$=""|15 LET N=0|20 LET A$=A$+"LANTERN LOFT LANTERN LOFT LANTERN LOFT"|25 LET N=N+1|30 IF TAN (N/${turns})<.9 THEN GOTO 20|40 STOP`;
 
+  it('names a seed with which a rehearsal runs out of room', () => {
+    const text = `10 REM ${'Z'.repeat(405)}|20 FOR I=1 TO 24|30 PRINT AT INT (RND*22),INT (RND*32);"*"|40 NEXT I`;
+    const verdict = settled(text);
+    const seed = 'fillingSeed' in verdict.basis ? verdict.basis.fillingSeed : undefined;
+    expect(verdictText(verdict)).toMatch(`; with ${seed} in SEED it runs out of room`);
+    const { listing } = readListing(text.replaceAll('|', '\n'));
+    expect(rehearse(listing, { ram: 1024, seed }).end).toMatchObject({ code: '4' });
+  });
+
   it('is settled by a rehearsal to the end', () => {
     expect(settled(grow(4))).toMatchObject({
       kind: 'runs',

@@ -155,20 +155,27 @@ export function tellTooLarge(program: Program): boolean {
   return !tellVerdict(program, budgetFor(program).verdict);
 }
 
+const savingStep = (name: string, asked: string): string =>
+  `\`listwright lint ${name} --fix --until-fits${asked}\` saves what it can; --dry-run only shows it`;
+
 /** The command that leads on from a verdict. */
 export function nextStep(
   program: Program,
-  { kind, ram }: Verdict,
+  { kind, ram, basis }: Verdict,
   asking: Asking,
 ): string | undefined {
   const asked = ramOf(program.listing) === ram ? '' : ` --ram ${ramText(ram)}`;
   const { name } = program.source;
   if (kind === 'may run') {
     if (asking.open === false) return undefined;
+    if (basis.on === 'bounds' && basis.fillingSeed !== undefined) {
+      const shown = `\`listwright rehearse ${name}${asked} --seed ${basis.fillingSeed}\` shows it`;
+      return program.kind === 'listing' ? `${shown}; ${savingStep(name, asked)}` : shown;
+    }
     return asking.open ?? `\`listwright fit ${name}${asked}\` says what it hangs on`;
   }
   if (program.kind === 'listing') {
-    return `\`listwright lint ${name} --fix --until-fits${asked}\` saves what it can; --dry-run only shows it`;
+    return savingStep(name, asked);
   }
   const remedy =
     kind === 'does not load' && program.image !== undefined

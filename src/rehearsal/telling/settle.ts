@@ -4,7 +4,7 @@ import { analyse, type Program } from '../../analysis/program.js';
 import { buildImage } from '../../image/build.js';
 import { GLYPHS_END } from '../../machine/characters.js';
 import type { Budget } from '../../memory/budget.js';
-import type { Verdict } from '../../memory/verdict.js';
+import type { Basis, Verdict } from '../../memory/verdict.js';
 import { rehearse } from '../run.js';
 import { type Measured, measure, measuredOf } from './measured.js';
 import { measuredBudget } from './measured-budget.js';
@@ -70,7 +70,8 @@ const isPlain = (codes: Uint8Array): boolean => codes.every((code) => code < GLY
  * The verdict of a budget: where its bounds leave it open and nobody is needed at the keys, by short
  * rehearsals. One is enough for a program that runs alike each time. Of one that draws lots many
  * must have come to the end, run every line that can be reached, and left room enough for others
- * that need more. What does not end soon settles nothing.
+ * that need more; one that asks for more than there is proves that it may not run, and its seed is
+ * told. What does not end soon settles nothing.
  */
 export function settledVerdict(listing: Listing, budget: Budget, image?: Uint8Array): Verdict {
   const { verdict } = budget;
@@ -104,6 +105,7 @@ function settledByMany(program: Program, budget: Budget, image?: Uint8Array): Ve
   const { ram, verdict } = budget;
   const loaded = image ?? buildImage(listing, { ram }).image;
   const runs: Measured[] = [];
+  let isWhole = true;
   let left = SHORT_RUNS;
   for (let at = 0; at < MOST_SEEDS; at++) {
     const seed = (1 + at * SEED_STEP) & 0xffff;
@@ -115,12 +117,14 @@ function settledByMany(program: Program, budget: Budget, image?: Uint8Array): Ve
       frames: SHORT_FRAMES,
     });
     left -= rehearsal.statements;
-    if (left <= 0) break;
     const measured = measuredOf(rehearsal);
-    if (!measured.whole) return verdict;
+    if (measuredBudget(budget, measured).verdict.kind === 'does not run')
+      return { ...verdict, basis: { ...verdict.basis, fillingSeed: seed } as Basis };
+    if (left <= 0) break;
+    isWhole &&= measured.whole;
     runs.push(measured);
   }
-  if (runs.length < FEWEST_SEEDS || !allRun(program, runs)) return verdict;
+  if (!isWhole || runs.length < FEWEST_SEEDS || !allRun(program, runs)) return verdict;
   const sizes = runs.map(({ peak }) => peak.bytes);
   const [least, most] = [Math.min(...sizes), Math.max(...sizes)];
   if (most + (most - least) + CAUTION * ram > ram) return verdict;
