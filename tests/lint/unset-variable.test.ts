@@ -43,6 +43,17 @@ it('the nearest of several names was meant, the first of those as near', () => {
   expect(help('LEVAL', 'LEVIL')).toBe('did you mean LEVAL? else set it first');
 });
 
+it('is told apart from a hundred others that are set', () => {
+  const names = Array.from({ length: 100 }, (_, at) => `${'ABCDEFGHIJ'[at % 10]}${at}`);
+  const sets = names.map((name, at) => `${at + 1} LET ${name}=1`);
+  for (const missing of [0, 31, 32, 33, 63, 64, 99]) {
+    const lines = sets.filter((_, at) => at !== missing);
+    const text = [...lines, `900 PRINT ${names.join(';')}`].join('\n');
+    const found = findingsOf(text, 'unset-variable');
+    expect(found.map(({ start, end }) => text.slice(start, end))).toEqual([names[missing]]);
+  }
+});
+
 it('is told where it is first used, in the order of the lines', () => {
   const first = (text: string) => {
     const [found] = findingsOf(text, 'unset-variable');

@@ -254,6 +254,7 @@ export const SAVINGS: Record<string, Examples> = {
   },
   'loop-variable': {
     accepted: [
+      '10 FOR I=RND TO 9|20 PRINT I|30 NEXT I|40 STOP',
       '10 FOR I=RND TO 9|20 NEXT I|30 PRINT I',
       '10 PRINT I|20 FOR I=RND TO 9|30 NEXT I',
       '10 LET I=3|20 FOR I=RND TO 9|30 NEXT I',
@@ -347,6 +348,11 @@ export const SAVINGS: Record<string, Examples> = {
   },
   'single-use': {
     accepted: [
+      '10 FOR A=5 TO 6|20 PRINT A',
+      '.var A = 5|10 LET A=5|20 PRINT A',
+      '10 LET A=5|20 PRINT A|30 CONT',
+      '10 LET A=5|20 PRINT A|30 LOAD "A"',
+      '10 LET A$=CHR$ 5|20 PRINT A$',
       '10 INPUT A|20 PRINT A',
       '10 DIM A(2)|20 LET A(1)=5|30 PRINT A(1)',
       '10 LET AB=5|20 PRINT A[sp]B',
@@ -371,6 +377,9 @@ export const SAVINGS: Record<string, Examples> = {
       '10 LET A=5|20 LET B$="A"|30 PRINT A;VAL B$',
     ],
     rejected: [
+      ['10 LET A=7|20 GOTO A', '1:8'],
+      ['10 LET SCORE=0|20 PRINT SCORE+1', '1:8', '\' 10 LET SCORE=0|20 PRINT CODE ""+1'],
+      ['10 LET A=1|20 PRINT A', '1:8', "' 10 LET A=1|20 PRINT SGN PI"],
       ['10 LET A=5|20 PRINT A|30 GOTO 20', '1:8', '\' 10 LET A=5|20 PRINT VAL "5"|30 GOTO 20'],
       ['10 PRINT "X"|20 LET A=5|30 PRINT A', '2:8', '10 PRINT "X"|\' 20 LET A=5|30 PRINT VAL "5"'],
       [

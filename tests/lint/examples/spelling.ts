@@ -148,8 +148,18 @@ export const SPELLINGS: Record<string, Examples> = {
     ],
   },
   'spare-space': {
-    accepted: ['10 PRINT A;1', '10 PRINT "A B[sp]"', '10 REM A B', '10 [sp][F5]PRINT 1'],
+    accepted: [
+      '10 PRINT "[sp]"',
+      '10 REM [sp]',
+      '10 PRINT A;1',
+      '10 PRINT "A B[sp]"',
+      '10 REM A B',
+      '10 [sp][F5]PRINT 1',
+    ],
     rejected: [
+      ['10 PRINT 1[sp]0[=]', '1:10', '10 PRINT 10[=]'],
+      ['10 PRINT[sp]A|20 LIST', '1:9'],
+      ['10 PRINT 1[sp]0;[sp]A[sp]B', '1:10', '10 PRINT 10;AB'],
       ['10 PRINT[sp]RND', '1:9', '10 PRINT RND'],
       ['10 [sp]PRINT [sp]RND[sp];"[sp]"', '1:4', '10 PRINT RND;"[sp]"'],
       ['10 LET HIGH[sp]SCORE=RND', '1:8', '10 LET HIGHSCORE=RND'],
