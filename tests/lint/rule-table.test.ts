@@ -2,7 +2,7 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { expect, it } from 'vitest';
 import { rulePage } from '../../src/lint/rule-table.js';
-import { RULES } from '../../src/lint/rules.js';
+import { isSaving, RULES } from '../../src/lint/rules.js';
 
 const FILE = new URL('../../src/lint/rules/README.md', import.meta.url);
 
@@ -23,4 +23,12 @@ it('the names of rules are stable words, each once', () => {
   const names = RULES.map(({ name }) => name);
   expect(new Set(names).size).toBe(names.length);
   for (const name of names) expect(name).toMatch(/^[a-z]+(-[a-z]+)*$/);
+});
+
+it('what saves bytes can wait, unless it may stop the program', () => {
+  for (const { name, kind } of RULES) {
+    expect([name, isSaving({ rule: name, severity: 'note' })]).toEqual([name, kind === 'memory']);
+    expect(isSaving({ rule: name, severity: 'warning' })).toBe(false);
+    expect(isSaving({ rule: name, severity: 'error' })).toBe(false);
+  }
 });
