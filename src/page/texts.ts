@@ -35,6 +35,7 @@ export const TEXTS = {
     copied: 'Copied.',
     notCopied: 'This browser does not let the page copy: the link is marked, copy it by hand.',
     badLink: 'The link holds no listing that can be read.',
+    tooLarge: 'That was not taken in: the text would be longer than that of any program can be.',
     notKept: 'This browser keeps no drafts here: save the listing as a file.',
     ram: 'RAM fitted',
     ramOwn: 'as listed',

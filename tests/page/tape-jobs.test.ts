@@ -45,7 +45,15 @@ describe('sound', () => {
     );
     const silence = new Float32Array(samples.length);
     const jobs = new TapeJobs(() => {});
-    const { programs } = jobs.sound({ rate, channels: [silence, samples] });
+    const half = samples.length >> 1;
+    for (const [from, to] of [
+      [0, half],
+      [half, samples.length],
+    ]) {
+      const channels = [silence, samples].map((channel) => channel.subarray(from, to));
+      jobs.soundPiece({ rate, channels });
+    }
+    const { programs } = jobs.soundEnd();
     expect(programs).toMatchObject([{ name: 'A', image, doubts: { bytes: 0, name: 0 } }]);
   });
 });
@@ -72,6 +80,14 @@ describe('text', () => {
     ['other bytes', Uint8Array.of(0, 1, 2, 3), 'junk', { kind: 'unknown' }],
   ])('%s', (_, bytes, file, content) => {
     expect(read(bytes, file)).toMatchObject(content);
+  });
+
+  test('that no listing can be is refused before any work on it', () => {
+    const rows = utf8('The lamp was lit in the loft.\n'.repeat(150_000));
+    expect(() => read(rows, 'prose.txt')).toThrow(
+      /more than \d+ characters; no program is so large/,
+    );
+    expect(() => read(rows, 'prose.bas')).toThrow(Impossible);
   });
 
   test('an image is read as its listing, under the name of its file', () => {

@@ -24,6 +24,7 @@ import {
   tooltips,
 } from '@codemirror/view';
 import type { CodeAction, Diagnostic, TextEdit } from 'vscode-languageserver-types';
+import { MOST_CHARACTERS } from '../../machine/program-limits.js';
 import { TEXTS } from '../texts.js';
 import type { Known } from '../workers/known.js';
 import { startWorker } from '../workers/start.js';
@@ -57,6 +58,8 @@ export interface Finding {
 export interface EditorEvents {
   /** The text has changed, by a person or by the page. */
   changed(text: string): void;
+  /** What somebody puts in would make the text larger than any listing is. */
+  refused(): void;
   /** The server knows more of the text as it is now. */
   known(known: Known, findings: readonly Finding[]): void;
 }
@@ -119,6 +122,14 @@ export class Editor {
           drawSelection({ cursorBlinkRate: isCalm ? 0 : BLINK }),
           highlightActiveLine(),
           highlightActiveLineGutter(),
+          // Not even taken in: a text that no listing can be would hold up all that follows.
+          EditorState.transactionFilter.of((change) => {
+            if (!change.isUserEvent('input') || change.changes.newLength <= MOST_CHARACTERS) {
+              return change;
+            }
+            events.refused();
+            return [];
+          }),
           EditorView.lineWrapping,
           EditorState.allowMultipleSelections.of(false),
           EditorView.contentAttributes.of({

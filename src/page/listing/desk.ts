@@ -89,6 +89,9 @@ export class Desk {
         this.keepLater();
         this.events.changed();
       },
+      refused: () => {
+        $('listing-note').textContent = TEXTS.listing.tooLarge;
+      },
       known: (known, findings) => {
         showFit(known);
         this.list.show(known, findings);

@@ -1,6 +1,10 @@
 /** A listing within a link: compressed, in the fragment, which no browser sends. */
 
+import { MOST_CHARACTERS } from '../../machine/program-limits.js';
+
 const KEY = '#listing=';
+/** A small link can hold a huge text: no more of it is read than a listing can be. */
+const MOST_BYTES = 4 * MOST_CHARACTERS;
 
 /** The address of this page with a listing in its fragment. */
 export async function linkOf(text: string): Promise<string> {
@@ -15,13 +19,26 @@ export async function linkOf(text: string): Promise<string> {
 export async function listingInLink(fragment: string): Promise<string | undefined> {
   if (!fragment.startsWith(KEY)) return undefined;
   const packed = bytesOfBase64(fragment.slice(KEY.length));
-  const bytes = await through(packed, new DecompressionStream('deflate-raw'));
+  const bytes = await through(packed, new DecompressionStream('deflate-raw'), MOST_BYTES);
   return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
 }
 
-async function through(bytes: BufferSource, stream: GenericTransformStream): Promise<Uint8Array> {
+/** What comes out of a stream; an error where that is more than so many bytes. */
+async function through(
+  bytes: BufferSource,
+  stream: GenericTransformStream,
+  most = Number.POSITIVE_INFINITY,
+): Promise<Uint8Array> {
+  const pieces: Uint8Array[] = [];
+  let size = 0;
   const piped = new Blob([bytes as BlobPart]).stream().pipeThrough(stream);
-  return new Uint8Array(await new Response(piped).arrayBuffer());
+  for (const reader = piped.getReader(); ; ) {
+    const { value, done } = await reader.read();
+    if (done) return new Uint8Array(await new Blob(pieces as BlobPart[]).arrayBuffer());
+    pieces.push(value);
+    size += value.length;
+    if (size > most) throw new RangeError('more than a listing can be');
+  }
 }
 
 function base64(bytes: Uint8Array): string {

@@ -8,10 +8,14 @@ import { CannotBe, type Tape } from './tape.js';
 
 /** Samples a second at which a sound is decoded. */
 const RATE = 44100;
+/** Samples that are handed to the worker at a time: some ten seconds. */
+const PIECE = 1 << 19;
 
 const t = TEXTS.socket;
 
 export class Files {
+  private taken: Promise<void> = Promise.resolve();
+
   constructor(
     private readonly tape: Tape,
     private readonly scan: ScanDialog,
@@ -42,7 +46,14 @@ export class Files {
   }
 
   /** Reads files, one after the other, and opens or lists what is in them. */
-  async take(files: readonly File[]): Promise<void> {
+  take(files: readonly File[]): Promise<void> {
+    // What comes while others are read waits for them, whatever becomes of those.
+    const turn = this.taken.then(() => this.readAll(files));
+    this.taken = turn.catch(() => undefined);
+    return turn;
+  }
+
+  private async readAll(files: readonly File[]): Promise<void> {
     const note = $('socket-note');
     for (const file of files) {
       note.textContent = TEXTS.working;
@@ -92,11 +103,19 @@ export class Files {
       // The browser says only that it cannot.
       return t.cannotDecode(name, kind);
     }
-    const channels = Array.from({ length: sound.numberOfChannels }, (_, index) =>
-      sound.getChannelData(index).slice(),
-    );
-    const handed = channels.map(({ buffer }) => buffer);
-    return this.listAll(await this.tape.ask('sound', { rate: sound.sampleRate, channels }, handed));
+    const { sampleRate: rate, length, numberOfChannels } = sound;
+    // Piece by piece: a whole tape, copied at once, would hold up the page.
+    for (let at = 0; at < length; at += PIECE) {
+      const channels = Array.from({ length: numberOfChannels }, (_, channel) => {
+        const piece = new Float32Array(Math.min(PIECE, length - at));
+        sound.copyFromChannel(piece, channel, at);
+        return piece;
+      });
+      const handed = channels.map(({ buffer }) => buffer);
+      await this.tape.ask('soundPiece', { rate, channels }, handed);
+      tellProgress(at / length);
+    }
+    return this.listAll(await this.tape.ask('soundEnd', undefined));
   }
 
   /** Lists what a sound holds; gives words where that is nothing. */
@@ -131,6 +150,12 @@ export class Files {
       make('div', { className: 'bar' }, open, save),
     );
   }
+}
+
+/** How far it is, in tenths: oftener, a screen reader would speak of nothing else. */
+function tellProgress(part: number): void {
+  const words = `${TEXTS.working} ${10 * Math.floor(10 * part)} %`;
+  if ($('socket-note').textContent !== words) $('socket-note').textContent = words;
 }
 
 /** What is in a file; undefined where the browser cannot read it: a folder, or one that is gone. */

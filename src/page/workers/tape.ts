@@ -11,6 +11,7 @@ import { hasErrors } from '../../listing/diagnostics.js';
 import { charactersText } from '../../listing/print.js';
 import { readListing } from '../../listing/read.js';
 import { nameOfFile, tapeName } from '../../listing/tape-name.js';
+import { tooLarge } from '../../listing/too-large.js';
 import { readRamSize } from '../../machine/ram-size.js';
 import type { RecoveredProgram, Recovery } from '../../tape/reading/recovery.js';
 import { ProgramListener, recoverPrograms } from '../../tape/recover.js';
@@ -106,6 +107,10 @@ export class TapeJobs {
   private rate = 0;
   private listener: ProgramListener | undefined;
   private listened = { rate: 0, samples: 0 };
+  /** A sound that comes in pieces. */
+  private sound:
+    | { listener: ProgramListener; rate: number; channels: number; samples: number }
+    | undefined;
   private heard = 0;
   private level = 0;
 
@@ -171,19 +176,30 @@ export class TapeJobs {
       if (!looksLikeImage(bytes)) return { kind: 'unknown' };
       return { kind: 'programs', programs: [foundInImage(bytes, nameOfFile(file))] };
     }
+    const refused = tooLarge(text);
+    if (refused !== undefined) throw new Impossible(`${refused.message}; ${refused.why}`);
     const isListing = !hasErrors(readListing(text).diagnostics) || /\.bas$/i.test(file);
     return { kind: isListing ? 'listing' : 'page', text };
   }
 
-  /** The programs in a sound that the browser has decoded: a sequence of samples a channel. */
-  sound({ rate, channels }: { rate: number; channels: readonly Float32Array[] }): FoundInSound {
-    const listener = new ProgramListener();
-    const samples = channels[0]?.length ?? 0;
-    for (let at = 0; at < samples; at += BLOCK) {
+  /** A piece of a sound that the browser has decoded: a sequence of samples a channel. */
+  soundPiece({ rate, channels }: { rate: number; channels: readonly Float32Array[] }): void {
+    this.sound ??= { listener: new ProgramListener(), rate, channels: channels.length, samples: 0 };
+    const { sound } = this;
+    const { length } = channels[0];
+    sound.samples += length;
+    for (let at = 0; at < length; at += BLOCK) {
       const block = channels.map((channel) => channel.subarray(at, at + BLOCK));
-      listener.take(block, block[0].length, rate);
+      sound.listener.take(block, block[0].length, rate);
     }
-    return found(finished(listener, rate, channels.length, samples));
+  }
+
+  /** The programs in all its pieces. */
+  soundEnd(): FoundInSound {
+    const { sound } = this;
+    this.sound = undefined;
+    if (sound === undefined) return { programs: [] };
+    return found(finished(sound.listener, sound.rate, sound.channels, sound.samples));
   }
 
   /** Begins to listen; samples come by the port. */
