@@ -192,8 +192,7 @@ class Track {
   }
 
   push(samples: readonly Float32Array[], count: number): void {
-    for (let i = 0; i < count; i++) this.block[i] = this.mixer(samples, i);
-    this.finder.push(this.block, count);
+    this.finder.push(this.mixer(samples, count, this.block), count);
   }
 
   /** What is known of the sound that has been pushed. */

@@ -4,7 +4,8 @@
  */
 import { BitPath, type PathBit, type PathStart } from './bit-path.js';
 import { CarrierFilter, STEPS_A_SECOND } from './carrier.js';
-import { type BitOrder, type HoleBit, underHoles } from './holes.js';
+import type { BitOrder, HoleBit } from './hole-stretch.js';
+import { underHoles } from './holes.js';
 import { KeptSamples, PIECE } from './limited.js';
 import { LOOK, type PulseLevels, PulseMeter } from './pulse-levels.js';
 
@@ -126,9 +127,13 @@ export class BitFinder {
   }
 
   private loudest(from: number, to: number): number {
+    const { re, im } = this;
     let most = 0;
-    for (let i = from; i < to; i++) most = Math.max(most, Math.hypot(this.re[i], this.im[i]));
-    return most;
+    for (let i = from; i < to; i++) {
+      const power = re[i] * re[i] + im[i] * im[i];
+      if (power > most) most = power;
+    }
+    return Math.sqrt(most);
   }
 
   private run(last: boolean): void {
@@ -162,7 +167,7 @@ export class BitFinder {
       const levels = meter.measure(re, im, this.used);
       const bits = underHoles(levels, this.path.find(levels, from, to, this.start), from, to);
       let clear = 0;
-      for (const bit of bits) if (this.weigh(bit, levels, false).sure >= SURE_ENOUGH) clear++;
+      for (const bit of bits) if (sureness(bit, levels, false) >= SURE_ENOUGH) clear++;
       return { bits, levels, clear };
     };
     const own = hear(this.meter, this.re, this.im);
@@ -201,22 +206,31 @@ export class BitFinder {
 
   private weigh(bit: PathBit | HoleBit, levels: PulseLevels, atEnd: boolean): TapeBit {
     const seconds = (step: number) => (step + this.first) / STEPS_A_SECOND;
-    const speed = levels.speed[(bit.start + bit.rest) >> 1];
-    // A margin counts steps, and there are more of them on a slow tape.
-    const byMargin = (bit.margin * speed) / (atEnd ? SURE_MARGIN_AT_ENDS : SURE_MARGIN);
-    const byFit = (bit.fit - NO_FIT) / (SURE_FIT - NO_FIT);
-    const sure = isUnder(bit) ? sureByLead(bit.lead) : Math.min(byMargin, byFit);
-    return {
+    const weighed: TapeBit = {
       bit: bit.bit,
       start: seconds(bit.start),
       rest: seconds(bit.rest),
       end: seconds(bit.end),
-      sure: Math.max(0, Math.min(1, sure)),
+      sure: sureness(bit, levels, atEnd),
       other: bit.other,
-      speed,
-      ...(isUnder(bit) && { hole: bit.hole }),
+      speed: speedOf(bit, levels),
     };
+    return isUnder(bit) ? { ...weighed, hole: bit.hole } : weighed;
   }
+}
+
+/** 0 to 1: how sure a bit is. */
+function sureness(bit: PathBit | HoleBit, levels: PulseLevels, atEnd: boolean): number {
+  // A margin counts steps, and there are more of them on a slow tape.
+  const byMargin =
+    (bit.margin * speedOf(bit, levels)) / (atEnd ? SURE_MARGIN_AT_ENDS : SURE_MARGIN);
+  const byFit = (bit.fit - NO_FIT) / (SURE_FIT - NO_FIT);
+  const sure = isUnder(bit) ? sureByLead(bit.lead) : Math.min(byMargin, byFit);
+  return Math.max(0, Math.min(1, sure));
+}
+
+function speedOf({ start, rest }: PathBit, { speed }: PulseLevels): number {
+  return speed[(start + rest) >> 1];
 }
 
 function isUnder(bit: PathBit | HoleBit | undefined): bit is HoleBit {

@@ -66,12 +66,6 @@ const PULSES_WAYS = 2 * PULSES_SLACK + 1;
 
 const lengthsOfSpeed: Lengths[] = [];
 
-function lengthsAt(speed: number): Lengths {
-  const key = Math.round(speed * SPEED_PARTS);
-  lengthsOfSpeed[key] ??= workOutLengths(key / SPEED_PARTS);
-  return lengthsOfSpeed[key];
-}
-
 function workOutLengths(speed: number): Lengths {
   const exactPulses = PULSES_OF_BIT.map((count) => {
     // The last pulse's low half already is rest.
@@ -111,11 +105,12 @@ export class BitPath {
     this.ahead = {
       bit: row(),
       idle: row(),
-      parts: both(),
-      choice: new Uint8Array(most),
+      parts: beforeFirst(most),
+      arrived: both(),
+      last: new Uint8Array(most),
       idleFromBit: new Uint8Array(most),
     };
-    this.back = { idle: row(), parts: both(), ends: row() };
+    this.back = { idle: row(), parts: beforeFirst(most), ends: row(), through: row() };
   }
 
   /**
@@ -127,16 +122,22 @@ export class BitPath {
     const { field, ahead, back } = this;
     field.fill(levels, from, to);
     forwards(field, start, ahead);
-    backwards(field, back);
+    backwards(field, ahead, back);
     return walkBack(field, ahead, back);
   }
+}
+
+/** A row for 0 and for 1 with LONGEST_BIT more steps before the first, at which nothing begins. */
+function beforeFirst(most: number): readonly [Float64Array, Float64Array] {
+  const row = () => new Float64Array(LONGEST_BIT + most).fill(Number.NEGATIVE_INFINITY);
+  return [row(), row()];
 }
 
 /** Follows the best path from its end. */
 function walkBack(field: Field, ahead: Ahead, back: Back): PathBit[] {
   const bits: PathBit[] = [];
   let at = field.size - 1;
-  const best = Math.max(ahead.bit[at], ahead.idle[at]);
+  const best = bestOf(field, ahead);
   let inBit = ahead.bit[at] > ahead.idle[at];
   while (at > 0) {
     if (!inBit) {
@@ -144,18 +145,32 @@ function walkBack(field: Field, ahead: Ahead, back: Back): PathBit[] {
       else at--;
       continue;
     }
-    const choice = ahead.choice[at];
-    if (choice === 0) {
+    const last = ahead.last[at];
+    if (last === FROM_IDLE) {
       // This boundary of a bit was come to from idle.
       inBit = false;
       continue;
     }
-    const bit = choice > WAYS ? 1 : 0;
-    const length = field.lengths[at].whole[bit] + choice - 1 - (bit ? WAYS : 0);
-    bits.push(weighBit(field, ahead, back, best, bit, at - length, at));
-    at -= length;
+    const bit = last === ENDS_ONE ? 1 : 0;
+    const begin = beginOf(field, ahead, bit, at);
+    bits.push(weighBit(field, ahead, back, best, bit, begin, at));
+    at = begin;
   }
   return bits.reverse();
+}
+
+/** Worth of the best path. */
+function bestOf({ size }: Field, { bit, idle }: Ahead): number {
+  return Math.max(bit[size - 1], idle[size - 1]);
+}
+
+/** Where the best bit of this value begins that ends here. */
+function beginOf(field: Field, { parts, arrived }: Ahead, bit: 0 | 1, end: number): number {
+  const { whole, wholeCost } = field.lengthsAt(end);
+  const shortest = end - whole[bit];
+  let k = 0;
+  while (parts[bit][LONGEST_BIT + shortest - k] - wholeCost[bit][k] < arrived[bit][end]) k++;
+  return shortest - k;
 }
 
 /** What every step and every bit that might begin at it is worth. Steps count from 0 here. */
@@ -164,134 +179,192 @@ class Field {
   from = 0;
   /** sums[i]: how much pulse there is before step i. */
   readonly sums: Float64Array;
-  readonly lengths: Lengths[] = [];
+  /** The speed at each step, in parts of SPEED_PARTS. */
+  readonly speeds: Uint8Array;
   /** Worth of the best loud part of a 0 and a 1 that begin here, less what comes before. */
   readonly loud: readonly [Float64Array, Float64Array];
 
   constructor(most: number) {
     this.sums = new Float64Array(most + LONGEST_BIT);
+    this.speeds = new Uint8Array(most);
     this.loud = [new Float64Array(most), new Float64Array(most)];
   }
 
   fill(levels: PulseLevels, from: number, to: number): void {
     this.from = from;
     this.size = to - from + 1;
-    const { size, sums, lengths } = this;
-    for (let i = 1; i < size + LONGEST_BIT; i++) {
-      sums[i] = sums[i - 1] + (i < size ? levels.soft[from + i - 1] : 0);
+    const { size, sums, speeds } = this;
+    const { soft, speed } = levels;
+    let sum = 0;
+    for (let i = 1; i < size; i++) {
+      sum += soft[from + i - 1];
+      sums[i] = sum;
     }
-    for (let i = 0; i < size; i++) lengths[i] = lengthsAt(levels.speed[from + i]);
-    for (const bit of [0, 1] as const) {
-      const loud = this.loud[bit];
-      for (let i = 0; i < size; i++) {
-        const { pulses, pulsesCost } = lengths[i];
-        const costs = pulsesCost[bit];
-        const shortest = i + pulses[bit];
-        let best = Number.NEGATIVE_INFINITY;
-        for (let k = 0; k < PULSES_WAYS; k++) {
-          const value = 2 * sums[shortest + k] - costs[k];
-          if (value > best) best = value;
-        }
-        loud[i] = best - sums[i];
+    sums.fill(sum, size, size + LONGEST_BIT);
+    let [last, key] = [0, 0];
+    for (let i = 0; i < size; i++) {
+      const own = speed[from + i];
+      if (own !== last) {
+        last = own;
+        key = Math.round(own * SPEED_PARTS);
+        lengthsOfSpeed[key] ??= workOutLengths(key / SPEED_PARTS);
       }
+      speeds[i] = key;
+    }
+    for (const bit of [0, 1] as const) this.fillLoud(bit);
+  }
+
+  /** The ways to read a bit that begins or ends at this step. */
+  lengthsAt(step: number): Lengths {
+    return lengthsOfSpeed[this.speeds[step]];
+  }
+
+  private fillLoud(bit: 0 | 1): void {
+    const { size, sums, speeds } = this;
+    const loud = this.loud[bit];
+    let speed = 0;
+    let pulses = 0;
+    let [short, middle, long] = [0, 0, 0];
+    for (let i = 0; i < size; i++) {
+      if (speeds[i] !== speed) {
+        speed = speeds[i];
+        pulses = lengthsOfSpeed[speed].pulses[bit];
+        [short, middle, long] = lengthsOfSpeed[speed].pulsesCost[bit];
+      }
+      const shortest = i + pulses;
+      let best = 2 * sums[shortest] - short;
+      const usual = 2 * sums[shortest + 1] - middle;
+      if (usual > best) best = usual;
+      const longest = 2 * sums[shortest + 2] - long;
+      if (longest > best) best = longest;
+      loud[i] = best - sums[i];
     }
   }
 
   /** Steps of the loud part of a bit that begins here, as `loud` chose it. */
   loudLength(bit: 0 | 1, begin: number): number {
-    const { pulses, pulsesCost } = this.lengths[begin];
+    const { pulses, pulsesCost } = this.lengthsAt(begin);
     const value = (k: number) => 2 * this.sums[begin + pulses[bit] + k] - pulsesCost[bit][k];
     let best = 0;
-    for (let k = 1; k < pulsesCost[bit].length; k++) if (value(k) > value(best)) best = k;
+    for (let k = 1; k < PULSES_WAYS; k++) if (value(k) > value(best)) best = k;
     return pulses[bit] + best;
   }
 }
+
+/** What ends at a step. */
+const FROM_IDLE = 0;
+const ENDS_ZERO = 1;
+const ENDS_ONE = 2;
 
 /** Best worth of the paths from the first step. */
 interface Ahead {
   /** With a bit boundary at this step, and idle there. */
   readonly bit: Float64Array;
   readonly idle: Float64Array;
-  /** With the loud part of a 0, of a 1 that begins at this step. */
+  /** With the loud part of a 0, of a 1 that begins at this step, LONGEST_BIT places further on. */
   readonly parts: readonly [Float64Array, Float64Array];
-  /** The bit that ends here: 1 to WAYS a 0 of some length, then as many for a 1; 0: idle before. */
-  readonly choice: Uint8Array;
+  /** With a 0, a 1 that ends at this step, and what comes before it. */
+  readonly arrived: readonly [Float64Array, Float64Array];
+  /** Which of them ends here: 0: idle before. */
+  readonly last: Uint8Array;
   readonly idleFromBit: Uint8Array;
 }
 
 /** Best worth of the paths to the last step. */
 interface Back {
   readonly idle: Float64Array;
-  /** After the loud part of a 0, of a 1 that begins at this step. */
+  /** After the loud part of a 0, of a 1 that begins at this step, LONGEST_BIT places further on. */
   readonly parts: readonly [Float64Array, Float64Array];
   /** After a bit that ends at this step, less all that comes before it. */
   readonly ends: Float64Array;
+  /** With a bit boundary at this step, and the best that comes before it. */
+  readonly through: Float64Array;
 }
 
 function forwards(field: Field, start: PathStart, ahead: Ahead): void {
-  const { size, sums, lengths, loud } = field;
-  const { bit, idle, parts, choice, idleFromBit } = ahead;
-  bit.fill(Number.NEGATIVE_INFINITY, 0, size);
-  idle.fill(Number.NEGATIVE_INFINITY, 0, size);
-  idleFromBit.fill(0, 0, size);
-  if (start === 'bit') bit[0] = 0;
-  else idle[0] = 0;
+  const { size, sums, speeds } = field;
+  const { bit, idle, last, idleFromBit } = ahead;
+  const [part0, part1] = ahead.parts;
+  const [arrived0, arrived1] = ahead.arrived;
+  const [loud0, loud1] = field.loud;
+  let isIdle = start === 'idle' ? 0 : Number.NEGATIVE_INFINITY;
   for (let i = 0; i < size; i++) {
-    if (i > 0) idle[i] = idle[i - 1] + IDLE;
-    const { whole, wholeCost } = lengths[i];
+    if (i > 0) isIdle += IDLE;
+    const { whole, wholeCost } = lengthsOfSpeed[speeds[i]];
     const before = sums[i];
-    let best = bit[i] + before;
-    let chosen = 0;
-    for (let value = 0; value < 2; value++) {
-      const costs = wholeCost[value as 0 | 1];
-      const part = parts[value as 0 | 1];
-      for (let k = 0, begin = i - whole[value as 0 | 1]; k < WAYS && begin >= 0; k++, begin--) {
-        const total = part[begin] - costs[k];
-        if (total > best) {
-          best = total;
-          chosen = value * WAYS + k + 1;
-        }
-      }
+    const zero = bestArrival(part0, LONGEST_BIT + i - whole[0], wholeCost[0]);
+    const one = bestArrival(part1, LONGEST_BIT + i - whole[1], wholeCost[1]);
+    arrived0[i] = zero;
+    arrived1[i] = one;
+    let best = i === 0 && start === 'bit' ? 0 : Number.NEGATIVE_INFINITY;
+    let ends = FROM_IDLE;
+    if (zero > best) {
+      best = zero;
+      ends = ENDS_ZERO;
+    }
+    if (one > best) {
+      best = one;
+      ends = ENDS_ONE;
     }
     best -= before;
     // Into a program from idle, or out of it; never both at one step.
-    if (idle[i] - TURN > best) {
-      best = idle[i] - TURN;
-      chosen = 0;
-    } else if (best - TURN > idle[i]) {
-      idle[i] = best - TURN;
-      idleFromBit[i] = 1;
+    let leaves = 0;
+    if (isIdle - TURN > best) {
+      best = isIdle - TURN;
+      ends = FROM_IDLE;
+    } else if (best - TURN > isIdle) {
+      isIdle = best - TURN;
+      leaves = 1;
     }
+    idle[i] = isIdle;
+    idleFromBit[i] = leaves;
     bit[i] = best;
-    choice[i] = chosen;
-    parts[0][i] = best + loud[0][i];
-    parts[1][i] = best + loud[1][i];
+    last[i] = ends;
+    part0[LONGEST_BIT + i] = best + loud0[i];
+    part1[LONGEST_BIT + i] = best + loud1[i];
   }
 }
 
+/** The best worth with a bit, of any of its WAYS, that begins no later than at place `from` of this row. */
+function bestArrival(part: Float64Array, from: number, costs: Float64Array): number {
+  let best = part[from] - costs[0];
+  for (let k = 1; k < WAYS; k++) {
+    const total = part[from - k] - costs[k];
+    if (total > best) best = total;
+  }
+  return best;
+}
+
 /** Best worth from each step to the end. */
-function backwards(field: Field, { idle, parts, ends }: Back): void {
-  const { size, sums, lengths, loud } = field;
-  parts[0].fill(Number.NEGATIVE_INFINITY, 0, size);
-  parts[1].fill(Number.NEGATIVE_INFINITY, 0, size);
+function backwards(field: Field, ahead: Ahead, { idle, parts, ends, through }: Back): void {
+  const { size, sums, speeds } = field;
+  const [part0, part1] = parts;
+  const [loud0, loud1] = field.loud;
+  part0.fill(Number.NEGATIVE_INFINITY, 0, LONGEST_BIT + size);
+  part1.fill(Number.NEGATIVE_INFINITY, 0, LONGEST_BIT + size);
   for (let i = size - 1; i >= 0; i--) {
-    const last = i === size - 1;
-    const own = last ? 0 : Math.max(parts[0][i] + loud[0][i], parts[1][i] + loud[1][i]);
-    const out = last ? 0 : idle[i + 1] + IDLE;
+    const isLast = i === size - 1;
+    const zero = part0[LONGEST_BIT + i] + loud0[i];
+    const one = part1[LONGEST_BIT + i] + loud1[i];
+    const own = isLast ? 0 : Math.max(zero, one);
+    const out = isLast ? 0 : idle[i + 1] + IDLE;
     const arrived = Math.max(own, out - TURN);
     idle[i] = Math.max(out, arrived - TURN);
     const end = arrived - sums[i];
     ends[i] = end;
+    through[i] = ahead.bit[i] + arrived;
     // Hands the worth on to where the bits that end here begin.
-    const { whole, wholeCost } = lengths[i];
-    for (let value = 0; value < 2; value++) {
-      const costs = wholeCost[value as 0 | 1];
-      const part = parts[value as 0 | 1];
-      for (let k = 0, begin = i - whole[value as 0 | 1]; k < WAYS && begin >= 0; k++, begin--) {
-        const total = end - costs[k];
-        if (total > part[begin]) part[begin] = total;
-      }
-    }
+    const { whole, wholeCost } = lengthsOfSpeed[speeds[i]];
+    handOn(part0, LONGEST_BIT + i - whole[0], wholeCost[0], end);
+    handOn(part1, LONGEST_BIT + i - whole[1], wholeCost[1], end);
+  }
+}
+
+/** Raises the worth of every beginning, of the WAYS from place `from` back, that has this end. */
+function handOn(part: Float64Array, from: number, costs: Float64Array, end: number): void {
+  for (let k = 0; k < WAYS; k++) {
+    const total = end - costs[k];
+    if (total > part[from - k]) part[from - k] = total;
   }
 }
 
@@ -305,32 +378,28 @@ function weighBit(
   start: number,
   end: number,
 ): PathBit {
-  const { size, sums, lengths, from } = field;
-  const { ends } = back;
+  const { size, sums, from } = field;
+  const { ends, through } = back;
   const middle = (start + end) >> 1;
   const near = SAME_PLACE * (end - start);
   let rival = ahead.idle[middle] + back.idle[middle];
   let other: 0 | 1 | undefined;
-  for (const value of [0, 1] as const) {
-    const part = ahead.parts[value];
-    const longest = lengths[middle].whole[value] + WAYS;
-    // The same bit in about the same place is no rival.
-    const [sameFrom, sameTo] = value === bit ? [start - near, start + near] : [1, 0];
-    let most = Number.NEGATIVE_INFINITY;
-    for (let begin = Math.max(0, middle - LONGEST_BIT); begin <= middle; begin++) {
-      if (begin >= sameFrom && begin <= sameTo) continue;
-      if (part[begin] > most) most = part[begin];
-    }
-    const last = Math.min(middle + longest, size - 1);
-    for (let i = middle + 1; i <= last; i++) {
-      // Most ends lead to too little for any beginning to make a rival of it.
-      if (most + ends[i] <= rival) continue;
-      const costs = lengths[i].wholeCost[value];
-      const shortest = i - lengths[i].whole[value];
+  const longest = field.lengthsAt(middle).whole[1] + WAYS;
+  const last = Math.min(middle + longest, size - 1);
+  for (let i = middle + 1; i <= last; i++) {
+    // Most ends lead to too little, whatever bit it is that ends there.
+    if (through[i] <= rival) continue;
+    const { whole, wholeCost } = field.lengthsAt(i);
+    for (const value of [0, 1] as const) {
+      if (ahead.arrived[value][i] + ends[i] <= rival) continue;
+      const part = ahead.parts[value];
+      const costs = wholeCost[value];
+      const shortest = i - whole[value];
       for (let k = Math.max(0, shortest - middle); k < WAYS && shortest - k >= 0; k++) {
         const begin = shortest - k;
-        if (begin >= sameFrom && begin <= sameTo) continue;
-        const total = part[begin] - costs[k] + ends[i];
+        // The same bit in about the same place is no rival.
+        if (value === bit && Math.abs(begin - start) <= near) continue;
+        const total = part[LONGEST_BIT + begin] - costs[k] + ends[i];
         if (total > rival) {
           rival = total;
           other = value;

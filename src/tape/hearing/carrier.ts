@@ -25,17 +25,22 @@ const BUFFER = 1 << 14;
 /** Takes one step: the real and imaginary part of the pulses' strength. */
 export type TakeStep = (re: number, im: number) => void;
 
-/** A wave packet for one fraction of a sample. */
-interface Packet {
-  /** Samples from the middle at which its first value stands; none of its values at both ends is 0. */
+/** Wave packets for samples of one rate, for every fraction of a sample, all of the same length. */
+interface Packets {
+  readonly rate: number;
+  /** Samples on each side of the middle that they look at. */
+  readonly reach: number;
+  /** Samples from the middle at which the first value stands. */
   readonly first: number;
-  readonly re: Float64Array;
-  readonly im: Float64Array;
+  readonly re: readonly Float64Array[];
+  readonly im: readonly Float64Array[];
 }
 
+/** The last that were worked out: a recording is heard at one rate, by several filters. */
+let known: Packets | undefined;
+
 export class CarrierFilter {
-  private readonly packets: Packet[];
-  private readonly reach: number; // samples on each side of the middle
+  private readonly packets: Packets;
   private readonly stepSize: number; // samples a step
   private readonly buffer = new Float32Array(BUFFER);
   private used = 0;
@@ -48,15 +53,12 @@ export class CarrierFilter {
     private readonly take: TakeStep,
     private readonly begin = 0,
   ) {
-    const limit = rate < LIMITED_BELOW ? LIMIT_REACH : 0;
-    this.reach = Math.ceil(REACH_SECONDS * rate) + 1 + limit;
+    if (known?.rate !== rate) known = drawPackets(rate);
+    this.packets = known;
     this.stepSize = rate / STEPS_A_SECOND;
-    this.packets = Array.from({ length: PHASES + 1 }, (_, phase) =>
-      drawPacket(rate, this.reach, phase / PHASES, limit),
-    );
     // Before the first sample there is silence.
-    this.used = this.reach;
-    this.first = -this.reach;
+    this.used = known.reach;
+    this.first = -known.reach;
   }
 
   push(samples: Float32Array, count: number): void {
@@ -72,7 +74,8 @@ export class CarrierFilter {
 
   /** The end: gives the last steps, as if silence followed. */
   finish(): void {
-    this.push(new Float32Array(this.reach + 1), this.reach + 1);
+    const { reach } = this.packets;
+    this.push(new Float32Array(reach + 1), reach + 1);
   }
 
   /** Where the next step is, in samples. */
@@ -81,7 +84,7 @@ export class CarrierFilter {
   }
 
   private shift(): void {
-    const keep = Math.floor(this.place()) - this.reach - this.first;
+    const keep = Math.floor(this.place()) - this.packets.reach - this.first;
     if (keep <= 0) return;
     this.buffer.copyWithin(0, keep, this.used);
     this.used -= keep;
@@ -89,22 +92,35 @@ export class CarrierFilter {
   }
 
   private run(): void {
-    const { buffer, reach } = this;
+    const { buffer, packets, first, used, begin, stepSize } = this;
+    const { reach, re, im } = packets;
+    const length = re[0].length;
+    const place = (step: number) => begin + step * stepSize;
+    const phaseOf = (exact: number) => Math.round((exact - Math.floor(exact)) * PHASES);
+    // Two steps at once: each sum waits for its own last term, and none for another's.
     for (;;) {
-      const exact = this.place();
-      const middle = Math.floor(exact);
-      if (middle + reach >= this.first + this.used) return;
-      const { first, re, im } = this.packets[Math.round((exact - middle) * PHASES)];
-      let sumRe = 0;
-      let sumIm = 0;
-      let at = middle + first - this.first;
-      for (let k = 0; k < re.length; k++, at++) {
-        const sample = buffer[at];
-        sumRe += re[k] * sample;
-        sumIm += im[k] * sample;
+      const [one, other] = [place(this.steps), place(this.steps + 1)];
+      if (Math.floor(one) + reach >= first + used) return;
+      const isOne = Math.floor(other) + reach >= first + used;
+      const [at1, at2] = [Math.floor(one), Math.floor(isOne ? one : other)];
+      const [phase1, phase2] = [phaseOf(one), phaseOf(isOne ? one : other)];
+      const [re1, im1, re2, im2] = [re[phase1], im[phase1], re[phase2], im[phase2]];
+      const begin1 = at1 + packets.first - first;
+      const begin2 = at2 + packets.first - first;
+      let [sumRe1, sumIm1, sumRe2, sumIm2] = [0, 0, 0, 0];
+      for (let k = 0; k < length; k++) {
+        const sample1 = buffer[begin1 + k];
+        const sample2 = buffer[begin2 + k];
+        sumRe1 += re1[k] * sample1;
+        sumIm1 += im1[k] * sample1;
+        sumRe2 += re2[k] * sample2;
+        sumIm2 += im2[k] * sample2;
       }
       this.steps++;
-      this.take(sumRe, sumIm);
+      this.take(sumRe1, sumIm1);
+      if (isOne) continue;
+      this.steps++;
+      this.take(sumRe2, sumIm2);
     }
   }
 }
@@ -117,8 +133,29 @@ function packetAt(seconds: number): [re: number, im: number, window: number] {
   return [window * Math.cos(turn), -window * Math.sin(turn), window];
 }
 
+function drawPackets(rate: number): Packets {
+  const limit = rate < LIMITED_BELOW ? LIMIT_REACH : 0;
+  const reach = Math.ceil(REACH_SECONDS * rate) + 1 + limit;
+  const all = Array.from({ length: PHASES + 1 }, (_, phase) =>
+    drawPacket(rate, reach, phase / PHASES, limit),
+  );
+  const isUsed = (k: number) => all.some(({ re, im }) => re[k] !== 0 || im[k] !== 0);
+  let [from, to] = [0, 2 * reach];
+  while (!isUsed(from)) from++;
+  while (!isUsed(to)) to--;
+  const parts = (rows: Float64Array[]) => rows.map((row) => row.slice(from, to + 1));
+  const re = parts(all.map((packet) => packet.re));
+  const im = parts(all.map((packet) => packet.im));
+  return { rate, reach, first: from - reach, re, im };
+}
+
 /** Taps for samples −reach to reach around the middle, which lies `fraction` after sample 0. */
-function drawPacket(rate: number, reach: number, fraction: number, limit: number): Packet {
+function drawPacket(
+  rate: number,
+  reach: number,
+  fraction: number,
+  limit: number,
+): { re: Float64Array; im: Float64Array } {
   const length = 2 * reach + 1;
   const re = new Float64Array(length);
   const im = new Float64Array(length);
@@ -136,9 +173,7 @@ function drawPacket(rate: number, reach: number, fraction: number, limit: number
     re[k] = (2 * (re[k] - offsetRe * window[k])) / total;
     im[k] = (2 * (im[k] - offsetIm * window[k])) / total;
   }
-  const from = window.findIndex((value) => value !== 0);
-  const to = window.findLastIndex((value) => value !== 0) + 1;
-  return { first: from - reach, re: re.slice(from, to), im: im.slice(from, to) };
+  return { re, im };
 }
 
 /** The packet at `seconds`, freed of every pitch that samples of this rate cannot hold. */

@@ -7,6 +7,8 @@ import { STEPS_A_SECOND } from './carrier.js';
 
 /** Steps on each side within which every program has both pulses and a rest. */
 const NEAR = Math.round(0.012 * STEPS_A_SECOND);
+/** Steps of a window that reaches so far on both. */
+const WINDOW = 2 * NEAR + 1;
 /** Steps on each side that show how loud the tape is hereabouts. */
 const AROUND = Math.round(0.15 * STEPS_A_SECOND);
 /** Steps on each side over which the speed is taken. */
@@ -21,6 +23,9 @@ const EVEN = 2;
 const FULL_CONTRAST = 0.5;
 /** Where it is this much softer than around, the tape has a hole and says nothing. */
 const HOLE = 0.3;
+
+/** What is by this factor beyond one of these is so without a closer look. */
+const CLEARLY = 1.01;
 
 /** Steps that the functions here look ahead and back. */
 export const LOOK = AROUND + NEAR;
@@ -48,15 +53,17 @@ export class PulseMeter {
   private readonly rough: Float32Array;
   private readonly fine: Float32Array;
   private readonly sums: readonly [Float64Array, Float64Array];
-  private readonly queue: Int32Array;
+  private readonly since: Float32Array;
 
   /** @param most steps of the longest block */
   constructor(most: number) {
     const row = () => new Float32Array(most);
     this.levels = { soft: row(), speed: row(), strength: row(), high: row(), low: row() };
-    [this.even, this.around, this.rough, this.fine] = [row(), row(), row(), row()];
+    [this.even, this.around] = [row(), row()];
+    const parts = () => new Float32Array(Math.ceil(most / SPEED_EVERY));
+    [this.rough, this.fine] = [parts(), parts()];
     this.sums = [new Float64Array(most + 1), new Float64Array(most + 1)];
-    this.queue = new Int32Array(most);
+    this.since = row();
   }
 
   /** The levels of the first `count` steps; they stand until the next block is measured. */
@@ -69,13 +76,23 @@ export class PulseMeter {
     this.extreme(even, count, -1, low);
     this.average(high, count, AROUND, around);
     for (let i = 0; i < count; i++) {
-      soft[i] = 0;
-      const span = high[i] - low[i];
-      if (high[i] <= 0 || around[i] <= 0) continue;
-      const side = (2 * (strength[i] - low[i])) / span - 1;
-      const contrast = Math.min(1, span / high[i] / FULL_CONTRAST);
-      const present = Math.min(1, high[i] / around[i] / HOLE);
-      soft[i] = Math.max(-1, Math.min(1, 1.5 * side)) * contrast * present * present;
+      const top = high[i];
+      const bottom = low[i];
+      const usual = around[i];
+      if (top <= 0 || usual <= 0) {
+        soft[i] = 0;
+        continue;
+      }
+      const span = top - bottom;
+      const side = (2 * (strength[i] - bottom)) / span - 1;
+      let level = Math.max(-1, Math.min(1, 1.5 * side));
+      // Nearly everywhere both are far from being less than 1, and dividing takes time.
+      if (span < CLEARLY * FULL_CONTRAST * top) level *= Math.min(1, span / top / FULL_CONTRAST);
+      if (top < CLEARLY * HOLE * usual) {
+        const present = Math.min(1, top / usual / HOLE);
+        level = level * present * present;
+      }
+      soft[i] = level;
     }
     this.tapeSpeed(re, im, count);
     return { ...levels, re, im };
@@ -84,26 +101,49 @@ export class PulseMeter {
   /** Mean over `reach` steps on each side (fewer at the ends). */
   private average(values: Float32Array, count: number, reach: number, result: Float32Array): void {
     const [sums] = this.sums;
+    let sum = 0;
     sums[0] = 0;
-    for (let i = 0; i < count; i++) sums[i + 1] = sums[i] + values[i];
     for (let i = 0; i < count; i++) {
-      const from = Math.max(0, i - reach);
-      const to = Math.min(count, i + reach + 1);
-      result[i] = (sums[to] - sums[from]) / (to - from);
+      sum += values[i];
+      sums[i + 1] = sum;
     }
+    const mean = (from: number, to: number) => (sums[to] - sums[from]) / (to - from);
+    const first = Math.min(reach, count);
+    const last = Math.max(first, count - reach);
+    for (let i = 0; i < first; i++) result[i] = mean(0, Math.min(count, i + reach + 1));
+    const all = 2 * reach + 1;
+    for (let i = first; i < last; i++) result[i] = (sums[i + reach + 1] - sums[i - reach]) / all;
+    for (let i = last; i < count; i++) result[i] = mean(i - reach, count);
   }
 
   /** The largest (sign 1) or smallest (sign −1) value within NEAR steps on each side. */
   private extreme(values: Float32Array, count: number, sign: 1 | -1, result: Float32Array): void {
-    const { queue } = this; // places of values that can still be the extreme
-    let [head, tail, next] = [0, 0, 0];
-    for (let i = 0; i < count; i++) {
-      for (; next < count && next <= i + NEAR; next++) {
-        while (tail > head && sign * values[queue[tail - 1]] <= sign * values[next]) tail--;
-        queue[tail++] = next;
+    const { since } = this;
+    // From the beginning of each stretch of a window's length to each step of it …
+    let best = 0;
+    for (let i = 0, place = 0; i < count; i++) {
+      const value = sign * values[i];
+      if (place === 0 || value > best) best = value;
+      since[i] = best;
+      place = place + 1 === WINDOW ? 0 : place + 1;
+    }
+    for (let i = 0; i < Math.min(NEAR, count); i++) {
+      result[i] = sign * since[Math.min(count - 1, i + NEAR)];
+    }
+    // … and from each step to its end: a window is the end of one stretch and the beginning of the next.
+    let end = count - 1;
+    let until = sign * values[end];
+    for (let i = count - 1; i >= 0; i--) {
+      const value = sign * values[i];
+      if (value > until) until = value;
+      if (i + NEAR < count) {
+        const last = Math.min(count - 1, i + 2 * NEAR);
+        result[i + NEAR] = sign * (last > end ? Math.max(until, since[last]) : until);
       }
-      while (queue[head] < i - NEAR) head++;
-      result[i] = values[queue[head]];
+      if (i % WINDOW === 0) {
+        end = i - 1;
+        until = Number.NEGATIVE_INFINITY;
+      }
     }
   }
 
@@ -118,14 +158,16 @@ export class PulseMeter {
     this.turns(re, im, count, 1, rough);
     this.turns(re, im, count, LEAP, fine);
     const perTurn = STEPS_A_SECOND / PULSE_HZ;
-    for (let i = 0; i < count; i++) {
-      const whole = Math.round(LEAP * rough[i] - fine[i]);
-      const turn = (whole + fine[i]) / LEAP;
-      speed[i] = Math.min(FASTEST, Math.max(SLOWEST, turn * perTurn));
+    for (let i = 0, part = 0; i < count; i += SPEED_EVERY, part++) {
+      const whole = Math.round(LEAP * rough[part] - fine[part]);
+      const turn = (whole + fine[part]) / LEAP;
+      const own = Math.min(FASTEST, Math.max(SLOWEST, turn * perTurn));
+      const to = Math.min(count, i + SPEED_EVERY);
+      for (let step = i; step < to; step++) speed[step] = own;
     }
   }
 
-  /** How far the phase turns in `lag` steps, as a part of a turn (−½ to ½), around each step. */
+  /** How far the phase turns in `lag` steps, as a part of a turn (−½ to ½), around each SPEED_EVERYth step. */
   private turns(
     re: Float32Array,
     im: Float32Array,
@@ -134,20 +176,22 @@ export class PulseMeter {
     result: Float32Array,
   ): void {
     const [sumRe, sumIm] = this.sums;
-    sumRe[0] = 0;
-    sumIm[0] = 0;
-    for (let i = 0; i < count; i++) {
-      const past = i - lag;
-      const pastRe = past >= 0 ? re[past] : 0;
-      const pastIm = past >= 0 ? im[past] : 0;
-      sumRe[i + 1] = sumRe[i] + re[i] * pastRe + im[i] * pastIm;
-      sumIm[i + 1] = sumIm[i] + im[i] * pastRe - re[i] * pastIm;
+    const begin = Math.min(lag, count);
+    sumRe.fill(0, 0, begin + 1);
+    sumIm.fill(0, 0, begin + 1);
+    let [allRe, allIm] = [0, 0];
+    for (let i = begin; i < count; i++) {
+      const [ownRe, ownIm] = [re[i], im[i]];
+      const [pastRe, pastIm] = [re[i - lag], im[i - lag]];
+      allRe = allRe + ownRe * pastRe + ownIm * pastIm;
+      allIm = allIm + ownIm * pastRe - ownRe * pastIm;
+      sumRe[i + 1] = allRe;
+      sumIm[i + 1] = allIm;
     }
-    for (let i = 0; i < count; i += SPEED_EVERY) {
+    for (let i = 0, part = 0; i < count; i += SPEED_EVERY, part++) {
       const from = Math.max(0, i - SPEED_REACH);
       const to = Math.min(count, i + SPEED_REACH + 1);
-      const turn = Math.atan2(sumIm[to] - sumIm[from], sumRe[to] - sumRe[from]) / (2 * Math.PI);
-      result.fill(turn, i, i + SPEED_EVERY);
+      result[part] = Math.atan2(sumIm[to] - sumIm[from], sumRe[to] - sumRe[from]) / (2 * Math.PI);
     }
   }
 }

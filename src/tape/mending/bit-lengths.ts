@@ -28,17 +28,17 @@ export function weakenMistimed<Bit extends TapeBit>(bits: readonly Bit[]): Bit[]
 
 /** Seconds by which each bit is too long. */
 function timesOff(bits: readonly TapeBit[]): Float64Array {
-  const ratios = Float64Array.from(
-    bits,
-    ({ bit, start, end, speed }) => ((end - start) * speed) / BIT_SECONDS[bit],
-  );
+  const ratios = new Float64Array(bits.length);
+  for (const [i, { bit, start, end, speed }] of bits.entries()) {
+    ratios[i] = ((end - start) * speed) / BIT_SECONDS[bit];
+  }
   const off = new Float64Array(bits.length);
   const near = new SortedWindow(2 * AROUND + 1);
   for (let i = 0; i < Math.min(AROUND, bits.length); i++) near.add(ratios[i]);
   for (let i = 0; i < bits.length; i++) {
     if (i + AROUND < bits.length) near.add(ratios[i + AROUND]);
     if (i > AROUND) near.remove(ratios[i - AROUND - 1]);
-    const usual = middleMean(near.sorted());
+    const usual = near.middleMean();
     off[i] = ((ratios[i] - usual) * BIT_SECONDS[bits[i].bit]) / bits[i].speed;
   }
   return off;
@@ -62,19 +62,17 @@ class SortedWindow {
 
   remove(value: number): void {
     const { values } = this;
-    const at = values.indexOf(value);
-    values.copyWithin(at, at + 1, this.count--);
+    let at = 0;
+    while (at < this.count && values[at] !== value) at++;
+    for (this.count--; at < this.count; at++) values[at] = values[at + 1];
   }
 
-  sorted(): Float64Array {
-    return this.values.subarray(0, this.count);
+  /** Mean of the middle half: bits begin at whole steps, so a single one of them says too little. */
+  middleMean(): number {
+    const from = this.count >> 2;
+    const to = this.count - from;
+    let sum = 0;
+    for (let i = from; i < to; i++) sum += this.values[i];
+    return sum / (to - from);
   }
-}
-
-/** Mean of the middle half: bits begin at whole steps, so a single one of them says too little. */
-function middleMean(sorted: Float64Array): number {
-  const middle = sorted.subarray(sorted.length >> 2, sorted.length - (sorted.length >> 2));
-  let sum = 0;
-  for (const value of middle) sum += value;
-  return sum / middle.length;
 }

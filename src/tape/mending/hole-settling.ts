@@ -1,12 +1,12 @@
 /**
  * Bits under holes by what an image must satisfy. A hole leaves some orders of bits that the sound
- * agrees with (hearing/holes.ts); all of them, of all holes together, are gone through bit by bit, and
+ * agrees with (hearing/hole-stretch.ts); all of them, of all holes together, are gone through bit by bit, and
  * kept as long as an image can begin with them. Where every image that is left at the end has the same
  * bit, it is as sure as if it had been heard: no other would have left this sound and be an image.
  */
 import { BIT_SECONDS } from '../../machine/tape-signal.js';
 import { SURE_ENOUGH, sureByLead, type TapeBit } from '../hearing/bit-finder.js';
-import { type BitOrder, leadsOf } from '../hearing/holes.js';
+import { type BitOrder, leadsOf } from '../hearing/hole-stretch.js';
 import type { Budget } from './budget.js';
 import { ImageScan } from './image-scan.js';
 import { holeBefore } from './unclear-zones.js';

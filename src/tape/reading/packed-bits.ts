@@ -22,13 +22,23 @@ export class PackedBits implements Iterable<TapeBit> {
   private readonly flags: Uint8Array;
 
   constructor(bits: readonly SettledBit[]) {
-    this.length = bits.length;
-    this.starts = Float64Array.from(bits, ({ start }) => start);
-    this.rests = Float32Array.from(bits, ({ start, rest }) => rest - start);
-    this.spans = Float32Array.from(bits, ({ start, end }) => end - start);
-    this.sures = Float32Array.from(bits, ({ sure }) => sure);
-    this.speeds = Float32Array.from(bits, ({ speed }) => speed);
-    this.flags = Uint8Array.from(bits, flagsOf);
+    const { length } = bits;
+    this.length = length;
+    this.starts = new Float64Array(length);
+    this.rests = new Float32Array(length);
+    this.spans = new Float32Array(length);
+    this.sures = new Float32Array(length);
+    this.speeds = new Float32Array(length);
+    this.flags = new Uint8Array(length);
+    for (let i = 0; i < length; i++) {
+      const bit = bits[i];
+      this.starts[i] = bit.start;
+      this.rests[i] = bit.rest - bit.start;
+      this.spans[i] = bit.end - bit.start;
+      this.sures[i] = bit.sure;
+      this.speeds[i] = bit.speed;
+      this.flags[i] = flagsOf(bit);
+    }
   }
 
   at(index: number): SettledBit {

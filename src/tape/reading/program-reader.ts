@@ -117,9 +117,13 @@ export function readProgram(
 
 /** Mean speed against the machine's own, from the time that the bits took. */
 function speedOf(bits: readonly TapeBit[]): number {
-  const heard = bits.filter((bit) => bit.end > bit.start);
-  const taken = heard.reduce((sum, bit) => sum + bit.end - bit.start, 0);
-  return heard.reduce((sum, bit) => sum + BIT_SECONDS[bit.bit], 0) / Math.max(taken, 1e-9);
+  let [taken, own] = [0, 0];
+  for (const { bit, start, end } of bits) {
+    if (end <= start) continue;
+    taken = taken + end - start;
+    own += BIT_SECONDS[bit];
+  }
+  return own / Math.max(taken, 1e-9);
 }
 
 /** Do clear bits follow the last one without a pause, too few for a program of their own? */

@@ -12,12 +12,12 @@ export class LoudnessMeter {
   private peak = 0;
 
   push(samples: readonly Float32Array[], count: number): void {
-    for (let i = 0; i < count; i++) {
-      for (const channel of samples) {
-        const height = Math.abs(channel[i]);
-        if (height > this.peak) this.peak = height;
-      }
-      if (++this.filled === this.span) this.next();
+    for (let from = 0; from < count; ) {
+      const to = Math.min(count, from + this.span - this.filled);
+      for (const channel of samples) this.peak = Math.max(this.peak, highest(channel, from, to));
+      this.filled += to - from;
+      if (this.filled === this.span) this.next();
+      from = to;
     }
   }
 
@@ -37,4 +37,13 @@ export class LoudnessMeter {
     this.peaks = halved;
     this.span *= 2;
   }
+}
+
+function highest(samples: Float32Array, from: number, to: number): number {
+  let peak = 0;
+  for (let i = from; i < to; i++) {
+    const height = Math.abs(samples[i]);
+    if (height > peak) peak = height;
+  }
+  return peak;
 }

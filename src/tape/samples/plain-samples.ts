@@ -20,12 +20,32 @@ export function convertSamples(
   count: number,
   blocks: readonly Float32Array[],
 ): void {
-  const read = sampleReader(format, bytes);
   const step = format.bits / 8;
+  if (format.bits === 16) {
+    convertWords(format, bytes, count, blocks);
+    return;
+  }
+  const read = sampleReader(format, bytes);
   for (let channel = 0; channel < format.channels; channel++) {
     const block = blocks[channel];
     let at = channel * step;
     for (let i = 0; i < count; i++, at += step * format.channels) block[i] = read(at);
+  }
+}
+
+/** The same for the size that nearly all files have. */
+function convertWords(
+  { channels, highFirst }: PlainFormat,
+  bytes: Uint8Array,
+  count: number,
+  blocks: readonly Float32Array[],
+): void {
+  const [high, low] = highFirst ? [0, 1] : [1, 0];
+  for (let channel = 0; channel < channels; channel++) {
+    const block = blocks[channel];
+    for (let i = 0, at = 2 * channel; i < count; i++, at += 2 * channels) {
+      block[i] = ((bytes[at + high] << 24) | (bytes[at + low] << 16)) / 0x80000000;
+    }
   }
 }
 
@@ -46,7 +66,6 @@ function sampleReader(
   }
   if (law) return (at) => LAW_SAMPLES[law][bytes[at]];
   if (bits === 8) return signed8 ? (at) => data.getInt8(at) / 128 : (at) => (bytes[at] - 128) / 128;
-  if (bits === 16) return (at) => data.getInt16(at, !highFirst) / 0x8000;
   if (bits === 24) {
     const [high, low] = highFirst ? [0, 2] : [2, 0];
     return (at) =>

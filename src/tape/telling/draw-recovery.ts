@@ -100,14 +100,14 @@ export class ClosePicker {
   ) {}
 
   readonly take = (samples: Float32Array[], count: number, rate: number): void => {
-    const mix = mixerOf(this.program.channel);
     const begin = this.samples;
     this.samples += count;
     const from = Math.max(0, Math.floor((this.seconds - CLOSE_REACH) * rate) - begin);
     const to = Math.min(count, Math.ceil((this.seconds + CLOSE_REACH) * rate) - begin);
     if (from >= to) return;
     if (this.parts.length === 0) this.first = begin + from;
-    this.parts.push(Float32Array.from({ length: to - from }, (_, i) => mix(samples, from + i)));
+    const sound = mixerOf(this.program.channel)(samples, count, new Float32Array(count));
+    this.parts.push(sound.slice(from, to));
   };
 
   finish({ format }: SoundRead): Close {

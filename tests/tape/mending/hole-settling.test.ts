@@ -1,7 +1,7 @@
 /** Bits under holes by what an image must satisfy: sure where no other image is left, in doubt where one is. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { BitOrder } from '../../../src/tape/hearing/holes.js';
+import type { BitOrder } from '../../../src/tape/hearing/hole-stretch.js';
 import { Budget } from '../../../src/tape/mending/budget.js';
 import { settleHoles } from '../../../src/tape/mending/hole-settling.js';
 import { areaOffsets } from '../../../src/tape/mending/image-structure.js';
