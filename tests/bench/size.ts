@@ -187,11 +187,15 @@ const SINGLE: Kind = ['a line', () => '10 CLS\n', [1]];
 const REFUSED = 2;
 
 /**
- * Garbage is collected between samples, and what is new has room (MB) until the next: what collecting
- * costs depends on what lives when it comes, which larger inputs meet more often.
+ * Code runs unoptimised, so that none is measured half compiled, as short runs of a command line are.
+ * Garbage of new things is collected between samples, and they have room (MB) until the next: what
+ * collecting costs depends on what lives when it comes.
  */
-const ROOM = 512;
-const NODE = ['--expose-gc', `--min-semi-space-size=${ROOM}`, `--max-semi-space-size=${ROOM}`];
+const ROOM = 256;
+const NODE = [
+  ...['--no-opt', '--always-sparkplug', '--expose-gc'],
+  ...[`--min-semi-space-size=${ROOM}`, `--max-semi-space-size=${ROOM}`],
+];
 
 const nameOf = (command: string, kind: string): string => `${command}, ${kind}`;
 
@@ -232,7 +236,7 @@ async function measureAll(command: string, only: RegExp): Promise<void> {
     hush(true);
     const read: number[] = [];
     for (const size of sizes) if (await prepare(make, size)) read.push(size);
-    const times = await timesOf(read, once, () => globalThis.gc?.());
+    const times = await timesOf(read, once, () => globalThis.gc?.({ type: 'minor' } as never));
     hush(false);
     return [read, times];
   };
