@@ -27,7 +27,7 @@ import type { Drawing } from './lots/drawing.js';
 import { drawsOf, drawsOfAll } from './lots/lot-values.js';
 import { partedByTarget, settingByLots } from './lots/parting.js';
 import { meetingPoints, type Nesting, nestingOf } from './nesting.js';
-import { plot, print } from './printed-places.js';
+import { plot, print, type Watch } from './printed-places.js';
 import { settingOf } from './setting.js';
 import { type Held, State, Unfollowed } from './state.js';
 
@@ -282,12 +282,13 @@ class Follower {
     ways: Way[],
   ): void {
     const depth = place.frame?.depth ?? 0;
-    const goesOn = print(items, state, this.longest, {
+    const watch: Watch = {
       working: (then, cost) =>
         this.moments.working(step, depth, then, { ...cost, strings: conditions + cost.strings }),
       printed: (then, strings) => this.moments.done(step, depth, then, conditions + strings),
-    });
-    if (goesOn) this.go(ways, place, place.index + 1, state);
+    };
+    if (print({ items, longest: this.longest, watch }, state))
+      this.go(ways, place, place.index + 1, state);
   }
 
   /** One more way to a line; ways to the same line of the same pass are joined at once. */

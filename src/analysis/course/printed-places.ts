@@ -21,27 +21,27 @@ export interface Watch {
   printed(state: State, strings: number): void;
 }
 
-/**
- * Prints; where a variable has few values it is followed for each, as AT and TAB hang together.
- * `longest`: characters that one character of a string is shown as at most.
- */
-export function print(
-  items: readonly PrintItem[],
-  state: State,
-  longest: number,
-  watch: Watch,
-): boolean {
-  if (printsByLots(items, state)) return printApart(items, state, longest, watch);
+/** A PRINT; `longest`: characters that one character of a string is shown as at most. */
+interface Print {
+  readonly items: readonly PrintItem[];
+  readonly longest: number;
+  readonly watch: Watch;
+}
+
+/** Prints; where a variable has few values it is followed for each, as AT and TAB hang together. */
+export function print(asked: Print, state: State): boolean {
+  const { items } = asked;
+  if (printsByLots(items, state)) return printApart(asked, state);
   state.draw(drawsOfAll(items.flatMap(expressionsOfItem)));
   const name = severalPlaces(items, state);
-  if (name === undefined) return printAll(items, state, longest, watch);
+  if (name === undefined) return printAll(asked, state);
   const held = state.variables.get(name)!;
   const { low, high } = held.number!;
   let all: State | undefined;
   for (let value = low; value <= high; value++) {
     const one = state.copy();
     one.hold(name, { ...held, number: range(value) });
-    if (!printAll(items, one, longest, watch)) continue;
+    if (!printAll(asked, one)) continue;
     if (all === undefined) all = one;
     else all.join(one, false);
   }
@@ -51,12 +51,8 @@ export function print(
 }
 
 /** Prints lot by lot, or where that is not known, as if each printed wherever one may. */
-function printApart(
-  items: readonly PrintItem[],
-  state: State,
-  longest: number,
-  watch: Watch,
-): boolean {
+function printApart(asked: Print, state: State): boolean {
+  const { items, longest, watch } = asked;
   const work = workOf(state, watch);
   const stays = printLots(items, state, longest, work.reckon);
   if (stays !== undefined) {
@@ -65,7 +61,7 @@ function printApart(
   }
   state.draw(drawsOfAll(items.flatMap(expressionsOfItem)));
   state.cursor = { ...state.cursor };
-  return printAll(items, state, longest, watch);
+  return printAll(asked, state);
 }
 
 /** PLOT and UNPLOT. */
@@ -76,12 +72,7 @@ export function plot(args: readonly Expression[], state: State, longest: number)
   return printed(state, longest, (printing) => printing.plot(args));
 }
 
-function printAll(
-  items: readonly PrintItem[],
-  state: State,
-  longest: number,
-  watch: Watch,
-): boolean {
+function printAll({ items, longest, watch }: Print, state: State): boolean {
   const work = workOf(state, watch);
   const print = (printing: Printing) => printing.print(items, state.cursor);
   const stays = printed(state, longest, print, work.reckon);

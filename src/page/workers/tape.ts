@@ -19,7 +19,12 @@ import { BLOCK } from '../../tape/samples/sound-format.js';
 import { HEAD_SIZE, isPlain, type SoundKind, soundKindOf } from '../../tape/samples/sound-kind.js';
 import { SoundError } from '../../tape/sound-error.js';
 import { doubtNotes } from '../../tape/telling/doubt-text.js';
-import { planRecording, type RecordOptions, secondsOnTape } from '../../tape/writing/record.js';
+import {
+  planRecording,
+  type RecordOptions,
+  recordProgram,
+  secondsOnTape,
+} from '../../tape/writing/record.js';
 import type { TapeProgram } from '../../tape/writing/tape-bytes.js';
 import { questionsOf } from '../../transcribe/questions.js';
 import { transcribe } from '../../transcribe/transcribe.js';
@@ -154,14 +159,7 @@ export class TapeJobs {
 
   /** The whole recording as a WAV file. */
   record({ written, shape }: { written: Written; shape: SoundShape }): Uint8Array {
-    const plan = planRecording([programOf(written)], { ...shape, bits: BITS });
-    const file = new Uint8Array(plan.size);
-    let at = 0;
-    for (const piece of plan.pieces()) {
-      file.set(piece, at);
-      at += piece.length;
-    }
-    return file;
+    return recordProgram(programOf(written), { ...shape, bits: BITS });
   }
 
   /** What a file holds. */
