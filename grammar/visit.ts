@@ -2,7 +2,8 @@
  * Ways over the syntax tree: what a node holds, everything within one, and what lies beneath
  * brackets, subscripts and IFs.
  */
-import type { Expression, PrintItem, Range, Statement, Variable } from './tree.js';
+import { isComparison } from './operators.js';
+import type { Binary, Expression, PrintItem, Range, Statement, Variable } from './tree.js';
 
 /** A node of a statement's tree: the statement, what it prints, an expression or a part of one. */
 export type Node = Statement | PrintItem | Range;
@@ -115,3 +116,7 @@ export function innermost(statement: Statement): Statement {
   while (inner.kind === 'IF') inner = inner.then;
   return inner;
 }
+
+/** Does it compare two values, so that it gives 1 or 0? */
+export const compares = (node: Expression): node is Binary =>
+  node.kind === 'binary' && isComparison(node.operator);

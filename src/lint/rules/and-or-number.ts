@@ -2,7 +2,7 @@
 // Not valid: A=1 OR 2, A>1 AND 5, PEEK X AND 128, X OR 1: a number behind AND or OR.
 
 import type { Binary, Expression } from '../../../grammar/tree.js';
-import { withoutBrackets } from '../../../grammar/visit.js';
+import { compares, withoutBrackets } from '../../../grammar/visit.js';
 import type { LintContext, Rule } from '../rule.js';
 
 export const andOrNumber: Rule = {
@@ -18,9 +18,7 @@ export const andOrNumber: Rule = {
       // Of A=1 OR 2 OR 3 the whole is told.
       if (parent !== undefined && endsInNumber(parent.node) && parent.node.left === node) continue;
       const asked = numbersBehind(node);
-      const found = isComparison(asked.first)
-        ? notAsked(node, asked, context)
-        : notBits(node, context);
+      const found = compares(asked.first) ? notAsked(node, asked, context) : notBits(node, context);
       report({ start: node.start, end: node.end, ...found });
     }
   },
@@ -40,10 +38,6 @@ function isWritten(node: Expression): boolean {
   if (value.kind === 'call') return value.function === 'VAL' && value.argument.kind === 'string';
   return value.kind === 'number';
 }
-
-const COMPARISONS = ['=', '<>', '<', '>', '<=', '>='];
-const isComparison = (node: Expression): node is Binary =>
-  node.kind === 'binary' && COMPARISONS.includes(node.operator);
 
 /** The numbers behind an expression, each with its AND or OR, and the expression itself. */
 function numbersBehind(node: AndOr): { first: Expression; behind: AndOr[] } {

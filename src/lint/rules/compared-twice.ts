@@ -2,6 +2,7 @@
 // Not valid: 1<A<5, A=B=0 in an IF: a comparison compared again.
 
 import type { Binary, Expression } from '../../../grammar/tree.js';
+import { compares } from '../../../grammar/visit.js';
 import type { Rule } from '../rule.js';
 
 export const comparedTwice: Rule = {
@@ -13,8 +14,8 @@ export const comparedTwice: Rule = {
   fixes: false,
   check(context, report) {
     for (const { node, parent, step } of context.program.uses) {
-      if (!isComparison(node) || !isComparison(node.left)) continue;
-      if (parent !== undefined && isComparison(parent.node) && parent.node.left === node) continue;
+      if (!compares(node) || !compares(node.left)) continue;
+      if (parent !== undefined && compares(parent.node) && parent.node.left === node) continue;
       // LET A=B=0=C is told of its own.
       if (step.statement?.kind === 'LET' && step.statement.value === node) continue;
       const written = ({ start, end }: Expression): string => context.text.slice(start, end);
@@ -31,12 +32,8 @@ export const comparedTwice: Rule = {
   },
 };
 
-const SIGNS = ['=', '<>', '<', '>', '<=', '>='];
-const isComparison = (node: Expression): node is Binary =>
-  node.kind === 'binary' && SIGNS.includes(node.operator);
-
 /** Each value held against the next, as a person reads signs in a row. */
 function questions({ left, operator, right }: Binary): [Expression, string, Expression][] {
-  if (!isComparison(left)) return [[left, operator, right]];
+  if (!compares(left)) return [[left, operator, right]];
   return [...questions(left), [left.right, operator, right]];
 }

@@ -18,7 +18,7 @@ import { ProgramListener, recoverPrograms } from '../../tape/recover.js';
 import { BLOCK } from '../../tape/samples/sound-format.js';
 import { HEAD_SIZE, isPlain, type SoundKind, soundKindOf } from '../../tape/samples/sound-kind.js';
 import { SoundError } from '../../tape/sound-error.js';
-import { doubtNotes } from '../../tape/telling/doubt-text.js';
+import { type DoubtNumbers, doubtNotes, doubtNumbers } from '../../tape/telling/doubt-text.js';
 import {
   planRecording,
   type RecordOptions,
@@ -56,8 +56,7 @@ export interface Found {
   readonly name: string;
   readonly text: string;
   readonly image: Uint8Array;
-  /** Bytes of the image, and characters of the name, that are in doubt. */
-  readonly doubts: { readonly bytes: number; readonly name: number };
+  readonly doubts: DoubtNumbers;
   /** Rows of the text, from 1, with something in doubt. */
   readonly doubtfulRows: readonly number[];
 }
@@ -323,9 +322,8 @@ function foundInImage(
   const title = charactersText(name, false);
   try {
     const text = withNotes(listingOfImage(image, { name }), doubtNotes(doubts));
-    const ofName = doubts.filter(({ part }) => part === 'name').length;
-    const counted = { bytes: doubts.length - ofName, name: ofName };
-    return { name: title, text, image, doubts: counted, doubtfulRows: doubtfulRows(text) };
+    const numbers = doubtNumbers(doubts);
+    return { name: title, text, image, doubts: numbers, doubtfulRows: doubtfulRows(text) };
   } catch (error) {
     if (!(error instanceof NotAnImage)) throw error;
     throw new Impossible(error.message);

@@ -36,15 +36,25 @@ const MOST_LINES = 8;
 const count = (number: number, what: string): string =>
   `${number} ${what}${number === 1 ? '' : 's'}`;
 
+/** How many bytes of the image, and characters of the name, are in doubt. */
+export interface DoubtNumbers {
+  readonly bytes: number;
+  readonly name: number;
+}
+
+export function doubtNumbers(doubts: readonly Doubt[]): DoubtNumbers {
+  const name = doubts.filter(({ part }) => part === 'name').length;
+  return { bytes: doubts.length - name, name };
+}
+
 /** How many doubts there are: bytes of the image, of so many where that is said, and of the name. */
 export function doubtCount(doubts: readonly Doubt[], of?: number): string {
-  const inName = doubts.filter(({ part }) => part === 'name').length;
-  const inImage = doubts.length - inName;
+  const { bytes, name } = doubtNumbers(doubts);
   if (doubts.length === 0) return 'no byte in doubt';
-  const bytes = of === undefined ? count(inImage, 'byte') : `${inImage} of ${count(of, 'byte')}`;
+  const inImage = of === undefined ? count(bytes, 'byte') : `${bytes} of ${count(of, 'byte')}`;
   const parts = [
-    ...(inImage > 0 ? [bytes] : []),
-    ...(inName > 0 ? [`${count(inName, 'character')} of the name`] : []),
+    ...(bytes > 0 ? [inImage] : []),
+    ...(name > 0 ? [`${count(name, 'character')} of the name`] : []),
   ];
   return `${parts.join(' and ')} in doubt`;
 }
