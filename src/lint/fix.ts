@@ -8,8 +8,9 @@ import { readListing } from '../listing/read.js';
 import { firstIndex } from '../listing/search.js';
 import { lineSize } from '../machine/image-layout.js';
 import type { Budget } from '../memory/budget.js';
-import { type LintOptions, lint } from './lint.js';
-import type { Finding, Fix } from './rule.js';
+import { type LintOptions, lintBy } from './lint.js';
+import type { Finding, Fix, Rule } from './rule.js';
+import { RULES } from './rules.js';
 
 export interface FixOptions extends LintOptions {
   /** Stop once the program fits, and apply the fewest fixes for that. */
@@ -45,8 +46,17 @@ const MOST_ROUNDS = 20;
  * lines. Throws Error if a fix breaks the listing or saves other than it claimed: a fault of a rule.
  */
 export function fixListing(read: ListingText, options: FixOptions = {}): FixResult {
+  return fixBy(RULES, read, options);
+}
+
+/** The same, by some rules only. */
+export function fixBy(
+  rules: readonly Rule[],
+  read: ListingText,
+  options: FixOptions = {},
+): FixResult {
   let { text: now, listing: tree } = read;
-  let result = lint(read, options);
+  let result = lintBy(rules, read, options);
   const before = result.budget;
   const applied: AppliedFix[] = [];
   for (let round = 0; round < MOST_ROUNDS; round++) {
@@ -61,7 +71,7 @@ export function fixListing(read: ListingText, options: FixOptions = {}): FixResu
     const nextTree = readAgain(next, tree, bytes, options.include);
     applied.push(...chosen.map((finding) => appliedFix(finding, tree)));
     [now, tree] = [next, nextTree];
-    result = lint({ text: now, listing: tree }, options);
+    result = lintBy(rules, { text: now, listing: tree }, options);
   }
   const saved = programBytes(read.listing) - programBytes(tree);
   return { text: now, applied, saved, before, after: result.budget };

@@ -15,8 +15,6 @@ import { selfReadingOf } from './self-reading.js';
 export interface LintOptions {
   /** RAM in bytes; default: the listing's own `.ram`, else 1K. */
   readonly ram?: number;
-  /** The rules to follow; default: all. */
-  readonly rules?: readonly Rule[];
   /** Bytes that are loaded as they are, where that is not what the listing builds. */
   readonly image?: Uint8Array;
   /** Gives a verdict where the bounds of the budget leave it open, such as `settledVerdict`. */
@@ -37,12 +35,26 @@ export const ALLOWANCE_RULE = 'lint-comment';
 /**
  * Checks a listing that was read without errors. Takes time linear in the listing.
  */
-export function lint({ text, listing }: ListingText, options: LintOptions = {}): LintResult {
-  return lintAnalysed(text, analyse(listing), options);
+export function lint(read: ListingText, options: LintOptions = {}): LintResult {
+  return lintBy(RULES, read, options);
+}
+
+/** The same, by some rules only. */
+export function lintBy(
+  rules: readonly Rule[],
+  { text, listing }: ListingText,
+  options: LintOptions = {},
+): LintResult {
+  return lintAnalysed(text, analyse(listing), options, rules);
 }
 
 /** The same, of a listing that is analysed already. */
-export function lintAnalysed(text: string, program: Program, options: LintOptions): LintResult {
+export function lintAnalysed(
+  text: string,
+  program: Program,
+  options: LintOptions,
+  rules = RULES,
+): LintResult {
   const ram = ramOf(program.listing, options.ram);
   const bounds = budgetOfProgram(program, ram, options.image);
   const verdict = options.settle?.(program.listing, bounds) ?? bounds.verdict;
@@ -58,7 +70,7 @@ export function lintAnalysed(text: string, program: Program, options: LintOption
     mayChange: (step) => selfReading.addresses[step.index] > selfReading.highest,
   };
   const found: Finding[] = [];
-  for (const { name, severity, check } of options.rules ?? RULES) {
+  for (const { name, severity, check } of rules) {
     check(context, (finding) => found.push({ severity, rule: name, ...finding }));
   }
   return { ...sift(text, program.listing, withoutFalseStops(found, program)), budget };

@@ -1,4 +1,4 @@
-import { lint } from '../../src/lint/lint.js';
+import { lintBy } from '../../src/lint/lint.js';
 import type { Finding } from '../../src/lint/rule.js';
 import { RULES } from '../../src/lint/rules.js';
 import { readListing } from '../../src/listing/read.js';
@@ -8,5 +8,6 @@ export function findingsOf(text: string, rule: string): readonly Finding[] {
   const { listing, diagnostics } = readListing(text);
   const wrong = diagnostics.filter(({ severity }) => severity === 'error');
   if (wrong.length > 0) throw new Error(`the test's own listing is wrong: ${wrong[0].message}`);
-  return lint({ text, listing }, { rules: RULES.filter(({ name }) => name === rule) }).findings;
+  const rules = RULES.filter(({ name }) => name === rule);
+  return lintBy(rules, { text, listing }).findings;
 }

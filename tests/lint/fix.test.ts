@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Expression, Line, Listing } from '../../grammar/tree.js';
 import { withoutBrackets } from '../../grammar/visit.js';
-import { bytesOver, fixListing } from '../../src/lint/fix.js';
+import { bytesOver, fixBy, fixListing } from '../../src/lint/fix.js';
 import type { Rule } from '../../src/lint/rule.js';
 import { RULES } from '../../src/lint/rules.js';
 import { hasErrors } from '../../src/listing/diagnostics.js';
@@ -165,7 +165,7 @@ function cutter(...cuts: readonly Cut[]): Rule {
 describe('fixes of a rule', () => {
   // Letters of the first REM begin at offset 7, those of the second at 25.
   const text = '10 REM ABCDEFGHIJ\n20 REM KLMNOPQRST\n';
-  const cut = (...cuts: readonly Cut[]) => fix(text, { rules: [cutter(...cuts)] });
+  const cut = (...cuts: readonly Cut[]) => fixBy([cutter(...cuts)], readListing(text));
 
   it('are told with the line where they begin, the best-paying first', () => {
     const { applied, saved, text: after } = cut([8, 9, 1], [25, 28, 3], [11, 12, 1]);
@@ -195,7 +195,7 @@ describe('fixes of a rule', () => {
 
   it('stop after twenty rounds', () => {
     const long = `10 REM ABCDEFGHIJ${'A'.repeat(40)}\n`;
-    const { applied, saved } = fix(long, { rules: [cutter([20, 21, 1])] });
+    const { applied, saved } = fixBy([cutter([20, 21, 1])], readListing(long));
     expect([applied.length, saved]).toEqual([20, 20]);
   });
 
@@ -203,9 +203,10 @@ describe('fixes of a rule', () => {
     const image = budgetOf(readListing(text).listing, { ram: 1024 });
     const over = (bytes: number) => image.runs.high - bytes;
     const until = (bytes: number, ...cuts: readonly Cut[]) =>
-      fix(text, { rules: [cutter(...cuts)], ram: over(bytes), untilFits: true }).applied.map(
-        (one) => one.bytes,
-      );
+      fixBy([cutter(...cuts)], readListing(text), {
+        ram: over(bytes),
+        untilFits: true,
+      }).applied.map((one) => one.bytes);
     const cuts: Cut[] = [
       [8, 9, 1],
       [10, 12, 2],

@@ -3,7 +3,7 @@ import type { Listing } from '../../../grammar/tree.js';
 import { NotAnImage } from '../../image/areas.js';
 import { NO_ROOM, ramOf, remedyFor } from '../../image/build.js';
 import { listingOfImage } from '../../image/read.js';
-import { lint } from '../../lint/lint.js';
+import { lintBy } from '../../lint/lint.js';
 import { RULES } from '../../lint/rules.js';
 import type { Diagnostic, Source } from '../../listing/diagnostics.js';
 import { RAM_START } from '../../machine/memory-map.js';
@@ -74,14 +74,10 @@ const MISTAKES = RULES.filter(({ kind }) => kind === 'mistake');
 /** Checks a program that was read without errors. */
 export function check({ kind, source, listing, image, ram }: Program): Checked {
   const own = kind === 'listing' ? undefined : image;
-  const { budget, findings } = lint(
+  const { budget, findings } = lintBy(
+    MISTAKES,
     { text: source.text, listing },
-    {
-      ram,
-      image: own,
-      rules: MISTAKES,
-      settle: (read, bounds) => settled(read, bounds, own),
-    },
+    { ram, image: own, settle: (read, bounds) => settled(read, bounds, own) },
   );
   const mistakes = findings
     // Of the room the verdict tells.
