@@ -49,7 +49,7 @@ export async function buildPage() {
     outdir: folder,
     metafile: true,
   });
-  await build({ ...common, entryPoints: { page: from('style.css') }, outdir: folder });
+  await build({ ...common, entryPoints: { page: from('style/page.css') }, outdir: folder });
   for (const name of WORKERS) {
     const text = JSON.stringify(readFileSync(join(folder, `${name}.js`), 'utf8'));
     write(`${name}-text.js`, `(globalThis.workerTexts??={}).${name}=${text};`);
