@@ -386,7 +386,7 @@ function putIn({ program }: Into, least: Drawn, ram: number, options: Options): 
   const [first, last] = [put.numbers[0], put.numbers.at(-1)!];
   const lines = first === last ? `line ${first}` : `lines ${first} to ${last}`;
   const moved = put.moved === 0 ? 'no line moved' : `${count(put.moved, 'line')} moved on`;
-  if (kind !== 'runs') tellVerdict(whole, budget.verdict);
+  if (kind !== 'runs') tellVerdict(whole, budget);
   const isGood = options.anyway || (kind !== 'does not load' && kind !== 'does not run');
   return {
     text,

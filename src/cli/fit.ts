@@ -4,7 +4,6 @@ import { charactersText } from '../listing/print.js';
 import { type Budget, budgetJson } from '../memory/budget.js';
 import { budgetPicture } from '../memory/picture.js';
 import { budgetTable, type TableOrder } from '../memory/table.js';
-import type { Verdict } from '../memory/verdict.js';
 import { type Measured, measuredOf } from '../rehearsal/telling/measured.js';
 import { measuredBudget } from '../rehearsal/telling/measured-budget.js';
 import { lineRanges } from '../rehearsal/telling/show.js';
@@ -18,7 +17,7 @@ import {
   salvageOption,
   svgOption,
 } from './common/options.js';
-import { budgetFor, tellVerdict, verdictMember } from './common/room.js';
+import { budgetFor, roomStep, tellVerdict, verdictMember, withNextStep } from './common/room.js';
 import { addRunOptions, hasRunOptions, type RunWords, runShown } from './common/run-options.js';
 import { count, jsonOf, MOST_SHOWN, placeDiagnostics, tellDiagnostics } from './common/show.js';
 import { follow, watchOption } from './common/watch.js';
@@ -61,7 +60,7 @@ export function register(program: Command): void {
 }
 
 async function answer(path: string, options: Options): Promise<void> {
-  const program = await loadProgram(path, options);
+  const program = withNextStep(await loadProgram(path, options));
   const { source, diagnostics } = program;
   tellDiagnostics(source, diagnostics, options.all);
   // Being too large for the RAM is the answer here, not an error that hides it.
@@ -84,7 +83,7 @@ async function answer(path: string, options: Options): Promise<void> {
     print(budgetTable(budget, program.listing, options.by, options.all ? Infinity : MOST_SHOWN));
   const { kind } = budget.verdict;
   if (kind !== 'runs') {
-    tellVerdict(program, budget.verdict, { open: openStep(program, budget.verdict, measured) });
+    tellVerdict(program, budget, { open: openStep(program, budget, measured) });
   }
   process.exitCode = kind === 'does not load' || kind === 'does not run' ? NO : DONE;
 }
@@ -98,15 +97,16 @@ const asJson = ({ source, diagnostics }: Program, budget?: Budget) => ({
 });
 
 /** What settles a verdict that the listing, or a rehearsal, leaves open. */
-function openStep({ source }: Program, { basis, spare }: Verdict, measured?: Measured): string {
+function openStep(program: Program, budget: Budget, measured?: Measured): string {
+  const { basis, spare } = budget.verdict;
   if (basis.on === 'rehearsal' && !basis.whole && measured !== undefined) {
     const ended = `it ended in line ${measured.line}: ${measured.why}`;
     return measured.help === undefined ? ended : `${ended}; ${measured.help}`;
   }
   if (basis.on === 'rehearsal') {
-    return `save ${count(-spare.worst, 'byte')} more, and it runs for certain: \`listwright lint ${source.name} --fix --until-fits\``;
+    return `with ${count(-spare.worst, 'byte')} less it runs for certain: ${roomStep(program, budget)}`;
   }
-  return `\`listwright fit ${source.name} --rehearse\` measures a run; --input and --keys say what a person gives`;
+  return `\`listwright fit ${program.source.name} --rehearse\` measures a run; --input and --keys say what a person gives`;
 }
 
 /** What a run needs; undefined for a program that does not even load. */

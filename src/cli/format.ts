@@ -7,6 +7,7 @@ import { LARGEST_RAM } from '../machine/ram-size.js';
 import { isRead, loadListing, type Program } from './common/input.js';
 import { DONE, NO, print, printListing, tell, writeBytes } from './common/io.js';
 import { allOption, formatOption, includeAnywhereOption, ramOption } from './common/options.js';
+import { withNextStep } from './common/room.js';
 import { count, jsonOf, placeDiagnostics, tellDiagnostics } from './common/show.js';
 
 interface Options {
@@ -42,7 +43,8 @@ function format(paths: string[], options: Options): void {
   const tidied = paths.map((path) => {
     // Whether it fits the RAM is no question unless it was asked.
     const ram = options.ram ?? LARGEST_RAM;
-    return tidyOf(path, loadListing(path, { ram, includeAnywhere: options.includeAnywhere }));
+    const program = loadListing(path, { ram, includeAnywhere: options.includeAnywhere });
+    return tidyOf(path, withNextStep(program));
   });
   const inJson = options.format === 'json';
   for (const one of tidied) {

@@ -9,7 +9,7 @@ import { statementText } from '../listing/print.js';
 import { loadProgram, type Program } from './common/input.js';
 import { CannotAsk, NO, print, writeBytes } from './common/io.js';
 import { allOption, formatOption, outputOption, ramOption } from './common/options.js';
-import { tellTooLarge } from './common/room.js';
+import { tellTooLarge, withNextStep } from './common/room.js';
 import { count, jsonOf, tellDiagnostics } from './common/show.js';
 
 interface Options {
@@ -34,7 +34,7 @@ export function register(program: Command): void {
 }
 
 async function keys(path: string, options: Options): Promise<void> {
-  const program = await loadProgram(path, { ram: options.ram });
+  const program = withNextStep(await loadProgram(path, { ram: options.ram }));
   const { listing, source } = program;
   // A line with an error has no keys: showing a part of the program would look like the whole.
   if (program.kind === 'listing' && hasErrors(program.diagnostics)) {

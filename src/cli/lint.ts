@@ -3,20 +3,21 @@
 import type { Command } from 'commander';
 import { NO_ROOM } from '../image/build.js';
 import type { Silenced } from '../lint/allowances.js';
-import { bytesOver, type FixResult, fixListing } from '../lint/fix.js';
+import { type FixResult, fixListing } from '../lint/fix.js';
 import { lint } from '../lint/lint.js';
+import { bytesOver } from '../lint/room.js';
 import type { Finding } from '../lint/rule.js';
 import { sarifLog } from '../lint/sarif.js';
 import { patchOf } from '../listing/changes.js';
-import { type Diagnostic, hasErrors } from '../listing/diagnostics.js';
+import { type Diagnostic, hasErrors, type Source } from '../listing/diagnostics.js';
 import { ramText } from '../machine/ram-size.js';
 import { type Verdict, verdictText } from '../memory/verdict.js';
 import { settledVerdict } from '../rehearsal/telling/settle.js';
 import { findingsText } from './common/findings.js';
-import { loadListing, type Program } from './common/input.js';
+import { loadListing, type Program, programOfText } from './common/input.js';
 import { CannotAsk, DONE, NO, print, tell, writeBytes } from './common/io.js';
 import { allOption, formatOption, includeAnywhereOption, ramOption } from './common/options.js';
-import { verdictMember } from './common/room.js';
+import { roomStep, verdictMember } from './common/room.js';
 import {
   count,
   jsonOf,
@@ -173,7 +174,7 @@ function fixOne(path: string, options: Options): Fixed {
     { text: source.text, listing },
     { ram, untilFits: options.untilFits, settle: settledVerdict },
   );
-  showFixes(source.name, source.text, result, path === '-', options);
+  showFixes(path, source, result, options);
   const isWritten = !options.dryRun && (path === '-' || result.text !== source.text);
   const status = options.untilFits && bytesOver(result.after) > 0 ? NO : DONE;
   return { path, status, text: isWritten ? result.text : undefined };
@@ -181,17 +182,16 @@ function fixOne(path: string, options: Options): Fixed {
 
 /** What was done line by line, the diff, and what it makes of the budget. */
 function showFixes(
-  name: string,
-  before: string,
+  path: string,
+  { name, text: before }: Source,
   result: FixResult,
-  toStandardError: boolean,
-  { all, untilFits }: Options,
+  options: Options,
 ): void {
-  const show = toStandardError ? tell : print;
+  const show = path === '-' ? tell : print;
   const rows = result.applied.map(
     ({ line, what, bytes, rule }) => `line ${line}: ${what}: ${count(bytes, 'byte')} [${rule}]`,
   );
-  for (const row of shortList(rows, all)) show(row);
+  for (const row of shortList(rows, options.all)) show(row);
   if (result.text !== before) {
     show(patchOf(name, before, result.text).trimEnd());
   }
@@ -203,7 +203,7 @@ function showFixes(
   if (cost.length > 0) show(`of that the program takes again while it runs: ${cost.join(', ')}`);
   show(`before: ${verdictText(result.before.verdict)}`);
   show(`after:  ${verdictText(result.after.verdict)}`);
-  if (result.after.verdict.kind !== 'runs') tell(`  do:  ${stepAfterFix(name, result, untilFits)}`);
+  if (result.after.verdict.kind !== 'runs') tell(`  do:  ${stepAfterFix(path, result, options)}`);
 }
 
 /** The areas that can become larger by what was saved in the program, such as the workspace by VAL. */
@@ -217,11 +217,9 @@ function takenAgain({ before, after }: FixResult): string[] {
 }
 
 /** Where the road goes on from a listing that has been fixed. */
-function stepAfterFix(name: string, { after, applied }: FixResult, untilFits?: boolean): string {
-  if (after.verdict.kind === 'may run') {
-    return `\`listwright fit ${name} --rehearse\` measures a run; --input and --keys say what a person gives`;
-  }
-  if (!untilFits && applied.length === 0)
-    return `\`listwright fit ${name}\` shows where the bytes go`;
-  return `by itself it saves no more: \`listwright lint ${name}\` says what you can save by hand, \`listwright fit ${name} --by line\` where the bytes are`;
+function stepAfterFix(path: string, { text, after }: FixResult, options: Options): string {
+  const fixed = programOfText(path, text, options);
+  return after.verdict.kind === 'may run'
+    ? `\`listwright fit ${fixed.source.name} --rehearse\` measures a run; --input and --keys say what a person gives`
+    : roomStep(fixed, after);
 }

@@ -6,7 +6,7 @@ import type { Command } from 'commander';
 import type { Diagnostic } from '../listing/diagnostics.js';
 import { charactersText } from '../listing/print.js';
 import { codeOfUnicode } from '../machine/characters.js';
-import type { Verdict } from '../memory/verdict.js';
+import type { Budget } from '../memory/budget.js';
 import { SoundError } from '../tape/sound-error.js';
 import { doubtCount } from '../tape/telling/doubt-text.js';
 import {
@@ -39,7 +39,14 @@ import {
   ramOption,
 } from './common/options.js';
 import { Progress } from './common/progress.js';
-import { check, tellMistakes, tellVerdict, verdictFor, verdictMember } from './common/room.js';
+import {
+  budgetIfRead,
+  check,
+  tellMistakes,
+  tellVerdict,
+  verdictMember,
+  withNextStep,
+} from './common/room.js';
 import {
   count,
   duration,
@@ -164,8 +171,8 @@ async function record(inputs: string[], options: Options): Promise<void> {
       `${place}${count(programs.length, 'program')}, ${duration(recording.seconds)}, ${options.rate} samples a second of ${options.bits} bits, ${count(recording.size, 'byte')}`,
     );
   }
-  for (const { program, verdict } of inJson ? [] : loaded) {
-    if (verdict?.kind === 'runs') tellVerdict(program, verdict);
+  for (const { program, budget } of inJson ? [] : loaded) {
+    if (budget?.verdict.kind === 'runs') tellVerdict(program, budget);
   }
   if (options.play) await playRecording(recording);
 }
@@ -173,7 +180,7 @@ async function record(inputs: string[], options: Options): Promise<void> {
 interface Loaded {
   readonly program: Program;
   readonly diagnostics: readonly Diagnostic[];
-  readonly verdict?: Verdict;
+  readonly budget?: Budget;
   /** Undefined where it cannot be recorded; the exit status is 1 then. */
   readonly tape?: TapeProgram;
 }
@@ -196,12 +203,12 @@ function asJson(
           bytes: recording.size,
           notes: recording.notes,
         }),
-    programs: loaded.map(({ program, diagnostics, verdict, tape }) => ({
+    programs: loaded.map(({ program, diagnostics, budget, tape }) => ({
       file: program.source.name,
       kind: program.kind,
       name: tape === undefined ? null : charactersText(tape.name, false),
       bytes: program.image?.length ?? null,
-      ...verdictMember(verdict),
+      ...verdictMember(budget?.verdict),
       doubts: program.recovered?.doubts.length ?? 0,
       remarks: program.remarks,
       diagnostics: placeDiagnostics(program.source, diagnostics),
@@ -212,26 +219,26 @@ function asJson(
 /** A program to record, and what is said of it. */
 async function load(input: string, options: Options): Promise<Loaded> {
   const { ram, includeAnywhere, anyway } = options;
-  const program = await loadProgram(input, { ram, includeAnywhere, anyway });
+  const program = withNextStep(await loadProgram(input, { ram, includeAnywhere, anyway }));
   const { image, source, remarks, recovered } = program;
   const diagnostics = [...program.diagnostics, ...noteNoLines(program)];
   for (const remark of remarks) tell(`${source.name}: note: ${remark}`);
   tellDiagnostics(source, diagnostics, options.all);
   const isSound = statusOf(diagnostics) !== NO && image !== undefined;
   const checked = isSound ? check(program) : undefined;
-  const verdict = checked?.budget.verdict ?? verdictFor(program);
+  const budget = checked?.budget ?? budgetIfRead(program);
   const mistakes = checked?.mistakes ?? [];
   tellMistakes(program, mistakes, options.all);
   const said = [...diagnostics, ...mistakes];
   // What is good is told when the recording is made.
-  const isGood = verdict?.kind === 'runs';
+  const isGood = budget?.verdict.kind === 'runs';
   if (
     image === undefined ||
-    verdict === undefined ||
-    !(isGood || tellVerdict(program, verdict, options))
+    budget === undefined ||
+    !(isGood || tellVerdict(program, budget, options))
   ) {
     process.exitCode = NO;
-    return { program, diagnostics: said, verdict };
+    return { program, diagnostics: said, budget };
   }
   if (recovered && recovered.doubts.length > 0) {
     tell(`${source.name}: ${doubtCount(recovered.doubts)}; listwright recover says which`);
@@ -242,7 +249,7 @@ async function load(input: string, options: Options): Promise<Loaded> {
       ? program.name
       : Uint8Array.from([...options.name], (character) => codeOfUnicode(character)!);
   try {
-    return { program, diagnostics: said, verdict, tape: asTapeProgram({ name, image }) };
+    return { program, diagnostics: said, budget, tape: asTapeProgram({ name, image }) };
   } catch (error) {
     throw inWords(error, nameOf(input));
   }

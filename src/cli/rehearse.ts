@@ -18,7 +18,7 @@ import {
   peakText,
   rehearsalJson,
 } from '../rehearsal/telling/show.js';
-import { isRead, loadProgram, type Program } from './common/input.js';
+import { loadProgram, type Program } from './common/input.js';
 import { CANNOT_ASK, CannotAsk, DONE, NO, print, tell, writeBytes } from './common/io.js';
 import {
   allOption,
@@ -28,7 +28,7 @@ import {
   salvageOption,
   svgOption,
 } from './common/options.js';
-import { budgetFor, tellVerdict, verdictMember } from './common/room.js';
+import { budgetIfRead, tellVerdict, verdictMember, withNextStep } from './common/room.js';
 import { addRunOptions, inverterFor, type RunWords, runShown } from './common/run-options.js';
 import {
   count,
@@ -82,11 +82,11 @@ async function rehearseCommand(path: string, options: Options): Promise<void> {
   if (toOutput > 1) {
     throw new CannotAsk('--svg and --ledger cannot both go to standard output', 'name a file');
   }
-  const program = await loadProgram(path, options);
+  const program = withNextStep(await loadProgram(path, options));
   tellDiagnostics(program.source, program.diagnostics, options.all);
   for (const remark of program.remarks) tell(`${program.source.name}: note: ${remark}`);
-  const bounds = isRead(program) ? budgetFor(program) : undefined;
-  if (bounds === undefined || !tellVerdict(program, bounds.verdict, { open: false })) {
+  const bounds = budgetIfRead(program);
+  if (bounds === undefined || !tellVerdict(program, bounds, { open: false })) {
     const wanted = bounds === undefined ? 'without errors' : 'that loads';
     tell(`${program.source.name}: only a program ${wanted} can be rehearsed`);
     if (options.format === 'json') print(jsonOf(asJson(program, bounds?.verdict)));
@@ -94,13 +94,18 @@ async function rehearseCommand(path: string, options: Options): Promise<void> {
     return;
   }
   const rehearsal = runShown(path, options, program, options.trace ? traceLine : undefined);
-  const { verdict } = measuredBudget(bounds, measuredOf(rehearsal));
+  const needed = measuredBudget(bounds, measuredOf(rehearsal));
+  const { verdict } = needed;
   writePictures(rehearsal, program, options);
   if (options.format === 'json') {
     const profile = options.profile ? rehearsal.profile : undefined;
     const run = { rehearsal, verdict, profile };
     if (toOutput === 0) print(jsonOf(asJson(program, bounds.verdict, run)));
   } else showRehearsal(rehearsal, verdict, program, options, toOutput > 0 ? tell : print);
+  // What the bounds said already is not said again.
+  if (verdict.kind === 'does not run' && bounds.verdict.kind === 'may run') {
+    tellVerdict(program, needed);
+  }
   process.exitCode = statusOf(rehearsal);
 }
 

@@ -14,7 +14,14 @@ import {
   outputOption,
   ramOption,
 } from './common/options.js';
-import { check, tellMistakes, tellVerdict, verdictFor, verdictMember } from './common/room.js';
+import {
+  budgetIfRead,
+  check,
+  tellMistakes,
+  tellVerdict,
+  verdictMember,
+  withNextStep,
+} from './common/room.js';
 import {
   count,
   duration,
@@ -48,7 +55,7 @@ export function register(program: Command): void {
 }
 
 function tokenise(path: string, options: Options): void {
-  const program = loadListing(path, options);
+  const program = withNextStep(loadListing(path, options));
   const output = options.output ?? besides(path, '.img');
   const { image, source } = program;
   const diagnostics = [...program.diagnostics, ...noteNoLines(program)];
@@ -61,7 +68,7 @@ function tokenise(path: string, options: Options): void {
   keepApart('the image', output, options.format);
   if (image !== undefined) writeBytes(output, image);
   const checked = image === undefined ? undefined : check(program);
-  const verdict = checked?.budget.verdict ?? verdictFor(program);
+  const budget = checked?.budget ?? budgetIfRead(program);
   const mistakes = checked?.mistakes ?? [];
   const sum = image === undefined ? undefined : sumUp(program, image);
   if (options.format === 'json') {
@@ -70,7 +77,7 @@ function tokenise(path: string, options: Options): void {
       jsonOf({
         written,
         ...sum,
-        ...verdictMember(verdict),
+        ...verdictMember(budget?.verdict),
         diagnostics: placeDiagnostics(source, [...diagnostics, ...mistakes]),
       }),
     );
@@ -85,7 +92,7 @@ function tokenise(path: string, options: Options): void {
       `${place}${count(sum.lines, 'line')}, program ${count(sum.programBytes, 'byte')}, image ${count(sum.imageBytes, 'byte')}; ` +
         `${duration(sum.seconds)} on tape`,
     );
-    tellVerdict(program, verdict!, options);
+    tellVerdict(program, budget!, options);
   }
   process.exitCode = statusOf(diagnostics);
 }

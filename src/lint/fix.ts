@@ -9,7 +9,8 @@ import { firstIndex } from '../listing/search.js';
 import { lineSize } from '../machine/image-layout.js';
 import type { Budget } from '../memory/budget.js';
 import { type LintOptions, lintBy } from './lint.js';
-import type { Finding, Fix, Rule } from './rule.js';
+import { bytesOver, type Fixable, fixableFindings } from './room.js';
+import type { Rule } from './rule.js';
 import { RULES } from './rules.js';
 
 export interface FixOptions extends LintOptions {
@@ -35,8 +36,6 @@ export interface FixResult {
   readonly before: Budget;
   readonly after: Budget;
 }
-
-type Fixable = Finding & { readonly fix: Fix; readonly bytes: number };
 
 /** A fix can uncover another; each round makes the listing shorter, so few are needed. */
 const MOST_ROUNDS = 20;
@@ -77,12 +76,6 @@ export function fixBy(
   return { text: now, applied, saved, before, after: result.budget };
 }
 
-function fixableFindings(findings: readonly Finding[]): Fixable[] {
-  return findings.filter(
-    (finding): finding is Fixable => finding.fix !== undefined && (finding.bytes ?? 0) > 0,
-  );
-}
-
 /** As many as do not touch one another, best-paying first. */
 function apart(candidates: readonly Fixable[]): Fixable[] {
   const chosen: Fixable[] = [];
@@ -121,15 +114,6 @@ function fewest(candidates: readonly Fixable[], budget: Budget): Fixable[] {
     .filter((finding) => !taken.has(finding) && finding.bytes >= needed)
     .at(-1);
   return smaller === undefined ? chosen : [...chosen.slice(0, -1), smaller];
-}
-
-/** Bytes that are wanted before the verdict is `runs`; 0 or less when it is. */
-export function bytesOver({ ram, loads, runs, verdict }: Budget): number {
-  if (verdict.basis.on === 'rehearsal') return verdict.needed.high - ram;
-  const most = Math.max(loads.high, runs.high) - ram;
-  if (Number.isFinite(most)) return most;
-  // Nothing in the listing bounds what it needs: bring down what it needs at least.
-  return Math.max(loads.low, runs.low) - ram;
 }
 
 /** Offsets that edits have taken, for looking up in time that does not grow with their number. */

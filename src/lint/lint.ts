@@ -8,6 +8,7 @@ import { type Budget, budgetOfProgram } from '../memory/budget.js';
 import type { Verdict } from '../memory/verdict.js';
 import { readAllowances, type Silenced, silence } from './allowances.js';
 import { deadLines } from './dead-lines.js';
+import { helpByHand, savingOptions } from './room.js';
 import type { Finding, LintContext, Rule } from './rule.js';
 import { RULES } from './rules.js';
 import { selfReadingOf } from './self-reading.js';
@@ -73,8 +74,25 @@ export function lintAnalysed(
   for (const { name, severity, check } of rules) {
     check(context, (finding) => found.push({ severity, rule: name, ...finding }));
   }
-  return { ...sift(text, program.listing, withoutFalseStops(found, program)), budget };
+  const sifted = sift(text, program.listing, withoutFalseStops(found, program));
+  // Only of all rules together can it be said that none of them saves any more.
+  if (rules !== RULES) return { ...sifted, budget };
+  return { ...sifted, findings: withWhatHelps(sifted.findings, program, budget), budget };
 }
+
+/** A program that lacks room is not told to apply fixes of which none is left. */
+function withWhatHelps(
+  findings: readonly Finding[],
+  program: Program,
+  budget: Budget,
+): readonly Finding[] {
+  const lacks = findings.some(isLack);
+  if (!lacks || savingOptions(findings, budget) !== undefined) return findings;
+  const help = helpByHand(budget, program);
+  return findings.map((finding) => (isLack(finding) ? { ...finding, help } : finding));
+}
+
+const isLack = ({ severity, rule }: Finding): boolean => severity === 'error' && rule === NO_ROOM;
 
 /** What would stop the machine in a line that no run comes to stops nothing: it is a warning there. */
 function withoutFalseStops(found: readonly Finding[], program: Program): readonly Finding[] {

@@ -210,4 +210,16 @@ describe('--fix --until-fits', () => {
     expect(status).toBe(1);
     expect(out).toMatch(/^after: {2}does not load in 1K/m);
   });
+
+  it('is named by no command any more once it can save nothing', () => {
+    file('spent.bas', '10 DIM A(VAL "180")\n20 PRINT A(180)\n30 INPUT A\n');
+    const told = (...args: string[]) => runCli([...args, 'spent.bas'], { cwd: folder }).stderr;
+    expect(told('tokenise')).toContain('`listwright lint spent.bas --fix --until-fits`');
+    expect(told('lint', '--fix', '--until-fits')).toContain('do:  no fix is left that saves more');
+    for (const command of [['tokenise'], ['fit'], ['fit', '--rehearse'], ['rehearse']]) {
+      const stderr = told(...command);
+      expect(stderr).toMatch(/most is taken by A\(\) .*; what helps: a smaller DIM of A, or /);
+      expect(stderr).not.toContain('--until-fits');
+    }
+  });
 });

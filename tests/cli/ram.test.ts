@@ -198,7 +198,7 @@ describe('recover --ram', () => {
 describe('an image that is larger than the RAM that is fitted', () => {
   cli(['tokenise', file('heavy.bas', rem(848)), '--ram', '2K']);
   const WORDS =
-    /^heavy\.img: error: does not load in 1K: 1 byte over at least\n {2}do: {2}`listwright lint --fix/m;
+    /^heavy\.img: error: does not load in 1K: 1 byte over at least\n {2}do: {2}`listwright detokenise heavy\.img` gives the listing, on which `listwright lint --fix --until-fits` /m;
 
   it.each([
     ['record', ['--lead', '0', '-o', 'heavy.wav'], /nothing was recorded\n$/],

@@ -1,12 +1,13 @@
 /** The verdict on a program, as every command says it, and what to do next. */
 import type { Listing } from '../../../grammar/tree.js';
+import { analyse } from '../../analysis/program.js';
 import { NotAnImage } from '../../image/areas.js';
-import { NO_ROOM, ramOf, remedyFor } from '../../image/build.js';
+import { NO_ROOM, ramOf } from '../../image/build.js';
 import { listingOfImage } from '../../image/read.js';
-import { lintBy } from '../../lint/lint.js';
+import { lint, lintBy } from '../../lint/lint.js';
+import { helpByHand, ramThatRuns, savingOptions } from '../../lint/room.js';
 import { RULES } from '../../lint/rules.js';
 import type { Diagnostic, Source } from '../../listing/diagnostics.js';
-import { RAM_START } from '../../machine/memory-map.js';
 import { ramText } from '../../machine/ram-size.js';
 import { type Budget, budgetOf } from '../../memory/budget.js';
 import {
@@ -23,7 +24,7 @@ import { count, tellDiagnostics } from './show.js';
 
 export interface Room {
   readonly source: Source;
-  /** What the build says of a listing that is too large; undefined where it loads. */
+  /** What is said of a listing that is too large; undefined where it loads. */
   readonly missing?: Diagnostic;
   /** Has it an image? Else nothing is known of its size, or it is too large. */
   readonly built: boolean;
@@ -31,9 +32,18 @@ export interface Room {
 
 /** Builds a listing that stands, or will stand, at a path, for `options.ram` or its own RAM. */
 export function roomFor(path: string, text: string, options: InputOptions): Room {
-  const { source, diagnostics, image } = programOfText(path, text, options);
-  const missing = diagnostics.find(({ rule }) => rule === NO_ROOM);
-  return { source, missing, built: image !== undefined };
+  const program = withNextStep(programOfText(path, text, options));
+  const missing = program.diagnostics.find(({ rule }) => rule === NO_ROOM);
+  return { source: program.source, missing, built: program.image !== undefined };
+}
+
+/** The same program; of one that is too large the diagnostic names the next step, whatever that is by now. */
+export function withNextStep(program: Program): Program {
+  const isLack = ({ rule }: Diagnostic): boolean => rule === NO_ROOM;
+  if (!isRead(program) || !program.diagnostics.some(isLack)) return program;
+  const help = roomStep(program);
+  const diagnostics = program.diagnostics.map((one) => (isLack(one) ? { ...one, help } : one));
+  return { ...program, diagnostics };
 }
 
 /**
@@ -44,9 +54,9 @@ export function budgetFor({ kind, listing, image, ram }: Program): Budget {
   return settledBudget(listing, ram, kind === 'listing' ? undefined : image);
 }
 
-/** The verdict on a program, also where it is too large to be built; undefined where it has errors. */
-export const verdictFor = (program: Program): Verdict | undefined =>
-  isRead(program) ? budgetFor(program).verdict : undefined;
+/** The same, also where a program is too large to be built; undefined where it has errors. */
+export const budgetIfRead = (program: Program): Budget | undefined =>
+  isRead(program) ? budgetFor(program) : undefined;
 
 function settledBudget(listing: Listing, ram: number, image?: Uint8Array): Budget {
   const budget = budgetOf(listing, { ram, image });
@@ -121,11 +131,12 @@ export interface Asking {
 }
 
 /**
- * Tells the verdict on standard error, with the next step where it is not `runs`. Gives false for
+ * Tells the verdict of a budget on standard error, with the next step where it is not `runs`. Gives false for
  * what does not load, unless it is wanted anyway.
  */
-export function tellVerdict(program: Program, verdict: Verdict, asking: Asking = {}): boolean {
+export function tellVerdict(program: Program, budget: Budget, asking: Asking = {}): boolean {
   const { source } = program;
+  const { verdict } = budget;
   const { kind } = verdict;
   const text = verdictText(verdict);
   if (kind === 'runs') {
@@ -137,7 +148,7 @@ export function tellVerdict(program: Program, verdict: Verdict, asking: Asking =
   if (loads || program.kind !== 'listing') {
     const severity = loads || asking.anyway ? 'warning' : 'error';
     tell(`${source.name}: ${severity}: ${text}`);
-    const next = nextStep(program, verdict, asking);
+    const next = nextStep(program, budget, asking);
     if (next !== undefined) tell(`  do:  ${next}`);
   }
   return loads || asking.anyway === true;
@@ -148,34 +159,52 @@ export function tellTooLarge(program: Program): boolean {
   const { kind, image, ram } = program;
   if (kind === 'listing' || image === undefined) return false;
   if (loadRoom(endOfImage(image), ram).verdict !== 'does not fit') return false;
-  return !tellVerdict(program, budgetFor(program).verdict);
+  return !tellVerdict(program, budgetFor(program));
 }
 
-const savingStep = (name: string, asked: string): string =>
-  `\`listwright lint ${name} --fix --until-fits${asked}\` saves what it can; --dry-run only shows it`;
+/** What leads on from a verdict: a command, or what a person can do. */
+function nextStep(program: Program, budget: Budget, asking: Asking): string | undefined {
+  const { kind, basis } = budget.verdict;
+  if (kind !== 'may run') return roomStep(program, budget);
+  if (asking.open === false) return undefined;
+  const [name, asked] = wordsFor(program);
+  if (basis.on === 'bounds' && basis.fillingSeed !== undefined) {
+    const shown = `\`listwright rehearse ${name}${asked} --seed ${basis.fillingSeed}\` shows it`;
+    return program.kind === 'listing' ? `${shown}; ${roomStep(program, budget)}` : shown;
+  }
+  return asking.open ?? `\`listwright fit ${name}${asked}\` says what it hangs on`;
+}
 
-/** The command that leads on from a verdict. */
-export function nextStep(
-  program: Program,
-  { kind, ram, basis }: Verdict,
-  asking: Asking,
-): string | undefined {
-  const asked = ramOf(program.listing) === ram ? '' : ` --ram ${ramText(ram)}`;
-  const { name } = program.source;
-  if (kind === 'may run') {
-    if (asking.open === false) return undefined;
-    if (basis.on === 'bounds' && basis.fillingSeed !== undefined) {
-      const shown = `\`listwright rehearse ${name}${asked} --seed ${basis.fillingSeed}\` shows it`;
-      return program.kind === 'listing' ? `${shown}; ${savingStep(name, asked)}` : shown;
-    }
-    return asking.open ?? `\`listwright fit ${name}${asked}\` says what it hangs on`;
+/** A program's name, and the option for its RAM where that is not its own, as words of a command. */
+function wordsFor({ source, listing, ram }: Program): [name: string, asked: string] {
+  return [source.name, ramOf(listing) === ram ? '' : ` --ram ${ramText(ram)}`];
+}
+
+/**
+ * What gives a program room: the command that saves something in its listing, while one does; then
+ * what a person can do, by the budget that was told.
+ */
+export function roomStep(program: Program, known?: Budget): string {
+  const { kind, source, listing, image, ram } = program;
+  const own = kind === 'listing' ? undefined : image;
+  const found = lint(
+    { text: source.text, listing },
+    { ram, image: own, settle: (read, bounds) => settled(read, bounds, own) },
+  );
+  const [name, asked] = wordsFor(program);
+  const itsListing = `\`listwright detokenise ${name}\` gives the listing`;
+  const options = savingOptions(found.findings, found.budget);
+  const analysed = analyse(listing);
+  if (options === undefined) {
+    const help = helpByHand(known ?? found.budget, analysed);
+    return kind === 'listing' ? help : `${help}; ${itsListing}`;
   }
-  if (program.kind === 'listing') {
-    return savingStep(name, asked);
-  }
-  const remedy =
-    kind === 'does not load' && program.image !== undefined
-      ? remedyFor(endOfImage(program.image) - RAM_START, ram)
-      : '`listwright lint --fix --until-fits` on the listing saves what it can';
-  return `${remedy}; \`listwright detokenise ${name}\` gives the listing`;
+  const saving =
+    kind === 'listing'
+      ? `\`listwright lint ${name}${asked} ${options}\` saves what it can; --dry-run only shows it`
+      : `${itsListing}, on which \`listwright lint ${options}\` saves what it can`;
+  const larger = ramThatRuns(found.budget, analysed);
+  return larger === undefined
+    ? saving
+    : `${saving}; with --ram ${ramText(larger)} it runs, if that much is fitted`;
 }
