@@ -34,7 +34,7 @@ beforeAll(() => {
   const archive = packed.stdout.trim();
   writeFileSync(join(folder, 'package.json'), '{"private":true}');
   run('npm', ['install', ...quiet, `./${archive}`]);
-}, 60_000);
+}, 240_000);
 
 describe('the package', () => {
   it('needs no other package', () => {
