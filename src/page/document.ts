@@ -263,7 +263,7 @@ function dialogs(): string {
     ),
     dialog(
       'erase',
-      l.delete,
+      l.deleteTitle,
       [e('p', { id: 'erase-words' })],
       button('erase-yes', l.deleteYes, { class: 'main' }),
       l.deleteNo,

@@ -18,6 +18,7 @@ export const TEXTS = {
     draft: 'Draft',
     new: 'New',
     delete: 'Delete',
+    deleteTitle: 'Delete the draft',
     deleteAsk: (name: string) => `Delete the draft ${name}? It cannot be brought back.`,
     deleteYes: 'Delete it',
     deleteNo: 'Keep it',
