@@ -9,6 +9,7 @@ import type { NamedVariable } from '../analysis/names.js';
 import type { Program } from '../analysis/program.js';
 import * as functions from '../machine/arithmetic/functions.js';
 import { add, divide, multiply, subtract } from '../machine/arithmetic/operations.js';
+import { exponentByte } from '../machine/double.js';
 
 /** A value as the machine has it, and as it is meant. */
 export interface Reckoned {
@@ -152,8 +153,11 @@ const SERIES: Readonly<
   ATN: [functions.arcTangent, Math.atan],
   EXP: [functions.exponential, Math.exp],
 };
-/** Whose roots the listing of the ROM gives as exact; others may differ in their last bits. */
-const EXACT_SQUARES = new Set([0, 1, 4, 9, 16, 64]);
+/**
+ * Whose roots the listing of the ROM gives; others may differ in their last bits. Of powers it says
+ * that 3**2 is not 9.
+ */
+const KNOWN_SQUARES = new Set([0, 1, 4, 9, 16, 25, 64, 361]);
 
 /** A literal's digits as they are meant. To the machine a point alone is 0, and `1E` is 1. */
 const meantBy = (text: string): number =>
@@ -167,7 +171,7 @@ export function reckon(node: Expression, values: Values, asked: Asked): Reckoned
   const { program, doubt } = asked;
   const of = (part: Expression): Reckoned | undefined => reckon(part, values, asked);
   const moved = (machine: number, meant: number): Reckoned | undefined =>
-    settled(machine + Math.abs(machine) * doubt * 2 ** -32, meant);
+    settled(machine + doubt * lastBit(machine), meant);
   switch (node.kind) {
     case 'number':
       return node.stored === 'digits'
@@ -193,7 +197,9 @@ export function reckon(node: Expression, values: Values, asked: Asked): Reckoned
       if (node.function === 'SQR') {
         if (machine < 0) return undefined;
         const root = functions.squareRoot(machine);
-        return EXACT_SQUARES.has(machine) ? settled(root, root) : moved(root, Math.sqrt(meant));
+        return KNOWN_SQUARES.has(machine)
+          ? settled(root, Math.sqrt(meant))
+          : moved(root, Math.sqrt(meant));
       }
       const series = SERIES[node.function];
       return series && moved(series[0](machine), series[1](meant));
@@ -212,6 +218,7 @@ export function reckon(node: Expression, values: Values, asked: Asked): Reckoned
           return settled(divide(left.machine, right.machine), left.meant / right.meant);
         case '**':
           if (left.machine < 0) return undefined;
+          if (left.machine === 3 && right.machine === 2) return settled(functions.power(3, 2), 9);
           return moved(functions.power(left.machine, right.machine), left.meant ** right.meant);
         default:
           return undefined;
@@ -221,6 +228,10 @@ export function reckon(node: Expression, values: Values, asked: Asked): Reckoned
       return undefined;
   }
 }
+
+/** What the last of a number's 32 bits counts. */
+const lastBit = (value: number): number =>
+  value === 0 ? 0 : 2 ** (exponentByte(value) - 128 - 32);
 
 /** LEN, CODE and VAL of what the listing shows: whole numbers, which are what is meant. */
 function knownNumber(node: Expression, program: Program): Reckoned | undefined {

@@ -87,13 +87,14 @@ describe('an expression of numbers', () => {
   });
 
   it('has its series moved by units of the last bit, and nothing that is exact', () => {
-    const unit = 2 ** -32;
     for (const doubt of [-4, 4]) {
-      expect(reckoned('SIN 1', doubt)![0]).toBe(functions.sine(1) * (1 + doubt * unit));
-      expect(reckoned('SIN -1', doubt)![0]).toBe(functions.sine(-1) * (1 - doubt * unit));
-      expect(reckoned('SQR 2', doubt)![0]).toBe(functions.squareRoot(2) * (1 + doubt * unit));
-      expect(reckoned('2**3', doubt)![0]).toBe(functions.power(2, 3) * (1 + doubt * unit));
+      expect(reckoned('SIN 1', doubt)![0]).toBe(functions.sine(1) + doubt * 2 ** -32);
+      expect(reckoned('SIN -1', doubt)![0]).toBe(functions.sine(-1) + doubt * 2 ** -32);
+      expect(reckoned('SQR 2', doubt)![0]).toBe(functions.squareRoot(2) + doubt * 2 ** -31);
+      expect(reckoned('2**3', doubt)![0]).toBe(functions.power(2, 3) + doubt * 2 ** -28);
       expect(reckoned('SQR 16+INT .5+ABS -1', doubt)).toEqual([5, 5]);
+      expect(reckoned('SQR 25', doubt)).toEqual([5 + 2 ** -29, 5]);
+      expect(reckoned('SIN 0', doubt)).toEqual([0, 0]);
     }
   });
 });

@@ -14,11 +14,15 @@ export const nextWithoutFor: Rule = {
       if (statement?.kind !== 'NEXT') continue;
       const { name, start, end } = statement.variable;
       const settings = program.names.all.get(name)?.settings ?? [];
-      const saved = program.saved.some(
-        (variable) => variable.kind === 'for' && variable.name === name,
+      const saved = program.saved.find(
+        (variable) =>
+          variable.name === name && (variable.kind === 'for' || variable.kind === 'number'),
       );
-      if (saved || settings.some(({ kind }) => kind === 'FOR')) continue;
-      const code = settings.some(({ kind }) => kind !== 'NEXT') ? 1 : 2;
+      if (saved?.kind === 'for' || settings.some(({ kind }) => kind === 'FOR')) continue;
+      const isSet = settings.some(({ kind }) => kind !== 'NEXT');
+      // RUN clears what was saved; a program that runs itself, and GOTO, keep it.
+      const code =
+        isSet || (saved && program.runsItself) ? '1' : saved ? '2, or after GOTO with 1' : '2';
       report({
         start,
         end,

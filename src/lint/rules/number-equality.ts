@@ -61,9 +61,9 @@ export const numberEquality: Rule = {
         ? ofInteger(node.argument, context, known)
         : ofEquality(node, context, known);
       // Where the listing tells the values, the machine's own arithmetic says; elsewhere, the form.
-      const found = pattern ?? (tried === 'open' ? undefined : QUOTIENT_ROUNDED);
+      const found = pattern ?? BY_FORM[typeof tried === 'string' ? tried : 'wrong'];
       if (found === undefined) continue;
-      const what = tried === 'open' ? (isInt ? MAY_CUT : mayDiffer(node)) : tried.message;
+      const what = typeof tried === 'string' ? (isInt ? MAY_CUT : mayDiffer(node)) : tried.message;
       report({
         start: node.start,
         end: node.end,
@@ -81,29 +81,36 @@ const MAY_CUT = 'INT may give 1 less than is meant';
 const mayDiffer = ({ operator }: Binary): string =>
   `this may be ${operator === '=' ? 'false' : 'true'} where the numbers look alike`;
 
-/** What the machine's own arithmetic says: it comes out as meant, it does not, or nothing tells. */
-type Tried = 'right' | 'open' | { readonly message: string };
+/**
+ * What the machine's own arithmetic says: it comes out as meant, it does not, it hangs on the last
+ * bits of a series, or nothing tells.
+ */
+type Tried = 'right' | 'near' | 'open' | { readonly message: string };
 
-/** Asks about each pass of a loop, with the results of series as they are and moved both ways. */
+/** As the series come out here, and then moved by each number of units that they may be off. */
+const DOUBTS = [0, ...Array.from({ length: SERIES_DOUBT }, (_, at) => [at + 1, -at - 1]).flat()];
+
+/** Asks about each pass of a loop, with each of those. */
 function tryAll(
   nodes: readonly Expression[],
   { program }: LintContext,
   differs: (values: readonly Reckoned[]) => string | undefined,
 ): Tried {
-  let isSure = true;
-  for (const doubt of [0, -SERIES_DOUBT, SERIES_DOUBT]) {
+  const told: (string | undefined)[] = [];
+  for (const doubt of DOUBTS) {
     const passes = passesOf(nodes, { program, doubt });
     if (passes === undefined) return 'open';
+    let message: string | undefined;
     for (const values of passes) {
       const found = nodes.map((node) => reckon(node, values, { program, doubt }));
       if (!found.every((each) => each !== undefined)) return 'open';
-      const message = differs(found);
-      if (message === undefined) continue;
-      if (doubt === 0) return { message };
-      isSure = false;
+      message ??= differs(found);
     }
+    told.push(message);
   }
-  return isSure ? 'right' : 'open';
+  const [message] = told;
+  if (message !== undefined && told.every((each) => each !== undefined)) return { message };
+  return told.every((each) => each === undefined) ? 'right' : 'near';
 }
 
 function tryInteger({ argument }: Call, context: LintContext): Tried {
@@ -132,6 +139,14 @@ const QUOTIENT_ROUNDED: Inexact = {
   message: 'the last bit of a quotient or a product is cut off or rounded',
   instead: 'multiply first and divide last, so that whole numbers stay whole',
 };
+
+const SERIES: Inexact = {
+  message: 'the functions are sums of series, a little off in their last bits',
+  instead: 'allow for that',
+};
+
+/** Of what no form of the expression tells: why it is a little off all the same. */
+const BY_FORM = { wrong: QUOTIENT_ROUNDED, near: SERIES, open: undefined };
 
 const isInteger = (node: Expression): node is Call =>
   node.kind === 'call' && node.function === 'INT';
