@@ -31,9 +31,14 @@ export function explainProblems(
 
 /** What is said of a word of another dialect; undefined for others. */
 function otherDialect(word: string): Omit<Problem, 'start' | 'end'> | undefined {
-  const help = insteadOf(word);
-  if (help === undefined) return undefined;
-  return { rule: 'other-dialect', message: `this machine has no ${word.toUpperCase()}`, help };
+  const advice = insteadOf(word);
+  if (advice === undefined) return undefined;
+  const missing = word.toUpperCase();
+  // The message says already that there is none.
+  const help = advice.replace(/^this machine has no ([^:]*): /, (said, words: string) =>
+    words.split(/[ ,]+/).includes(missing) ? '' : said,
+  );
+  return { rule: 'other-dialect', message: `this machine has no ${missing}`, help };
 }
 
 /** Changes of one character (in, out, other, two exchanged) that part two words, up to `most`. */

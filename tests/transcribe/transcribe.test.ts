@@ -189,6 +189,14 @@ describe('certainty', () => {
       "' 70: PR1NT read as PRINT (0.98)\n70 ",
     );
   });
+
+  it('is none of what cannot be read, which is asked once, with what to do', () => {
+    expect(asked('10 INPUT X\n20 ON X GOTO 100,\n100 STOP\n').map(({ why }) => why)).toEqual([
+      expect.stringMatching(
+        /^this machine has no ON; compute the line, as in GOTO 100\*N(; not all|$)/,
+      ),
+    ]);
+  });
 });
 
 describe('damaged listings', () => {
