@@ -8,69 +8,81 @@ import type { Step } from '../analysis/steps.js';
  * is not reached, or where nothing can be told.
  */
 export function reachingNames(program: Program): (step: Step, name: Name) => boolean | undefined {
-  const { flow, names } = program;
-  const bit = new Map([...names.all.keys()].map((name, index) => [name, index]));
-  const words = Math.ceil(bit.size / 32);
+  const { flow, names, saved } = program;
   if (flow.open || flow.length === 0) return () => undefined;
-  const sets = settingBits(program, bit, words);
-  const before = spread(program, sets, savedBits(program, bit, words), words);
+  const kept = new Set(saved.map(({ kind, name }) => (kind === 'numbers' ? `${name}()` : name)));
+  const settings = [...names.all.keys()].map((name) => settingSteps(program, name));
+  const place = new Map([...names.all.keys()].map((name, index) => [name, index]));
+  const begins = rowBegins(program);
+  const spreads: Int32Array[] = [];
   return (step, name) => {
     if (!flow.reachable[step.index]) return undefined;
-    const index = bit.get(name)!;
-    return (before[step.index * words + (index >> 5)] & (1 << (index & 31))) !== 0;
+    if (kept.has(name)) return true;
+    const index = place.get(name)!;
+    // Most are set above where they are used, in the same row of lines.
+    const before = settings[index][firstNotBelow(settings[index], step.index) - 1];
+    if (before !== undefined && before >= begins[step.index]) return true;
+    const first = index & ~31;
+    spreads[first >> 5] ??= spread(program, settings.slice(first, first + 32));
+    return (spreads[first >> 5][step.index] & (1 << (index - first))) !== 0;
   };
 }
 
-function settingBits({ flow, names }: Program, bit: Map<Name, number>, words: number): Int32Array {
-  const sets = new Int32Array(flow.length * words);
-  for (const { name, settings } of names.all.values()) {
-    const index = bit.get(name)!;
-    for (const { kind, step, target } of settings) {
-      if (kind === 'NEXT' || target.kind === 'subscripted') continue;
-      sets[step.index * words + (index >> 5)] |= 1 << (index & 31);
-    }
+/** The steps that set a variable, where a run comes to them, in order. */
+function settingSteps({ flow, names }: Program, name: Name): number[] {
+  const found: number[] = [];
+  for (const { kind, step, target } of names.all.get(name)!.settings) {
+    if (kind === 'NEXT' || target.kind === 'subscripted' || !flow.reachable[step.index]) continue;
+    found.push(step.index);
   }
-  return sets;
+  return found.sort((a, b) => a - b);
 }
 
-function savedBits({ saved }: Program, bit: Map<Name, number>, words: number): Int32Array {
-  const bits = new Int32Array(words);
-  for (const { kind, name } of saved) {
-    const index = bit.get(kind === 'numbers' ? `${name}()` : name);
-    if (index !== undefined) bits[index >> 5] |= 1 << (index & 31);
+/** How many of the numbers, which are in order, are below a bound. */
+function firstNotBelow(numbers: readonly number[], bound: number): number {
+  let [low, high] = [0, numbers.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (numbers[middle] < bound) low = middle + 1;
+    else high = middle;
   }
-  return bits;
+  return low;
 }
 
-/** Follows every way, through GOSUB to RETURN and back behind any GOSUB, until nothing is added. */
-function spread(
-  { flow }: Program,
-  sets: Int32Array,
-  atStart: Int32Array,
-  words: number,
-): Int32Array {
-  const before = new Int32Array(flow.length * words);
-  const seen = flow.steps.map(() => false);
-  const afterReturn = new Int32Array(words);
+/** For each step the first of those from which a run can go on line by line until it comes to it. */
+function rowBegins({ flow }: Program): Int32Array {
+  const begins = new Int32Array(flow.length);
+  for (let at = 1; at < flow.length; at++) {
+    const goesOn = flow.next[at - 1].includes(at) || flow.calls[at - 1].length > 0;
+    begins[at] = goesOn && flow.reachable[at - 1] ? begins[at - 1] : at;
+  }
+  return begins;
+}
+
+/**
+ * Follows every way, through GOSUB to RETURN and back behind any GOSUB, until nothing is added. Gives
+ * for each step which variables can be set before it: a bit for each, 32 at most.
+ */
+function spread({ flow }: Program, settings: readonly (readonly number[])[]): Int32Array {
+  const sets = new Int32Array(flow.length);
+  settings.forEach((steps, index) => {
+    for (const step of steps) sets[step] |= 1 << index;
+  });
+  const before = new Int32Array(flow.length);
+  const seen = new Uint8Array(flow.length);
+  let afterReturn = 0;
   const behindCalls = new Set<number>();
   const waiting: number[] = [];
-  const arrive = (to: number, bits: (word: number) => number): void => {
-    if (to >= flow.length) return;
-    let changed = !seen[to];
-    seen[to] = true;
-    for (let word = 0; word < words; word++) {
-      const at = to * words + word;
-      const next = before[at] | bits(word);
-      if (next === before[at]) continue;
-      before[at] = next;
-      changed = true;
-    }
-    if (changed) waiting.push(to);
+  const arrive = (to: number, bits: number): void => {
+    if (to >= flow.length || (seen[to] === 1 && (bits & ~before[to]) === 0)) return;
+    seen[to] = 1;
+    before[to] |= bits;
+    waiting.push(to);
   };
-  arrive(flow.entry, (word) => atStart[word]);
+  arrive(flow.entry, 0);
   while (waiting.length > 0) {
     const index = waiting.pop()!;
-    const out = (word: number): number => before[index * words + word] | sets[index * words + word];
+    const out = before[index] | sets[index];
     for (const to of flow.next[index]) {
       const isCall = flow.calls[index].length > 0 && to === index + 1;
       if (!isCall || flow.steps[index].conditions.length > 0) arrive(to, out);
@@ -79,16 +91,11 @@ function spread(
       for (const to of flow.calls[index]) arrive(to, out);
       behindCalls.add(index + 1);
       // Behind the call stands what was set before it, and what subroutines set.
-      arrive(index + 1, (word) => out(word) | afterReturn[word]);
+      arrive(index + 1, out | afterReturn);
     }
-    if (flow.steps[index].statement?.kind === 'RETURN') {
-      let changed = false;
-      for (let word = 0; word < words; word++) {
-        const next = afterReturn[word] | out(word);
-        changed ||= next !== afterReturn[word];
-        afterReturn[word] = next;
-      }
-      if (changed) for (const to of behindCalls) arrive(to, (word) => afterReturn[word]);
+    if (flow.steps[index].statement?.kind === 'RETURN' && (out & ~afterReturn) !== 0) {
+      afterReturn |= out;
+      for (const to of behindCalls) arrive(to, afterReturn);
     }
   }
   return before;
