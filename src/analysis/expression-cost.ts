@@ -30,6 +30,8 @@ interface ExpressionCost {
   readonly nesting: number;
   /** Bytes of strings in the workspace; they stay until the statement ends. */
   readonly strings: number;
+  /** The most characters of texts put together, so that those of a long row are added up once. */
+  readonly length?: number;
 }
 
 const NOTHING: ExpressionCost = { nesting: 0, strings: 0 };
@@ -54,11 +56,13 @@ function expressionCost(node: Expression, ranges: ExpressionRanges): ExpressionC
     case 'binary': {
       const left = expressionCost(node.left, ranges);
       const right = expressionCost(node.right, ranges);
-      const joined = node.operator === '+' && node.type === 'string';
-      return {
-        nesting: Math.max(left.nesting, right.nesting + WAITING_SIZE),
-        strings: left.strings + right.strings + (joined ? ranges.length(node).high : 0),
-      };
+      const nesting = Math.max(left.nesting, right.nesting + WAITING_SIZE);
+      const strings = left.strings + right.strings;
+      if (node.operator !== '+' || node.type !== 'string') return { nesting, strings };
+      const length =
+        (left.length ?? ranges.length(node.left).high) +
+        (right.length ?? ranges.length(node.right).high);
+      return { nesting, strings: strings + length, length };
     }
     case 'call':
       return callCost(node, ranges);
