@@ -67,7 +67,19 @@ export function tooLarge(text: string): Problem | undefined {
   return rows > MOST_LINES ? tooManyLines(text) : undefined;
 }
 
+/** Rows that may be lines; in a display others begin with a digit too. */
+const NUMBERED = /^[^\S\n]*\d/gm;
+
+function mayHaveTooManyLines(text: string): boolean {
+  let lines = 0;
+  NUMBERED.lastIndex = 0;
+  while (NUMBERED.test(text)) if (++lines > MOST_LINES) return true;
+  return false;
+}
+
 function tooManyLines(text: string): Problem | undefined {
+  // Most that have so many rows have them of comments: to read them all takes longer.
+  if (!mayHaveTooManyLines(text)) return undefined;
   const tokens = new Tokens(text);
   let lines = 0;
   for (let at = skipBlank(text, 0); at < text.length; at = skipBlank(text, at)) {
