@@ -52,10 +52,13 @@ export async function timesOf(
   return least;
 }
 
-/** The worst step: how many times the time grows, by how many times the size does. */
-export function growth(sizes: readonly number[], times: readonly number[]): number {
+/**
+ * The worst step: how many times the time grows, by how many times the size does. What is below the
+ * floor counts as the floor.
+ */
+export function growth(sizes: readonly number[], times: readonly number[], floor = FLOOR): number {
   const steps = times.slice(1).map((time, at) => {
-    const grown = Math.max(time, FLOOR) / Math.max(times[at], FLOOR);
+    const grown = Math.max(time, floor) / Math.max(times[at], floor);
     return grown / (sizes[at + 1] / sizes[at]);
   });
   return Math.max(...steps);

@@ -7,6 +7,10 @@
  * that no start of Node counts (growth.ts says how often). Counted is the processor time of all
  * threads, less that of a single line; the RAM is the largest, so that nothing ends early for want of
  * room. A size that the command refuses to read is left out, and a row of one size alone with it.
+ *
+ * Of a row whose time grows too much the work is counted too (work.ts), which no other work on the
+ * machine and no memory further away can change: the ratio beside it says whether there is more to do,
+ * or only each step takes longer. `COUNT=1` counts all rows and takes no time.
  */
 import { spawn } from 'node:child_process';
 import fs, { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
@@ -26,6 +30,7 @@ import { OpenListing } from '../../src/language-server/open-listing.js';
 import { MOST_LINES } from '../../src/machine/program-limits.js';
 import { LARGEST_RAM } from '../../src/machine/ram-size.js';
 import { FLOOR, GOAL, growth, timesOf } from './growth.js';
+import { countWork } from './work.js';
 
 // ───────────────────────────── what is read ─────────────────────────────
 
@@ -199,7 +204,8 @@ const NODE = [
 
 const nameOf = (command: string, kind: string): string => `${command}, ${kind}`;
 
-async function measureAll(command: string, only: RegExp): Promise<void> {
+async function measureAll(command: string, only: RegExp, counts: boolean): Promise<void> {
+  const done = counts ? await countWork() : undefined;
   const launcher = pathToFileURL(join(process.cwd(), 'bin', 'listwright.js')).href;
   const { main } = (await import(launcher)).default.load();
   const words = COMMANDS[command];
@@ -236,24 +242,39 @@ async function measureAll(command: string, only: RegExp): Promise<void> {
     hush(true);
     const read: number[] = [];
     for (const size of sizes) if (await prepare(make, size)) read.push(size);
-    const times = await timesOf(read, once, () => globalThis.gc?.({ type: 'minor' } as never));
+    const taken: number[] = [];
+    if (done === undefined) {
+      const clear = () => globalThis.gc?.({ type: 'minor' } as never);
+      taken.push(...(await timesOf(read, once, clear)));
+    } else {
+      for (const size of read) {
+        await done();
+        await once(size);
+        taken.push(await done());
+      }
+    }
     hush(false);
-    return [read, times];
+    return [read, taken];
   };
 
   const [, [own]] = await measure(SINGLE);
   for (const kind of KINDS) {
     const name = nameOf(command, kind[0]);
     if (!only.test(name)) continue;
-    const [sizes, times] = await measure(kind);
+    const [sizes, taken] = await measure(kind);
     if (sizes.length > 1) {
-      const beyond = times.map((time) => Math.max(time - own, 0));
-      show(name, sizes, beyond);
+      const beyond = taken.map((one) => Math.max(one - own, 0));
+      if (counts) showWork(name, sizes, beyond);
+      else show(name, sizes, beyond);
     }
   }
 }
 
+/** Pieces of work that count as little, in about the time of FLOOR. */
+const LITTLE = 150_000;
 const MARK = `  above ${GOAL}`;
+/** What a row of work counted is called, after the name of that of time. */
+const WORK = ': work';
 
 function show(name: string, sizes: readonly number[], times: readonly number[]): void {
   const worst = growth(sizes, times);
@@ -265,13 +286,22 @@ function show(name: string, sizes: readonly number[], times: readonly number[]):
   console.log(`${name.padEnd(40)} ${worst.toFixed(2).padStart(6)}${mark}  ${shown.join(', ')}`);
 }
 
+function showWork(name: string, sizes: readonly number[], work: readonly number[]): void {
+  const worst = growth(sizes, work, LITTLE);
+  const shown = work.map((done, at) => `${sizes[at]}: ${done}`);
+  const mark = worst > GOAL ? MARK : ' '.repeat(MARK.length);
+  console.log(
+    `${`${name}${WORK}`.padEnd(40)} ${worst.toFixed(2).padStart(6)}${mark}  ${shown.join(', ')}`,
+  );
+}
+
 // ───────────────────────────── the table ─────────────────────────────
 
 /** Measures a command in a process of its own; its rows are shown as they come. */
-const rowsOfCommand = (command: string): Promise<string[]> =>
+const rowsOfCommand = (command: string, more: Record<string, string> = {}): Promise<string[]> =>
   new Promise((resolve, reject) => {
     const child = spawn(process.execPath, [...NODE, process.argv[1]], {
-      env: { ...process.env, COMMAND: command },
+      env: { ...process.env, COMMAND: command, ...more },
       stdio: ['ignore', 'pipe', 'inherit'],
     });
     const rows: string[] = [];
@@ -285,32 +315,42 @@ const rowsOfCommand = (command: string): Promise<string[]> =>
     });
   });
 
-async function table(only: RegExp): Promise<void> {
+const rowsAbove = (rows: readonly string[]): string[] => rows.filter((row) => row.includes(MARK));
+const escaped = (text: string): string => text.replace(/[.*+?^${}()|[\]\\]/g, '\\$&');
+
+async function table(only: RegExp, counts: boolean): Promise<void> {
   console.log(`${'command, input'.padEnd(40)}  ratio             times`);
   const begun = performance.now();
   const waiting = Object.keys(COMMANDS).filter((command) =>
     KINDS.some(([kind]) => only.test(nameOf(command, kind))),
   );
   const rows: string[] = [];
+  const counted: string[] = [];
   const measureWaiting = async (): Promise<void> => {
     for (let command = waiting.shift(); command !== undefined; command = waiting.shift()) {
-      rows.push(...(await rowsOfCommand(command)));
+      const found = await rowsOfCommand(command);
+      rows.push(...found);
+      const names = rowsAbove(found).map((row) => escaped(row.split(/ {2,}/)[0]));
+      if (names.length === 0 || counts) continue;
+      const again = { COUNT: '1', ONLY: `^(${names.join('|')})$` };
+      counted.push(...(await rowsOfCommand(command, again)));
     }
   };
   await Promise.all([measureWaiting(), measureWaiting()]);
-  const above = rows.filter((row) => row.includes(MARK));
+  const above = rowsAbove(rows);
   const minutes = (performance.now() - begun) / 60_000;
   console.log(
     `${rows.length} rows, ${above.length} above ${GOAL}, in ${minutes.toFixed(1)} minutes`,
   );
-  console.log(above.join('\n'));
+  if (!counts) console.log(`by their work ${rowsAbove(counted).length} are above it`);
+  console.log([...above, ...counted].sort().join('\n'));
 }
 
 try {
-  const { COMMAND, ONLY = '' } = process.env;
+  const { COMMAND, COUNT, ONLY = '' } = process.env;
   const only = new RegExp(ONLY);
-  if (COMMAND === undefined) await table(only);
-  else await measureAll(COMMAND, only);
+  if (COMMAND === undefined) await table(only, COUNT !== undefined);
+  else await measureAll(COMMAND, only, COUNT !== undefined);
 } finally {
   process.exitCode = 0;
   rmSync(folder, { recursive: true, force: true });
