@@ -4,6 +4,7 @@
  */
 import { BitPath, type PathBit, type PathStart } from './bit-path.js';
 import { CarrierFilter, STEPS_A_SECOND } from './carrier.js';
+import { evened } from './evened.js';
 import type { BitOrder, HoleBit } from './hole-stretch.js';
 import { underHoles } from './holes.js';
 import { KeptSamples, PIECE } from './limited.js';
@@ -71,7 +72,7 @@ export class BitFinder {
   private readonly re = new Float32Array(BLOCK);
   private readonly im = new Float32Array(BLOCK);
   private readonly meter = new PulseMeter(BLOCK);
-  private second: PulseMeter | undefined;
+  private others: readonly [PulseMeter, PulseMeter] | undefined;
   private readonly path = new BitPath(BLOCK);
   private used = 0;
   private first = 0; // number of the first step in hand
@@ -173,10 +174,12 @@ export class BitFinder {
     const own = hear(this.meter, this.re, this.im);
     const unclear = own.bits.length - own.clear;
     if (unclear < FEWEST_UNCLEAR) return own;
+    const even = evened(own.levels, this.used);
     const { re, im } = this.kept.limited(this.first, this.used);
-    this.second ??= new PulseMeter(BLOCK);
-    const limited = hear(this.second, re, im);
-    return limited.clear > own.clear + unclear / 2 ? limited : own;
+    this.others ??= [new PulseMeter(BLOCK), new PulseMeter(BLOCK)];
+    const [limited, faded] = [hear(this.others[0], re, im), hear(this.others[1], even.re, even.im)];
+    const best = faded.clear > limited.clear ? faded : limited;
+    return best.clear > own.clear + unclear / 2 ? best : own;
   }
 
   /** Chooses where the next block takes up the path, and lets go of what lies before. */
