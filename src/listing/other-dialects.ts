@@ -21,7 +21,7 @@ REPEAT | this machine has no REPEAT: use IF … THEN GOTO
 UNTIL | this machine has no UNTIL: use IF … THEN GOTO
 DO LOOP | this machine has no DO and LOOP: use IF … THEN GOTO
 PROC | use GOSUB
-DRAW LINE HPLOT | this machine has no lines: PLOT each point
+DRAW LINE HPLOT DRAWTO | this machine has no lines: PLOT each point
 CIRCLE | this machine has no circles: PLOT each point
 SET PSET | use PLOT x,y
 RESET | use UNPLOT x,y
@@ -45,6 +45,12 @@ WAIT DELAY SLEEP | use PAUSE, which counts frames: PAUSE 50 is one second at 50 
 HTAB | use PRINT TAB column;
 TRACE TRON TROFF | this machine has no trace: \`listwright rehearse\` runs a listing and says where it went
 SYSTEM QUIT BYE | use STOP
+RESUME | a mistake stops the program with a report: ask before it, by IF
+DEFSTR | a name with $ holds text here, any other holds numbers: leave it out
+ENDWHILE | this machine has no WHILE: use IF … THEN GOTO
+ENDFOR | write NEXT and the letter of the FOR
+GR HGR | text and PLOT share one display: nothing has to be switched
+VDU | use PRINT CHR$, and mind that the codes are the machine’s own
 SWAP | use a third variable: LET C=A, LET A=B, LET B=C, each on its line
 INC | use LET A=A+1
 DEC | use LET A=A-1
@@ -54,13 +60,13 @@ SCREEN MODE | this machine has one kind of display and no modes
 WINDOW | this machine has one kind of display and no windows
 GRAPHICS TEXT | text and PLOT share one display: nothing has to be switched
 RENUM RENUMBER | \`listwright renumber\` does that to the listing
-DPOKE DOKE | use two POKEs: the low byte N-256*INT (N/256), then the high byte INT (N/256)
+DPOKE DOKE WPOKE | use two POKEs: the low byte N-256*INT (N/256), then the high byte INT (N/256)
 DEEK DPEEK | use PEEK A+256*PEEK (A+1)
-SUB FUNCTION | use GOSUB and RETURN: a subroutine begins at a line number
+SUB FUNCTION PROCEDURE | use GOSUB and RETURN: a subroutine begins at a line number
 ENDPROC | use RETURN
 LOCAL GLOBAL | all variables of this machine are seen everywhere: leave it out
 CONST | use LET
-DEFINT | this machine has one kind of number: leave it out
+DEFINT DEFSNG DEFDBL | this machine has one kind of number: leave it out
 OPTION | subscripts of this machine begin at 1: leave it out
 MAX | this machine has no MAX: write an IF, as in IF B>A THEN LET A=B
 MIN | this machine has no MIN: write an IF, as in IF B<A THEN LET A=B

@@ -15,7 +15,12 @@ export const dimShapes: Recogniser = (line, at) => {
     }
     const from = found === '*' || found === ',' ? at + 1 : at;
     const size = line.text(from);
-    if (/^[\w.]+$/.test(size)) {
+    // DIM A,B names what other dialects need not size.
+    if (found === ',' && line.isName(from)) {
+      const mind = 'write a DIM with its sizes for each array; a number and a string need none';
+      return { message: 'DIM takes its sizes in brackets', lines: [], mind };
+    }
+    if (/^[\w.]+(?: *, *[\w.]+)*$/.test(size)) {
       const message = 'DIM takes its sizes in brackets';
       return { message, lines: put(at, line.length, `(${size})`).map(closeUp) };
     }
@@ -46,6 +51,10 @@ export const dimShapes: Recogniser = (line, at) => {
   if (found === '*' && line.isNumber(at + 1)) {
     const lines = [`${line.text(0, close)},${line.text(at + 1, at + 2)})`];
     return { message: 'the length of an array’s strings is its last size', lines };
+  }
+  if (found === '=' && name.endsWith('$') && line.isText(at + 1) && at + 2 === line.length) {
+    const lines = [head, `LET ${name}=${line.text(at + 1)}`];
+    return { message: 'nothing stands behind the sizes of DIM', lines };
   }
   if (found === 'AS' || found === '=' || found === 'OF') {
     const mind =

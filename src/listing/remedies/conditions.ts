@@ -9,6 +9,11 @@ export const otherwise: Recogniser = (line, at) => {
   if (then < 0 || then > place) return undefined;
   const message = 'this machine has no ELSE';
   const span = line.span(place);
+  if (line.words.lastIndexOf('IF', place) > 0) {
+    const mind =
+      'write a line for each case, with the whole condition of each: IF A=1 AND B=2 THEN …';
+    return { message, span, lines: [], mind };
+  }
   const to = line.word(place - 1) === ':' ? place - 1 : place;
   const first = asStatement(line.text(then + 1, to));
   const second = asStatement(line.text(place + 1));
@@ -75,10 +80,38 @@ export const thenParts: Recogniser = (line, at) => {
     const lines = [`${line.text(0, at)} AND ${line.text(from)}`];
     return { message: 'AND or OR is missing between two conditions', lines };
   }
-  const words = ['DO', 'THE', 'THNE', 'TEHN', 'HTEN', 'THN', 'THEM'].includes(line.word(at))
+  const words = ['DO', 'THAN', 'THE', 'THNE', 'TEHN', 'HTEN', 'THN', 'THEM'].includes(line.word(at))
     ? at + 1
     : from;
   return { message, lines: [`${line.text(0, at)} THEN ${line.text(words)}`] };
+};
+
+/** `LET A=(B=1)?2:3`, `LET A=B>C ? B : C`. */
+export const chosenValue: Recogniser = (line, at) => {
+  const mark = line.words.indexOf('?');
+  const colon = line.words.indexOf(':', mark);
+  if (line.word(0) !== 'LET' || line.word(2) !== '=' || mark < 3 || colon < mark || at > colon)
+    return undefined;
+  const name = line.text(1, 2);
+  const test = line.text(3, mark);
+  if (line.words.slice(3, mark).includes(line.word(1))) return undefined;
+  const set = (value: string): string => `LET ${name}=${value}`;
+  const lines = [set(line.text(colon + 1)), `IF ${test} THEN ${set(line.text(mark + 1, colon))}`];
+  return { message: 'no ? chooses between two values here', span: line.span(mark), lines };
+};
+
+/** `IF A IN (1,2) THEN STOP`. */
+export const oneOf: Recogniser = (line) => {
+  const at = line.words.indexOf('IN');
+  const close = line.closing(at + 1);
+  if (line.word(0) !== 'IF' || at < 2 || line.word(at + 1) !== '(' || close < 0) return undefined;
+  if (!line.isName(at - 1) || /^[-+*/]$/.test(line.word(at - 2))) return undefined;
+  const name = line.text(at - 1, at);
+  const tests = line.parts(at + 2, close).map((value) => `${name}=${value}`);
+  const lines = [
+    line.put(at - 1, close + 1, at === 2 ? tests.join(' OR ') : `(${tests.join(' OR ')})`),
+  ];
+  return { message: 'each value of a list is compared by itself', span: line.span(at), lines };
 };
 
 /** `LET A=5 IF B=6`, `PRINT A IF B`. */

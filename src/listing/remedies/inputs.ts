@@ -9,9 +9,9 @@ export const prompt: Recogniser = (line, at) => {
   }
   if (line.word(command) !== 'INPUT') return undefined;
   const first = line.word(command + 1);
-  if (first === 'LINE')
+  if (first === 'LINE' || first === 'PROMPT')
     return {
-      message: 'this machine has no INPUT LINE',
+      message: `this machine has no INPUT ${first}`,
       span: line.span(command + 1),
       lines: [line.put(command + 1, command + 2, '').replace(/ {2,}/g, ' ')],
     };
@@ -54,6 +54,14 @@ export const inputAlone: Recogniser = (line, at) => {
       inside.map((each) => `INPUT ${each}`),
     );
     return lines && { message: `${message}, without brackets`, lines };
+  }
+  if (at === first && line.word(first) === '$' && /^[A-Z]$/.test(line.word(first + 1))) {
+    const lines = [line.put(first, first + 2, `${line.text(first + 1, first + 2)}$`)];
+    return { message: 'the $ stands behind the letter of a string', lines };
+  }
+  if (line.isName(first) && at === first + 1 && line.word(at) === 'AND' && line.isName(at + 1)) {
+    const lines = line.lines(command, [line.text(command, at), `INPUT ${line.text(at + 1)}`]);
+    return lines && { message, lines };
   }
   if (at === first && !line.isText(at) && !isPlace(line.word(at)))
     return { message, lines: [], mind: 'write it as in INPUT A, or A$ for text' };

@@ -5,6 +5,9 @@ import { reads } from './mistyped.js';
 /** `FOR(I=1 TO 10)`, `FOR A$=1 TO 10`, `FOR 1 TO 10`, `FOR I=1 STEP 2 TO 10`, `FOR I=1..10`. */
 export const forShapes: Recogniser = (line, at) => {
   if (line.word(0) !== 'FOR') return;
+  if (at === 1 && line.word(1) === 'LET') {
+    return { message: 'FOR takes no LET', lines: [line.put(1, 2, '').replace(/ {2,}/, ' ')] };
+  }
   const open = line.words.indexOf('(');
   if (at === 1 && open === 1 && line.closing(1) > 0) {
     const lines = [`FOR ${line.text(2, line.closing(1))} ${line.text(line.closing(1) + 1)}`.trim()];
@@ -59,7 +62,7 @@ export const forParts: Recogniser = (line, at) => {
       return { message: 'FOR counts with a name of one letter, and no element', lines };
     }
     if (found === '(' || line.words.slice(at).includes('=')) return;
-    const from = /^(?:IN|:|,)$/.test(found) ? at + 1 : at;
+    const from = /^(?:IN|FROM|:|,)$/.test(found) ? at + 1 : at;
     const first = found === 'TO' ? '=1 ' : '=';
     const lines = [line.put(at, from, first).replace(/ *= */, '=')];
     return { message: '= is missing in this FOR', lines };

@@ -35,6 +35,11 @@ export const namesOfOthers: Recogniser = (line, at) => {
   }
   if (line.word(0) !== 'LET') return;
   const equals = line.words.indexOf('=');
+  if (at === 2 && /^[.'’]$/.test(line.word(2)) && line.isName(1) && equals > 2 && equals < 5) {
+    const message = `no ${line.word(2)} stands in a name: letters and digits do`;
+    const lines = [line.put(2, 3, '')];
+    return { message, lines, mind: 'and the same name in every other line that means it' };
+  }
   if (at === 1 && line.isNumber(1) && line.isName(2) && equals === 3) {
     const lines = [line.put(1, 3, line.word(2) + line.word(1))];
     return { message: 'a name begins with a letter', span: line.span(1, 3), lines };
@@ -54,6 +59,14 @@ export const namesOfOthers: Recogniser = (line, at) => {
     return { message: `nothing stands behind ${line.word(1)} in its name`, why, lines };
   }
   return;
+};
+
+/** `LET FN A(X)=X`, `LET A=FN A(3)`: a function that the program makes. */
+export const functionOfOne: Recogniser = (line, at) => {
+  if (line.word(at) !== 'FN' && line.word(at - 1) !== 'FN') return;
+  const mind = 'keep the expression in a string and use VAL, or write a subroutine';
+  const span = line.span(line.words.indexOf('FN'));
+  return { message: 'this machine has no FN', rule: 'other-dialect', span, lines: [], mind };
 };
 
 /** `LET 5=A`, `LET "A"=5`, `LET (A)=5`, `LET USR 16514`, `LET PEEK 16514=5`. */

@@ -8,6 +8,7 @@ import type { ListingToken } from '../../../grammar/tokens.js';
 import type { Problem } from '../../../grammar/tree.js';
 import * as arrays from './arrays.js';
 import * as beginnings from './beginnings.js';
+import * as commands from './commands.js';
 import * as conditions from './conditions.js';
 import * as inputs from './inputs.js';
 import * as loops from './loops.js';
@@ -19,6 +20,14 @@ import * as values from './values.js';
 
 /** The first that knows a mistake speaks, so the narrow ones stand before the wide. */
 const RECOGNISERS: readonly Recogniser[] = [
+  commands.namedSubroutine,
+  commands.sameCommand,
+  commands.noCommand,
+  commands.onEvent,
+  commands.waiting,
+  commands.otherBeginnings,
+  commands.coloursWithin,
+  commands.keyIntoName,
   signs.hash,
   signs.twoSigns,
   signs.otherSigns,
@@ -27,15 +36,19 @@ const RECOGNISERS: readonly Recogniser[] = [
   signs.otherAssignments,
   names.keywordAsName,
   names.namesOfOthers,
+  names.functionOfOne,
   names.notSet,
   names.quotedArray,
   names.inputAsValue,
   conditions.conditionBehind,
+  conditions.chosenValue,
+  conditions.oneOf,
   conditions.thenWithoutIf,
   shapes.twice,
   conditions.comparedTwice,
   shapes.remarkBehind,
   signs.otherBases,
+  signs.shifts,
   signs.wordOperators,
   signs.kindOfNumber,
   signs.ampersand,

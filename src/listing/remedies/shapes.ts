@@ -327,15 +327,21 @@ export const remarkBehind: Recogniser = (line, at) => {
   const sign = line.word(at);
   if (
     at === 0 ||
-    !(sign.startsWith('REM') || sign === "'" || (sign === '!' && !line.isName(at - 1)))
+    !(
+      sign.startsWith('REM') ||
+      sign === "'" ||
+      (sign === '!' && !line.isName(at - 1) && at + 1 < line.length) ||
+      (sign === '/' && line.word(at - 1) === '/' && line.word(at + 1).length > 2)
+    )
   )
     return undefined;
+  const from = sign === '/' ? at - 1 : at;
   if (sign === "'" && line.word(at - 1) !== '' && line.words.slice(at + 1).includes("'"))
     return undefined;
   if (sign === "'" && /^(?:L?PRINT|INPUT|SAVE|LOAD|[;,=+(])$/.test(line.word(at - 1)))
     return undefined;
-  const words = line.text(at).replace(/^(?:REM|'|!)\s*/i, '');
+  const words = line.text(from).replace(/^(?:REM|'|!|\/\/)\s*/i, '');
   if (words === '' && sign === '!') return undefined;
-  const before = line.text(0, line.word(at - 1) === ':' ? at - 1 : at);
+  const before = line.text(0, line.word(from - 1) === ':' ? from - 1 : from);
   return { message: 'a remark stands on a line of its own', lines: [before, `REM ${words}`] };
 };

@@ -14,6 +14,7 @@ const OPERATORS: Record<string, string> = {
   '!=': '<>',
   '~=': '<>',
   '^=': '<>',
+  '/=': '<>',
   '===': '=',
   '!==': '<>',
 };
@@ -118,9 +119,23 @@ export const kindOfNumber: Recogniser = (line, at) => {
   if (sign === '%' && line.isValue(at - 1) && line.isValue(at + 1) && !line.isString(at - 1)) {
     return remainder(line, at);
   }
-  if (!line.isName(at - 1)) return undefined;
+  if (!line.isName(at - 1) && !(sign === '!' && line.isNumber(at - 1))) return undefined;
   const lines = [line.put(at, at + 1, '')];
-  return { message: `this machine has one kind of number: its names have no ${sign}`, lines };
+  const where = line.isName(at - 1) ? `its names have no ${sign}` : `no ${sign} stands behind it`;
+  return { message: `this machine has one kind of number: ${where}`, lines };
+};
+
+/** `B<<2`, `B>>1`. */
+export const shifts: Recogniser = (line, at) => {
+  const sign = line.word(at);
+  if (!/^[<>]$/.test(sign) || line.word(at - 1) !== sign || !line.isNumber(at + 1))
+    return undefined;
+  const places = Number(line.word(at + 1));
+  if (!line.isValue(at - 2) || !(places > 0 && places < 16)) return undefined;
+  const value = line.text(at - 2, at - 1);
+  const shifted = sign === '<' ? `${value}*${2 ** places}` : `INT (${value}/${2 ** places})`;
+  const message = 'this machine shifts no bits: a place to the left is times 2';
+  return { message, span: line.span(at - 1, at + 1), lines: [line.put(at - 2, at + 2, shifted)] };
 };
 
 function remainder(line: Mistyped, at: number): Remedy {

@@ -30,6 +30,19 @@ const WRITTEN: Record<string, readonly [before: string, after: string]> = {
   LOG2: ['LN (', ')/LN 2'],
   CUBE: ['(', ')**3'],
   SQUARE: ['(', ')**2'],
+  DEG: ['(', ')*180/PI'],
+  RAD: ['(', ')*PI/180'],
+};
+
+const JOYSTICK = 'this machine has no joystick of its own: INKEY$ reads the keys';
+
+/** Functions that nothing here is like, called with their brackets; without them they are good names. */
+const CALLED: Record<string, string> = {
+  EOF: 'this machine has no files',
+  FRAC: 'what is left of X behind the point is X-INT X',
+  JOY: JOYSTICK,
+  STICK: JOYSTICK,
+  PADDLE: JOYSTICK,
 };
 
 /** Functions that are one over another. */
@@ -81,6 +94,10 @@ export const otherFunctions: Recogniser = (line, at) => {
       const lines = [line.put(index, close + 1, isAlone ? text : `(${text})`)];
       return { message: `this machine has no ${word}`, span: line.span(index), lines };
     }
+    if (Object.hasOwn(CALLED, word) && index > 1 && line.word(index + 1) === '(') {
+      const message = `this machine has no ${word}`;
+      return { message, span: line.span(index), lines: [], mind: CALLED[word] };
+    }
     if (!Object.hasOwn(FUNCTIONS, word) || index < 1) continue;
     const is = FUNCTIONS[word];
     const [space, end] = [
@@ -126,7 +143,7 @@ const LONGEST_WRITTEN = 32;
 /** `SPACE$(5)`, `STRING$(5,"*")`. */
 function repeatedText(line: Mistyped, at: number): Remedy | undefined {
   const word = line.word(at);
-  if (!/^(?:SPACE|STRING|REPT)\$$/.test(word) || line.word(at + 1) !== '(') return undefined;
+  if (!/^(?:SPACE|STRING|REPT|REPEAT)\$$/.test(word) || line.word(at + 1) !== '(') return undefined;
   const close = line.closing(at + 1);
   if (close < 0) return undefined;
   const parts = line.parts(at + 2, close);
@@ -140,7 +157,7 @@ function repeatedText(line: Mistyped, at: number): Remedy | undefined {
 
 /** `HEX "FF"`, `HEX("FF")`. */
 function hexadecimalOf(line: Mistyped, at: number): Remedy | undefined {
-  if (!/^(?:HEX|HEX\$|VAL)$/.test(line.word(at)) || at < 1) return undefined;
+  if (!/^(?:HEX|HEX\$|DEC|VAL)$/.test(line.word(at)) || at < 1) return undefined;
   const isBracketed = line.word(at + 1) === '(';
   const place = isBracketed ? at + 2 : at + 1;
   const prefix = line.word(at) === 'VAL' ? '&H' : '(?:&H)?';
@@ -259,6 +276,18 @@ function forString(wrong: WrongKind): readonly (Remedy | false)[] {
   const isCondition = before === '=' && line.isName(from - 2) && line.words.includes('THEN');
   const asString = () => offer([line.put(from - 2, from - 1, `${left[0]}$`)]);
   return [
+    before === 'AND' &&
+      own === 'LET' &&
+      line.isString(from - 2) &&
+      line.word(from - 3) === '=' &&
+      offer([line.put(from - 1, from, '+').replace(/ *\+ */, '+')]),
+    line.word(to) === 'OR' &&
+      own === 'LET' &&
+      line.isString(to + 1) &&
+      offer([], 'LET takes one of them: an IF chooses between two strings'),
+    before === 'PAUSE' &&
+      isText &&
+      offer([`PRINT ${text}`, 'PAUSE 40000'], 'from 32768 up PAUSE waits for a key'),
     isCompared && line.isString(from - 4) && put(`${line.text(from - 4, from - 2)}${text}`),
     command === 'RUN' && offer([`LOAD ${text}`]),
     isText &&
@@ -349,6 +378,11 @@ function forNumber(wrong: WrongKind): readonly (Remedy | false)[] {
         `"${text}"`,
         `${string} for a string of that name, or STR$ ${text} for the characters of a number`,
       ),
+    isName &&
+      text.length === 1 &&
+      /^(?:=|<>)$/.test(before) &&
+      line.word(from - 2) === 'INKEY$' &&
+      put(`"${text.toUpperCase()}"`, `or ${string} for a string of that name`),
     isName && put(string, `or STR$ ${text} for the characters of the number ${text}`),
     single && put(`STR$ ${text}`),
   ];
