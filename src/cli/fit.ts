@@ -101,7 +101,8 @@ function openStep(program: Program, budget: Budget, measured?: Measured): string
   const { basis, spare } = budget.verdict;
   if (basis.on === 'rehearsal' && !basis.whole && measured !== undefined) {
     const ended = `it ended in line ${measured.line}: ${measured.why}`;
-    return measured.help === undefined ? ended : `${ended}; ${measured.help}`;
+    const help = measured.full ? roomStep(program, budget) : measured.help;
+    return help === undefined ? ended : `${ended}; ${help}`;
   }
   if (basis.on === 'rehearsal') {
     return `with ${count(-spare.worst, 'byte')} less it runs for certain: ${roomStep(program, budget)}`;

@@ -28,7 +28,7 @@ import {
   salvageOption,
   svgOption,
 } from './common/options.js';
-import { budgetIfRead, tellVerdict, verdictMember, withNextStep } from './common/room.js';
+import { budgetIfRead, roomStep, tellVerdict, verdictMember, withNextStep } from './common/room.js';
 import { addRunOptions, inverterFor, type RunWords, runShown } from './common/run-options.js';
 import {
   count,
@@ -94,7 +94,8 @@ async function rehearseCommand(path: string, options: Options): Promise<void> {
     return;
   }
   const rehearsal = runShown(path, options, program, options.trace ? traceLine : undefined);
-  const needed = measuredBudget(bounds, measuredOf(rehearsal));
+  const measured = measuredOf(rehearsal);
+  const needed = measuredBudget(bounds, measured);
   const { verdict } = needed;
   writePictures(rehearsal, program, options);
   if (options.format === 'json') {
@@ -103,8 +104,8 @@ async function rehearseCommand(path: string, options: Options): Promise<void> {
     if (toOutput === 0) print(jsonOf(asJson(program, bounds.verdict, run)));
   } else showRehearsal(rehearsal, verdict, program, options, toOutput > 0 ? tell : print);
   // What the bounds said already is not said again.
-  if (verdict.kind === 'does not run' && bounds.verdict.kind === 'may run') {
-    tellVerdict(program, needed);
+  if (measured.full && bounds.verdict.kind !== 'does not run') {
+    tellVerdict(program, needed, { open: roomStep(program, needed) });
   }
   process.exitCode = statusOf(rehearsal);
 }

@@ -35,7 +35,7 @@ export function savingOptions(findings: readonly Finding[], budget: Budget): str
 }
 
 /** Of what takes most, so much is named, if it takes more than this part of the RAM. */
-const MOST_NAMED = 3;
+const MOST_NAMED = 4;
 const WORTH_NAMING = 1 / 40;
 
 /** Something that takes room, and what a person can do about it. */
@@ -96,16 +96,25 @@ function savedWith({ image, programEnd, ram }: Budget): Taker {
   };
 }
 
-/** The display and each variable, as the run makes them. */
+/** Arrays and strings are large one by one, other variables by their number. */
+const isLarge = ({ name }: VariableBudget): boolean => /[$(]/.test(name);
+
+/** The display and the variables, as the run makes them. */
 function madeBy({ areas, variables, ram }: Budget): Taker[] {
   const display = areas.find(({ area }) => area === 'display')?.high ?? 0;
+  const numbers = variables.filter((variable) => !isLarge(variable));
   return [
+    {
+      what: `${count(numbers.length, 'variable')} of one number each`,
+      bytes: numbers.reduce((sum, { high }) => sum + high, 0),
+      help: 'fewer variables, above all of FOR, which takes three times as much',
+    },
     {
       what: 'the display',
       bytes: hasFullDisplay(ram) ? 0 : display - clearDisplaySize(ram),
-      help: 'less on the screen at a time',
+      help: 'fewer rows on the screen, and printed further left, for a row takes a byte for each column up to its last',
     },
-    ...variables.map((variable): Taker => {
+    ...variables.filter(isLarge).map((variable): Taker => {
       const { name, high, line } = variable;
       const more = line === undefined ? undefined : `line ${line}`;
       return { what: name, bytes: high, more, help: helpFor(variable) };
@@ -115,7 +124,6 @@ function madeBy({ areas, variables, ram }: Budget): Taker[] {
 
 function helpFor({ name, low, high }: VariableBudget): string {
   if (name.endsWith('()')) return `a smaller DIM of ${name.slice(0, -2)}`;
-  if (!name.endsWith('$')) return 'fewer variables';
   return low === high ? `a shorter ${name}` : `an end to the growth of ${name}, by its LEN`;
 }
 

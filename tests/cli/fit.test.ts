@@ -118,6 +118,19 @@ describe('a run that is measured', () => {
     );
   });
 
+  it('names what is largest where it ran out of room, as rehearse does', () => {
+    const full = ['--inputs', 'long.txt'];
+    writeFileSync(join(folder, 'long.txt'), `${'X'.repeat(60)}\n`.repeat(9));
+    const words = /no fix is left .*; most is taken by A\$ \(\d+ bytes, line 40\).*; what helps: /;
+    const bare = file('bare.bas', '10 LET A$=""\n20 INPUT B$\n40 LET A$=A$+B$\n50 GOTO CODE "="\n');
+    const { status, stderr } = ask(bare, '--rehearse', ...full);
+    expect(status).toBe(1);
+    expect(stderr).toMatch(words);
+    const run = runCli(['rehearse', bare, ...full], { cwd: folder });
+    expect(run.status).toBe(1);
+    expect(run.stderr).toMatch(words);
+  });
+
   it('is told by rehearse with the same number', () => {
     const json = JSON.parse(
       runCli(['rehearse', grows, '--format', 'json'], { cwd: folder }).stdout.toString(),

@@ -42,7 +42,7 @@ describe('what helps by hand', () => {
   it('names how much is over, the largest that the run makes, and the RAM that is enough', () => {
     const text = `10 DIM A(VAL "99")\n20 LET B$="${'X'.repeat(300)}"\n30 PRINT B$,A(PI)\n`;
     expect(byHand(text)).toMatch(
-      /^no fix is left that saves more: \d+ bytes at least have to go; most is taken by A\(\) \(501 bytes, line 10\), the program \(\d+ bytes, 311 of them line 20\), the display \(\d+ bytes\); what helps: a smaller DIM of A, or fewer or shorter lines, or less on the screen at a time, or two programs in place of one, each loaded by itself, or RAM of 2K, where it runs$/,
+      /^no fix is left that saves more: \d+ bytes at least have to go; most is taken by A\(\) \(501 bytes, line 10\), the program \(\d+ bytes, 311 of them line 20\), the display \(\d+ bytes\), B\$ \(303 bytes, line 20\); what helps: a smaller DIM of A, or fewer or shorter lines, or fewer rows on the screen, and printed further left, for a row takes a byte for each column up to its last, or a shorter B\$, or two programs in place of one, each loaded by itself, or RAM of 2K, where it runs$/,
     );
     const { listing } = read(text);
     expect(ramThatRuns(budgetOf(listing), analyse(listing))).toBe(2048);
@@ -61,6 +61,10 @@ describe('what helps by hand', () => {
     expect(help).toMatch(/nothing bounds how much it takes; .*A\$ \(nothing bounds it, line 30\)/);
     expect(help).toContain('an end to the growth of A$, by its LEN');
     expect(help).not.toContain('RAM of');
+    const few = byHand(
+      `10 LET A=1\n20 FOR I=A TO 2\n30 FOR J=A TO I\n40 PRINT "${'X'.repeat(800)}"\n`,
+    );
+    expect(few).toContain('3 variables of one number each (42 bytes)');
     expect(byHand(`10 LET A$="${'X'.repeat(400)}"\n20 PRINT A$\n`)).toContain('a shorter A$');
   });
 });

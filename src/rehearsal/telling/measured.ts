@@ -14,6 +14,8 @@ export interface Measured {
   /** Why it ended, and what to do for it to go on, where there is something. */
   readonly why: string;
   readonly help?: string;
+  /** Did it end for want of room: with report 4? */
+  readonly full: boolean;
   /** Was the program seen to its end? Else what comes after may need more. */
   readonly whole: boolean;
   /** Numbers of the lines that were never run: what they need is not in these bounds. */
@@ -54,6 +56,7 @@ export function measuredOf(rehearsal: Rehearsal): Measured {
     line: last,
     why: rehearsal.end.why,
     help: rehearsal.end.help,
+    full: rehearsal.end.code === '4',
     whole: SEEN_TO_THE_END.has(outcome),
     unrun,
     untaken,
