@@ -15,6 +15,8 @@ const FORMS: Record<OtherKind, string> = {
   CAF: 'caf',
   AU: 'au',
   Ogg: 'ogg',
+  Wave64: 'w64',
+  'coded WAV': 'wav',
 };
 
 /**

@@ -1,6 +1,7 @@
 /** What kind of sound file bytes are, told by how they begin. */
 import { soundFrameAt } from './compressed/mpeg-frames.js';
-import { letters } from './plain-samples.js';
+import { letters, view } from './plain-samples.js';
+import { CODINGS } from './wave-reader.js';
 
 /** Kinds whose samples are plain: read by our own code. */
 export type PlainKind = 'WAV' | 'AIFF';
@@ -15,7 +16,9 @@ export type OtherKind =
   | 'AMR'
   | 'CAF'
   | 'AU'
-  | 'Ogg';
+  | 'Ogg'
+  | 'Wave64'
+  | 'coded WAV';
 export type SoundKind = PlainKind | DecodedKind | OtherKind;
 
 /** So many of the first bytes are enough to tell by. */
@@ -25,7 +28,10 @@ export const HEAD_SIZE = 1 << 14;
 export function soundKindOf(head: Uint8Array): SoundKind | undefined {
   const first = letters(head, 0);
   const form = letters(head, 8);
-  if (['RIFF', 'RIFX', 'RF64'].includes(first) && form === 'WAVE') return 'WAV';
+  if (['RIFF', 'RIFX', 'RF64'].includes(first) && form === 'WAVE') {
+    return isCoded(head) ? 'coded WAV' : 'WAV';
+  }
+  if (first === 'riff' && letters(head, 4) === '.\x91\xcf\x11') return 'Wave64';
   if (first === 'FORM' && (form === 'AIFF' || form === 'AIFC')) return 'AIFF';
   if (first === 'fLaC') return 'FLAC';
   if (first === 'OggS') return oggKind(head);
@@ -37,6 +43,17 @@ export function soundKindOf(head: Uint8Array): SoundKind | undefined {
   if (first === '.snd' && head[4] === 0) return 'AU';
   const tag = tagSize(head);
   return tag > 0 ? taggedKind(head, tag) : mpegKind(head);
+}
+
+/** Does the format of this WAV say that a decoder made its samples, of those that converters have? */
+function isCoded(head: Uint8Array): boolean {
+  for (let at = 12; at + 10 <= head.length; ) {
+    const words = view(head.subarray(at));
+    if (letters(head, at) === 'fmt ') return CODINGS[words.getUint16(8, true)] !== undefined;
+    const size = words.getUint32(4, true);
+    at += 8 + size + (size & 1);
+  }
+  return false;
 }
 
 export function isPlain(kind: SoundKind): kind is PlainKind {

@@ -13,7 +13,8 @@ const PLAIN = 1;
 const FLOAT = 3;
 const EXTENSIBLE = 0xfffe;
 const LAWS: Readonly<Record<number, Law>> = { 6: 'A-law', 7: 'µ-law' };
-const OTHER_FORMATS: Record<number, string> = {
+/** Numbers of the formats that are no plain samples. */
+export const CODINGS: Readonly<Record<number, string>> = {
   2: 'ADPCM',
   17: 'ADPCM',
   49: 'GSM',
@@ -183,7 +184,7 @@ function readFormat(bytes: Uint8Array): PlainFormat {
   }
   const law = LAWS[tag];
   if (tag !== PLAIN && tag !== FLOAT && law === undefined) {
-    const name = OTHER_FORMATS[tag] ?? `a coding (number ${tag})`;
+    const name = CODINGS[tag] ?? `a coding (number ${tag})`;
     throw new SoundError(`the WAV file holds ${name}, not plain samples`, CONVERT);
   }
   // A sample by one of the laws is a byte, whatever it stands for.

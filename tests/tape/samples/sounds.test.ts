@@ -43,6 +43,30 @@ function* inPieces(bytes: Uint8Array, size: number): Generator<Uint8Array> {
 const samplesOf = async (bytes: Uint8Array, partial = false): Promise<number> =>
   (await readSound(inPieces(bytes, 4000), () => {}, { partial })).samples;
 
+describe('a WAV file', () => {
+  /** Its first bytes: a chunk of another name before the format, which has this number. */
+  function wav(format: number): Uint8Array {
+    const words = (text: string) => [...text].map((letter) => letter.charCodeAt(0));
+    const other = [...words('JUNK'), 3, 0, 0, 0, 1, 2, 3, 0];
+    const fmt = [...words('fmt '), 20, 0, 0, 0, format, 0, 1, 0];
+    return Uint8Array.from([...words('RIFF'), 0, 1, 0, 0, ...words('WAVE'), ...other, ...fmt]);
+  }
+
+  // Numbers: RFC 2361, 'WAVE and AVI Codec Registries', appendix A, from memory.
+  it.each([
+    [1, 'WAV'],
+    [3, 'WAV'],
+    [6, 'WAV'],
+    [7, 'WAV'],
+    [2, 'coded WAV'],
+    [0x11, 'coded WAV'],
+    [0x31, 'coded WAV'],
+    [0x55, 'coded WAV'],
+  ])('with format %i is %s', (format, kind) => {
+    expect(soundKindOf(wav(format))).toBe(kind);
+  });
+});
+
 describe('are told apart by how they begin', () => {
   it.each([...DECODED, ...PLAIN, ['ffmpeg.m4a', 'MPEG-4'], ['ffmpeg.aac', 'AAC']])(
     '%s is %s',
