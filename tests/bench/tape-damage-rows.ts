@@ -110,6 +110,7 @@ const HARD: [string, Damage][] = [
   ['band 4 kHz', band(4000)],
   ['11 kHz', resample(11025)],
   ['1 hole of 5 ms', dropouts(5, 1)],
+  ['3 fades of 30 dB', fades(30, 50, 3)],
 ];
 
 function pairs(kind: string, damages: [string, Damage][], wholeWanted: boolean): Row[] {

@@ -178,7 +178,9 @@ export class BitFinder {
     const { re, im } = this.kept.limited(this.first, this.used);
     this.others ??= [new PulseMeter(BLOCK), new PulseMeter(BLOCK)];
     const [limited, faded] = [hear(this.others[0], re, im), hear(this.others[1], even.re, even.im)];
-    const best = faded.clear > limited.clear ? faded : limited;
+    // How long a hole is, and so what can be under it, tells the sound as it was.
+    const isFade = faded.clear > limited.clear && !faded.bits.some(isUnder);
+    const best = isFade ? faded : limited;
     return best.clear > own.clear + unclear / 2 ? best : own;
   }
 
