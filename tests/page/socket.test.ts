@@ -167,12 +167,29 @@ describe('sound out', () => {
   test('of a listing with errors is refused in words', async () => {
     await write(page, '10 PRIN\n');
     await page.locator('#play').click();
-    await shows(page, '#time-left', /PRIN/);
+    await shows(page, '#time-left', '1:4: no statement begins with PRIN');
     expect(await page.locator('#play').textContent()).toBe('Play');
   });
 });
 
 describe('sound in', () => {
+  test.each([
+    ['NotAllowedError', 'does not let the page listen. Allow it'],
+    ['NotFoundError', 'none is plugged in'],
+    ['', 'only to a page that comes by HTTPS'],
+  ])('where the browser gives none (%s), words say why', async (name, words) => {
+    await page.evaluate((fault) => {
+      const refuse = () => Promise.reject(new DOMException('', fault));
+      const mediaDevices = fault === '' ? undefined : { getUserMedia: refuse };
+      Object.defineProperty(navigator, 'mediaDevices', { value: mediaDevices, configurable: true });
+    }, name);
+    await page.locator('#listen').click();
+    await shows(page, '#socket-note', words);
+    expect(await page.locator('#listen').textContent()).toBe('Listen');
+    // What the browser itself has comes from its prototype.
+    await page.evaluate(() => Reflect.deleteProperty(navigator, 'mediaDevices'));
+  });
+
   test('by the microphone: the level is told, and the program is opened', async () => {
     await page.evaluate(() => {
       const scope = globalThis as unknown as Record<string, unknown>;
@@ -190,8 +207,7 @@ describe('sound in', () => {
     await shows(page, '#listen', /^Listen$/);
   });
 
-  test('as an MP3 file', async () => {
-    await page.locator('#draft-new').click();
+  test('as an MP3 file, whose length is shown as it is read', async () => {
     const program = { name: codesOfText('OLD'), image: IMAGE };
     const wave = recordProgram(program, { lead: 1, tail: 1, shape: 'rounded' });
     const encoder = new Mp3Encoder(1, RATE, 128);
@@ -200,9 +216,33 @@ describe('sound in', () => {
       Uint8Array.from(encoder.encodeBuffer(samples)),
       Uint8Array.from(encoder.flush()),
     ]);
-    await give('old tape.mp3', packed);
+    await page.evaluate(() => {
+      const note = document.getElementById('socket-note')!;
+      const said: string[] = [];
+      Object.assign(globalThis, { said });
+      const observer = new MutationObserver(() => said.push(note.textContent));
+      observer.observe(note, { childList: true });
+    });
+    await give('old tape.mp3', Buffer.concat([packed, packed, packed]));
+    const found = page.locator('#heard li').filter({ hasText: '“OLD”' });
+    await found.nth(2).waitFor();
+    for (const words of await found.allTextContents()) {
+      expect(words).toContain(`“OLD”, ${IMAGE.length} bytes, no byte in doubt`);
+    }
+    // Three at once: none is opened before a person says which.
+    await found.last().locator('button').first().click();
     await shows(page, '.cm-content', '.name "OLD"');
-    await shows(page, '#heard li', `“OLD”, ${IMAGE.length} bytes, no byte in doubt`);
+    const said = await page.evaluate(() => (globalThis as unknown as { said: string[] }).said);
+    const parts = said.flatMap((words) => /^Working… (\d+) %$/.exec(words)?.[1] ?? []).map(Number);
+    expect(parts.length).toBeGreaterThan(2);
+    expect(parts).toEqual([...parts].sort((a, b) => a - b));
+  });
+
+  test('as a file that only the page itself can have decoded', async () => {
+    await page.locator('#draft-new').click();
+    await give('oak.ogg', readFileSync('tests/tape/samples/sounds/oggenc.ogg'));
+    await shows(page, '.cm-content', '10 PRINT "LANTERN LOFT"');
+    await shows(page, '#heard li', '“OAK”, 162 bytes, no byte in doubt');
   });
 
   test('that is no sound at all is refused', async () => {
@@ -223,10 +263,30 @@ describe('files', () => {
     await shows(page, '.cm-content', '.name "OLD"');
   });
 
+  test('that are several, and more while these are read, are opened one after the other', async () => {
+    const listing = (words: string) => {
+      return { name: `${words}.bas`, mimeType: '', buffer: Buffer.from(`10 REM ${words}\n`) };
+    };
+    await page
+      .locator('#file')
+      .setInputFiles([
+        { name: 'junk.bin', mimeType: '', buffer: Buffer.of(0, 1, 2, 3) },
+        listing('FIRST'),
+        listing('SECOND'),
+      ]);
+    await page.locator('#file').setInputFiles([listing('THIRD')]);
+    await shows(page, '.cm-content', 'REM THIRD');
+    expect(await page.locator('#socket-note').textContent()).toBe('THIRD.bas is open as a draft.');
+    const drafts = await page.locator('#draft option').allTextContents();
+    expect(drafts.slice(0, 3).map((title) => title.slice(-5))).toEqual(['THIRD', 'ECOND', 'FIRST']);
+  });
+
   test('what cannot be read as a file, such as a folder, is said to be that', async () => {
     const handle = await page.evaluateHandle(() => {
       const folder = new File([''], 'tapes');
-      folder.arrayBuffer = () => Promise.reject(new DOMException('', 'NotFoundError'));
+      folder.slice = () => {
+        throw new DOMException('', 'NotFoundError');
+      };
       return Object.assign(new Event('drop', { bubbles: true, cancelable: true }), {
         dataTransfer: { files: [folder] },
       });

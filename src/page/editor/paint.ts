@@ -22,7 +22,7 @@ function paintOf({ tokens: data, tokenTypes }: Known, doc: Text): DecorationSet 
   const ranges: Range<Decoration>[] = [];
   let [row, column] = [1, 0];
   for (let at = 0; at < data.length; at += 5) {
-    const [rows, columns, length, type] = data.slice(at, at + 4);
+    const [rows, columns, length, type] = data.subarray(at, at + 4);
     column = rows === 0 ? column + columns : columns;
     row += rows;
     const start = doc.line(row).from + column;

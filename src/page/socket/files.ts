@@ -8,6 +8,8 @@ import { CannotBe, type Tape } from './tape.js';
 
 /** Samples a second at which a sound is decoded. */
 const RATE = 44100;
+/** Bytes of a file that are read at a time: more at once would hold up the page. */
+const READ = 1 << 22;
 /** Samples that are handed to the worker at a time: some ten seconds. */
 const PIECE = 1 << 19;
 
@@ -73,7 +75,7 @@ export class Files {
   private async read(file: File): Promise<string> {
     const bytes = await bytesOf(file);
     if (bytes === undefined) return t.noFile(file.name);
-    const content = await this.tape.ask('read', { bytes, file: file.name });
+    const content = await this.tape.ask('read', { bytes, file: file.name }, [bytes.buffer]);
     switch (content.kind) {
       case 'listing':
         this.open(content.text);
@@ -84,24 +86,36 @@ export class Files {
       case 'programs':
         return this.listAll(content);
       case 'sound':
-        return this.decode(file.name, content.sound, bytes);
+        return this.decode(file, content.sound);
       case 'unknown':
         return t.cannotRead(file.name);
     }
   }
 
-  /** A sound in some form of its own. */
-  private async decode(
-    name: string,
-    kind: string,
-    bytes: Uint8Array<ArrayBuffer>,
-  ): Promise<string> {
+  /** A sound in some form of its own: decoded in the worker if that can be, else here. */
+  private async decode(file: File, kind: string): Promise<string> {
+    const isDone = (await this.decodeThere()) || (await this.decodeHere(file));
+    if (!isDone) return t.cannotDecode(file.name, kind);
+    return this.listAll(await this.tape.ask('soundEnd', undefined));
+  }
+
+  private async decodeThere(): Promise<boolean> {
+    if (!(await this.tape.ask('decode', undefined))) return false;
+    let part: number | undefined = 0;
+    while (part !== undefined && part < 1) {
+      tellProgress(part);
+      part = await this.tape.ask('decodeMore', undefined);
+    }
+    return part === 1;
+  }
+
+  private async decodeHere(file: File): Promise<boolean> {
     let sound: AudioBuffer;
     try {
-      sound = await new OfflineAudioContext(1, 1, RATE).decodeAudioData(bytes.buffer);
+      sound = await new OfflineAudioContext(1, 1, RATE).decodeAudioData(await file.arrayBuffer());
     } catch {
       // The browser says only that it cannot.
-      return t.cannotDecode(name, kind);
+      return false;
     }
     const { sampleRate: rate, length, numberOfChannels } = sound;
     // Piece by piece: a whole tape, copied at once, would hold up the page.
@@ -115,7 +129,7 @@ export class Files {
       await this.tape.ask('soundPiece', { rate, channels }, handed);
       tellProgress(at / length);
     }
-    return this.listAll(await this.tape.ask('soundEnd', undefined));
+    return true;
   }
 
   /** Lists what a sound holds; gives words where that is nothing. */
@@ -160,8 +174,15 @@ function tellProgress(part: number): void {
 
 /** What is in a file; undefined where the browser cannot read it: a folder, or one that is gone. */
 async function bytesOf(file: File): Promise<Uint8Array<ArrayBuffer> | undefined> {
+  const { size } = file;
+  const bytes = new Uint8Array(size);
   try {
-    return new Uint8Array(await file.arrayBuffer());
+    // An empty one is read too: that is how a folder is told.
+    for (let at = 0; at === 0 || at < size; at += READ) {
+      const piece = await file.slice(at, at + READ).arrayBuffer();
+      bytes.set(new Uint8Array(piece), at);
+    }
+    return bytes;
   } catch {
     // The browser says only that it could not be read.
     return undefined;

@@ -7,7 +7,7 @@ import type { Heard, TapeJobs } from '../workers/tape.js';
 export class CannotBe extends Error {}
 
 type Given<Job extends JobName> = Parameters<TapeJobs[Job]>[0];
-type Value<Job extends JobName> = ReturnType<TapeJobs[Job]>;
+type Value<Job extends JobName> = Awaited<ReturnType<TapeJobs[Job]>>;
 
 interface Asked {
   resolve(value: unknown): void;

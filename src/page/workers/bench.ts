@@ -21,12 +21,21 @@ const jobs = new TapeJobs((heard) => post({ heard }));
 
 self.onmessage = ({ data }: MessageEvent<BenchRequest>) => {
   if ('machine' in data) machine.take(data.machine);
-  else post(answer(data));
+  else void answer(data).then(post);
 };
 
-function answer({ id, job, given }: Extract<BenchRequest, { job: unknown }>): BenchAnswer {
+// What goes wrong on this side is the page's to tell: there is one place for that.
+self.onunhandledrejection = ({ reason }) => {
+  throw reason;
+};
+
+async function answer({
+  id,
+  job,
+  given,
+}: Extract<BenchRequest, { job: unknown }>): Promise<BenchAnswer> {
   try {
-    return { id, value: (jobs[job] as (given: unknown) => unknown).call(jobs, given) };
+    return { id, value: await (jobs[job] as (given: unknown) => unknown).call(jobs, given) };
   } catch (error) {
     if (error instanceof Impossible) return { id, impossible: error.message };
     throw error;

@@ -26,7 +26,7 @@ export interface Known {
   /** Findings as the protocol has them. */
   readonly findings: ReturnType<typeof findings>;
   /** Semantic tokens, in the protocol's numbers. */
-  readonly tokens: readonly number[];
+  readonly tokens: Uint32Array;
   /** What the types in them are called. */
   readonly tokenTypes: readonly string[];
 }
@@ -48,7 +48,7 @@ export function knownOf(snapshot: Snapshot): Known {
       return size === undefined ? [] : [[positions.lineOf(start), size] as const];
     }),
     findings: findings(snapshot),
-    tokens: tokens(snapshot).data,
+    tokens: Uint32Array.from(tokens(snapshot).data),
     tokenTypes: TOKEN_TYPES,
   };
 }

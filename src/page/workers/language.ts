@@ -3,7 +3,11 @@ import { serve } from '../../language-server/serve.js';
 import { connectionOver, type Port } from './connection.js';
 import { knownOf } from './known.js';
 
-const connection = connectionOver(self as unknown as Port);
+const connection = {
+  ...connectionOver(self as unknown as Port),
+  // The same findings go with what else is known.
+  sendDiagnostics: async () => undefined,
+};
 
 serve(connection, {
   known: (uri, version, snapshot) => {

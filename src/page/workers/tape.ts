@@ -1,5 +1,6 @@
 /** The tape's work of the page, and what else takes time: each job is a question with one answer. */
 
+import { Positions } from '../../editing/positions.js';
 import { looksLikeImage, NotAnImage } from '../../image/areas.js';
 import { buildImage, ramOf } from '../../image/build.js';
 import { utf8Text } from '../../image/kind.js';
@@ -7,7 +8,7 @@ import { withNotes } from '../../image/notes.js';
 import { listingOfImage } from '../../image/read.js';
 import { drawKeyboard } from '../../keys/keyboard-drawing.js';
 import { keysOfListing, type LineKeys } from '../../keys/keys.js';
-import { hasErrors } from '../../listing/diagnostics.js';
+import { type Diagnostic, hasErrors } from '../../listing/diagnostics.js';
 import { charactersText } from '../../listing/print.js';
 import { readListing } from '../../listing/read.js';
 import { nameOfFile, tapeName } from '../../listing/tape-name.js';
@@ -28,6 +29,7 @@ import {
 import type { TapeProgram } from '../../tape/writing/tape-bytes.js';
 import { questionsOf } from '../../transcribe/questions.js';
 import { transcribe } from '../../transcribe/transcribe.js';
+import { Mp3Decoder } from './mp3-decoder.js';
 
 declare const SAMPLES: readonly Sample[];
 
@@ -115,6 +117,9 @@ export class TapeJobs {
   private sound:
     | { listener: ProgramListener; rate: number; channels: number; samples: number }
     | undefined;
+  /** A file that may be decoded here, until it is known whether that can be. */
+  private mp3: Uint8Array | undefined;
+  private decoder: Mp3Decoder | undefined;
   private heard = 0;
   private level = 0;
 
@@ -165,7 +170,10 @@ export class TapeJobs {
   read({ bytes, file }: { bytes: Uint8Array; file: string }): FileContent {
     const sound = soundKindOf(bytes.subarray(0, HEAD_SIZE));
     if (sound !== undefined) {
-      if (!isPlain(sound)) return { kind: 'sound', sound };
+      if (!isPlain(sound)) {
+        this.mp3 = sound === 'MP3' ? bytes : undefined;
+        return { kind: 'sound', sound };
+      }
       return { kind: 'programs', ...found(recovered(bytes)) };
     }
     const text = textOf(bytes);
@@ -191,10 +199,34 @@ export class TapeJobs {
     }
   }
 
+  /** Begins to decode the MP3 that was read: says whether that can be here. */
+  async decode(): Promise<boolean> {
+    const { mp3 } = this;
+    this.mp3 = undefined;
+    this.decoder = mp3 && (await Mp3Decoder.of(mp3));
+    return this.decoder !== undefined;
+  }
+
+  /** Decodes its next seconds: says how much is done, 0 to 1; nothing where the decoder gave up. */
+  async decodeMore(): Promise<number | undefined> {
+    const { decoder } = this;
+    if (decoder === undefined) return undefined;
+    try {
+      for (const channels of await decoder.more())
+        this.soundPiece({ rate: decoder.rate, channels });
+      return decoder.part;
+    } catch {
+      // It gives up at the first damaged frame; the page's own way goes past it.
+      this.sound = undefined;
+      return undefined;
+    }
+  }
+
   /** The programs in all its pieces. */
   soundEnd(): FoundInSound {
     const { sound } = this;
     this.sound = undefined;
+    this.decoder = undefined;
     if (sound === undefined) return { programs: [] };
     return found(finished(sound.listener, sound.rate, sound.channels, sound.samples));
   }
@@ -250,7 +282,7 @@ export class TapeJobs {
   keys({ text }: Written): { lines: readonly LineKeys[]; drawing: string } {
     const { listing, diagnostics } = readListing(text);
     const error = diagnostics.find(({ severity }) => severity === 'error');
-    if (error !== undefined) throw new Impossible(error.message);
+    if (error !== undefined) throw refusal(text, error);
     return { lines: keysOfListing(listing).lines, drawing: drawKeyboard() };
   }
 
@@ -262,7 +294,7 @@ export class TapeJobs {
 function programOf({ text, ram }: Written): TapeProgram {
   const { listing, diagnostics } = readListing(text);
   const error = diagnostics.find(({ severity }) => severity === 'error');
-  if (error !== undefined) throw new Impossible(error.message);
+  if (error !== undefined) throw refusal(text, error);
   if (listing.lines.length === 0) throw new Impossible('the listing has no line');
   const size = ram === undefined ? undefined : readRamSize(ram);
   const built = buildImage(listing, {
@@ -271,6 +303,12 @@ function programOf({ text, ram }: Written): TapeProgram {
   const { image } = built;
   if (image === undefined) throw new Impossible(built.diagnostics[0].message);
   return { name: tapeName(listing, ''), image };
+}
+
+/** What is wrong with a listing, at its row and column. */
+function refusal(text: string, { start, message }: Diagnostic): Impossible {
+  const { line, character } = new Positions(text).positionAt(start);
+  return new Impossible(`${line + 1}:${character + 1}: ${message}`);
 }
 
 /** Bytes as text, in UTF-8 or marked as UTF-16; undefined where they are none. */
