@@ -1,5 +1,5 @@
 /** The listing's editor: CodeMirror, with our own language server in a worker behind it. */
-import { autocompletion, completionKeymap } from '@codemirror/autocomplete';
+import { completionKeymap } from '@codemirror/autocomplete';
 import { defaultKeymap, history, historyKeymap } from '@codemirror/commands';
 import { linter, lintKeymap, setDiagnostics } from '@codemirror/lint';
 import {
@@ -20,7 +20,6 @@ import {
   highlightActiveLineGutter,
   keymap,
   placeholder,
-  type Rect,
   tooltips,
 } from '@codemirror/view';
 import type { CodeAction, Diagnostic, TextEdit } from 'vscode-languageserver-types';
@@ -28,6 +27,7 @@ import { MOST_CHARACTERS } from '../../machine/program-limits.js';
 import { TEXTS } from '../texts.js';
 import type { Known } from '../workers/known.js';
 import { startWorker } from '../workers/start.js';
+import { completion } from './completion.js';
 import { showCosts } from './costs.js';
 import { marks, setDoubts, setRunning } from './marks.js';
 import { paint, setPaint } from './paint.js';
@@ -40,8 +40,6 @@ const BLINK = 1200;
 
 /** Pixels that stay free beside a tooltip. */
 const MARGIN = 8;
-/** Pixels of the widest box with what a word means. */
-const WIDEST_INFO = 480;
 
 /** A finding where it stands now, with what can be done about it once that is asked. */
 export interface Finding {
@@ -94,17 +92,16 @@ export class Editor {
           ...findReferencesKeymap,
         ]),
       ],
-      notificationHandlers: {
-        'listwright/known': (_client, known: Known & { version: number }) => this.take(known),
-        // The same findings come with what else is known.
-        'textDocument/publishDiagnostics': () => true,
-      },
     });
     // Before the editor is built, which takes a moment: meanwhile the server answers.
     this.client.connect({
       send: (message) => worker.postMessage(JSON.parse(message)),
       subscribe: (handler) => {
-        worker.onmessage = ({ data }) => handler(JSON.stringify(data));
+        worker.onmessage = ({ data }) => {
+          // Past the client, which takes texts: of a long listing this is some megabytes.
+          if (data.method === 'listwright/known') this.take(data.params);
+          else handler(JSON.stringify(data));
+        };
       },
       unsubscribe: () => {
         worker.onmessage = null;
@@ -116,8 +113,7 @@ export class Editor {
         doc: text,
         extensions: [
           this.past.of(history()),
-          // The signs that stand before the words are in few systems' fonts.
-          autocompletion({ icons: false, positionInfo: placeOfInfo }),
+          completion,
           tooltips({ tooltipSpace }),
           drawSelection({ cursorBlinkRate: isCalm ? 0 : BLINK }),
           highlightActiveLine(),
@@ -261,12 +257,11 @@ export class Editor {
     this.view.focus();
   }
 
-  private take(known: Known & { version: number }): boolean {
+  private take(known: Known & { version: number }): void {
     const { view } = this;
     const file = this.client.workspace.getFile(URI);
     // An answer about a text that has changed meanwhile: the next is under way.
-    if (file === null || file.version !== known.version || !file.doc.eq(view.state.doc))
-      return true;
+    if (file === null || file.version !== known.version || !file.doc.eq(view.state.doc)) return;
     const { doc } = view.state;
     const findings = known.findings.map((diagnostic): Finding => {
       const { range, severity, message } = diagnostic;
@@ -289,7 +284,6 @@ export class Editor {
       ),
     );
     this.events.known(known, findings);
-    return true;
   }
 }
 
@@ -299,19 +293,6 @@ function tooltipSpace(): { top: number; left: number; bottom: number; right: num
   const { clientWidth, clientHeight } = document.documentElement;
   const [left, right] = [MARGIN, clientWidth - MARGIN];
   return { top: Math.max(0, bar), left, bottom: clientHeight - MARGIN, right };
-}
-
-/** What a word means stands under the list of words, or over it where there is more room. */
-function placeOfInfo(
-  _view: EditorView,
-  list: Rect,
-  _word: Rect,
-  info: Rect,
-  space: Rect,
-): { style: string } {
-  const isUnder = space.bottom - list.bottom > info.bottom - info.top;
-  const width = Math.min(space.right - list.left, WIDEST_INFO);
-  return { style: `${isUnder ? 'top' : 'bottom'}: 100%; left: -1px; max-width: ${width}px` };
 }
 
 function sameStart(a: Diagnostic['range'], b: Diagnostic['range']): boolean {
