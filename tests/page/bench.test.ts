@@ -1,7 +1,9 @@
 /** The job on the page: write, mend, see the verdict, run, press keys, read the screen. */
 
+import { deflateRawSync } from 'node:zlib';
 import type { Page } from 'playwright-core';
 import { beforeAll, describe, expect, test } from 'vitest';
+import { MOST_CHARACTERS } from '../../src/machine/program-limits.js';
 import { type OpenedPage, openPage, shows, useBench, write } from './browser.js';
 
 const bench = useBench();
@@ -112,7 +114,26 @@ describe('the listing', () => {
     const { page: other } = await openPage(bench().browser, `${bench().address}#listing=abc`);
     await shows(other, '#listing-note', 'holds no listing');
     expect(other.url()).toBe(bench().address);
+    // Some kilobytes of a link, and more of a text than any program is.
+    const packed = deflateRawSync(Buffer.alloc(5 * MOST_CHARACTERS, ' '));
+    await other.evaluate((text) => {
+      location.hash = `listing=${text}`;
+    }, packed.toString('base64url'));
+    await shows(other, '#listing-note', 'longer than that of any program');
+    expect(await other.locator('#draft option').count()).toBe(1);
     await other.close();
+  });
+
+  test('what is pasted is refused where it is more than any program can be', async () => {
+    await write(page, '10 REM HERE\n');
+    await page.evaluate((length) => {
+      const clipboardData = new DataTransfer();
+      clipboardData.setData('text/plain', '1'.repeat(length));
+      const paste = new ClipboardEvent('paste', { clipboardData, bubbles: true, cancelable: true });
+      document.querySelector('.cm-content')!.dispatchEvent(paste);
+    }, MOST_CHARACTERS);
+    await shows(page, '#listing-note', 'longer than that of any program');
+    expect(await page.locator('.cm-content').textContent()).toBe('10 REM HERE');
   });
 
   test('a link holds the listing, and nothing of it is sent', async () => {
@@ -120,6 +141,20 @@ describe('the listing', () => {
     await page.locator('#share').click();
     await page.locator('#link[open]').waitFor();
     const link = await page.locator('#link-text').inputValue();
+    // In a browser that lets no page copy, it is marked for a person to do so.
+    const marked = await page.evaluate(async () => {
+      navigator.clipboard.writeText = () => Promise.reject(new DOMException('', 'NotAllowedError'));
+      document.execCommand = () => false;
+      document.getElementById('link-copy')!.click();
+      await new Promise((resolve) => setTimeout(resolve));
+      Reflect.deleteProperty(document, 'execCommand');
+      const { value, selectionStart, selectionEnd } = document.getElementById(
+        'link-text',
+      ) as HTMLInputElement;
+      return value.slice(selectionStart!, selectionEnd!);
+    });
+    await shows(page, '#link-note', 'does not let the page copy');
+    expect(marked).toBe(link);
     await page.locator('#link-close').click();
     expect(link).toMatch(/^http:\/\/127\.0\.0\.1:\d+\/#listing=[\w-]+$/);
     const other = await openPage(await bench().browser.newContext(), link);

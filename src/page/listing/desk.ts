@@ -244,8 +244,9 @@ export class Desk {
     try {
       const text = await listingInLink(hash);
       if (text !== undefined) this.openAsDraft(text);
-    } catch {
-      $('listing-note').textContent = TEXTS.listing.badLink;
+    } catch (error) {
+      const { badLink, tooLarge } = TEXTS.listing;
+      $('listing-note').textContent = error instanceof RangeError ? tooLarge : badLink;
     }
     history.replaceState(null, '', pathname + search);
   }

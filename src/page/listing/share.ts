@@ -20,7 +20,9 @@ export async function listingInLink(fragment: string): Promise<string | undefine
   if (!fragment.startsWith(KEY)) return undefined;
   const packed = bytesOfBase64(fragment.slice(KEY.length));
   const bytes = await through(packed, new DecompressionStream('deflate-raw'), MOST_BYTES);
-  return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
+  const text = new TextDecoder('utf-8', { fatal: true }).decode(bytes);
+  if (text.length > MOST_CHARACTERS) throw new RangeError('more than a listing can be');
+  return text;
 }
 
 /** What comes out of a stream; an error where that is more than so many bytes. */
