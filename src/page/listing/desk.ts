@@ -39,6 +39,8 @@ export class Desk {
   private readonly list = new FindingsList(() => this.editor);
   private readonly keepLater = rested(REST, () => this.keep());
   private dirty = false;
+  /** Was it told that the browser keeps no drafts? */
+  private isNotKept = false;
   /** Did this window write what is kept of the draft? */
   private isOwn = false;
 
@@ -87,11 +89,10 @@ export class Desk {
       changed: () => {
         this.dirty = true;
         this.keepLater();
+        this.tell(this.isNotKept ? TEXTS.listing.notKept : '');
         this.events.changed();
       },
-      refused: () => {
-        $('listing-note').textContent = TEXTS.listing.tooLarge;
-      },
+      refused: () => this.tell(TEXTS.listing.tooLarge),
       known: (known, findings) => {
         showFit(known);
         this.list.show(known, findings);
@@ -246,7 +247,7 @@ export class Desk {
       if (text !== undefined) this.openAsDraft(text);
     } catch (error) {
       const { badLink, tooLarge } = TEXTS.listing;
-      $('listing-note').textContent = error instanceof RangeError ? tooLarge : badLink;
+      this.tell(error instanceof RangeError ? tooLarge : badLink);
     }
     history.replaceState(null, '', pathname + search);
   }
@@ -266,8 +267,16 @@ export class Desk {
     this.isOwn = true;
     // What cannot be kept stays to be kept: the next change tries again.
     this.dirty = !keepDraft(this.draft);
-    $('listing-note').textContent = this.dirty ? TEXTS.listing.notKept : '';
+    // What else was told stays until the listing changes: keeping it is no answer to that.
+    if (this.dirty !== this.isNotKept) this.tell(this.dirty ? TEXTS.listing.notKept : '');
+    this.isNotKept = this.dirty;
     this.showDrafts();
+  }
+
+  /** Says what stands above the editor; the same words are not said again. */
+  private tell(words: string): void {
+    const note = $('listing-note');
+    if (note.textContent !== words) note.textContent = words;
   }
 
   private showDrafts(): void {
