@@ -1,10 +1,12 @@
 /** Lines put into a listing at a line number, and what stands there moved on. */
+
 import type { Listing } from '../../grammar/tree.js';
 import { analyse } from '../analysis/program.js';
 import { buildImage } from '../image/build.js';
 import { addressesIn, PEEK, POKE, USR } from '../listing/addresses.js';
 import type { Diagnostic } from '../listing/diagnostics.js';
 import type { ListingText } from '../listing/join-pieces.js';
+import { count } from '../listing/print.js';
 import { readListing } from '../listing/read.js';
 import { renumber } from '../listing/renumber.js';
 import { HIGHEST_LINE } from '../machine/memory-map.js';
@@ -87,7 +89,7 @@ function noNumbers(text: string, at: number, lines: number): Diagnostic {
   return {
     severity: 'error',
     rule: 'no-room-for-lines',
-    message: `${lines} lines from ${at} on would push others beyond ${HIGHEST_LINE}`,
+    message: `${count(lines, 'line')} from ${at} on would push others beyond ${HIGHEST_LINE}`,
     start: 0,
     end: Math.min(1, text.length),
     help: '`listwright renumber` makes the steps between the lines smaller',

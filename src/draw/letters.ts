@@ -1,4 +1,5 @@
 /** Large letters, made of blocks. */
+import { count } from '../listing/print.js';
 import { codesOfText, QUOTE, quartersOfCode, SPACE } from '../machine/characters.js';
 import { GLYPH_SIZE, glyphOf } from '../machine/glyphs.js';
 import { BLOCK_COLUMNS, type Blocks } from './screen.js';
@@ -109,7 +110,7 @@ function wrapped(row: string, inRow: number, size: LetterSize): Uint8Array[] {
   for (const [index, word] of words.entries()) {
     if (word.length > inRow) {
       throw new RangeError(
-        `a row takes ${inRow} letters of ${size} by ${size} blocks, and ${row.split(' ')[index]} has ${word.length}`,
+        `a row takes ${count(inRow, 'letter')} of ${size} by ${size} blocks, and ${row.split(' ')[index]} has ${word.length}`,
       );
     }
     const last = rows.at(-1)!;

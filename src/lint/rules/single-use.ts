@@ -4,6 +4,7 @@
 import { withoutBrackets } from '../../../grammar/visit.js';
 import type { Reading, Setting } from '../../analysis/names.js';
 import { putWords } from '../../listing/edits.js';
+import { count } from '../../listing/print.js';
 import { lineSize } from '../../machine/image-layout.js';
 import { numberVariableSize, stringVariableSize } from '../../machine/variables.js';
 import { comesFirst } from '../comes-first.js';
@@ -37,7 +38,7 @@ export const singleUse: Rule = {
       report({
         start: target.start,
         end: target.end,
-        message: `${name} is read in line ${reader.line.number} alone, where ${found.text} could stand: that saves ${bytes} bytes, and ${found.variable} more in the variables`,
+        message: `${name} is read in line ${reader.line.number} alone, where ${found.text} could stand: that saves ${count(bytes, 'byte')}, and ${found.variable} more in the variables`,
         why: `the line takes ${line} bytes, and nothing else needs it`,
         bytes,
         fix: isSafe

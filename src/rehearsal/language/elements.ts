@@ -1,6 +1,8 @@
 /** Elements of arrays, and slices of strings: where they are, made once into functions that find them. */
+
 import type { Expression, Range, Subscripted, Variable } from '../../../grammar/tree.js';
 import { baseVariable } from '../../../grammar/visit.js';
+import { count } from '../../listing/print.js';
 import { decodeNumber, NUMBER_SIZE } from '../../machine/numbers.js';
 import { report } from '../halt.js';
 import type { Model } from '../state/model.js';
@@ -156,6 +158,10 @@ function outOfRange(name: string, index: number, size: number) {
 }
 
 export function wrongCount(name: string, given: number, needed: number) {
-  const words = given === 1 ? '1 subscript is given' : `${given} subscripts are given`;
-  return report('3', `${name} has ${needed} dimensions, and ${words}`, 'see how it was DIMmed');
+  const words = `${count(given, 'subscript')} ${given === 1 ? 'is' : 'are'} given`;
+  return report(
+    '3',
+    `${name} has ${count(needed, 'dimension')}, and ${words}`,
+    'see how it was DIMmed',
+  );
 }

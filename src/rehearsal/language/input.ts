@@ -1,5 +1,6 @@
 /** INPUT: a value from those given, or from a person, taken as the machine takes it. */
 
+import { count } from '../../listing/print.js';
 import { halt, report, Wait } from '../halt.js';
 import type { Model } from '../state/model.js';
 import type { Evaluator } from './evaluator.js';
@@ -100,7 +101,7 @@ function withinRoom(model: Model, text: string, type: 'number' | 'string'): stri
   if (characters.length <= most) return text;
   model.remark(
     'input-room',
-    `INPUT has room for ${most} characters: the keys after ${JSON.stringify(characters.slice(0, most).join(''))} were refused`,
+    `INPUT has room for ${count(most, 'character')}: the keys after ${JSON.stringify(characters.slice(0, most).join(''))} were refused`,
   );
   return characters.slice(0, most).join('');
 }

@@ -1,5 +1,5 @@
 /** Where a rehearsal's time went, by line: in words, and as a chart. */
-import { shortened } from '../../listing/print.js';
+import { count, shortened } from '../../listing/print.js';
 import { rect, svgFile, text } from '../../markup/svg.js';
 import type { LineTime } from '../rehearsal.js';
 
@@ -53,7 +53,7 @@ export function profileChart(lines: readonly ProfiledLine[], title: string): str
   const bars = shown.flatMap(({ line, runs, seconds, statement }, index) => {
     const y = TOP + ROW * index;
     const width = Math.max(1, ((WIDTH - LABEL - RIGHT) * seconds) / longest);
-    const words = `${secondsText(seconds)}, ${Math.round((100 * seconds) / whole)} %, ${runs} times`;
+    const words = `${secondsText(seconds)}, ${Math.round((100 * seconds) / whole)} %, ${count(runs, 'time')}`;
     return [
       text(16, y + 15, `${line} ${shortened(statement, LABEL_WIDTH)}`, {
         'font-family': 'monospace',

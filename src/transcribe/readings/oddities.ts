@@ -123,5 +123,5 @@ function dimensions(base: Variable, count: number, add: Add, names: ProgramNames
   // A string array may be given one subscript less, or one more for a slice.
   const more = isNumber ? [0] : [0, -1, 1];
   if (![...sizes].some((size) => more.some((one) => size + one === count)))
-    add(4, `${base.name} has ${[...sizes].join(' or ')} subscripts in its DIM`);
+    add(4, `the DIM of ${base.name} has another number of subscripts`);
 }
