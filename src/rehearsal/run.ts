@@ -148,7 +148,7 @@ export class Run {
         ...model.memory.most,
         'calculator stack': this.lines.reduce((most, { ran, calculator }) => {
           return ran ? Math.max(most, calculator) : most;
-        }, 0),
+        }, model.memory.deepestThen),
       },
       screen: this.finalScreen(end),
       printer: model.printer.strip(),

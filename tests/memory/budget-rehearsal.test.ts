@@ -33,3 +33,16 @@ it.each([RAM, SMALL_RAM])('no run takes more than the most, with %i bytes of RAM
   );
   expect(compared).toBeGreaterThan(runs / 2);
 });
+
+it('what follows a THEN takes no room where its condition does not hold', () => {
+  const peakOf = (condition: string) => {
+    const text = `10 LET A$="5"\n20 IF ${condition} THEN IF 1 THEN PRINT 1.5+VAL A$;\n`;
+    const { listing } = readListing(text);
+    const { peak, most } = rehearse(listing, { ram: RAM });
+    expect(peak.bytes).toBeLessThanOrEqual(budgetOf(listing, { ram: RAM }).runs.high);
+    return { bytes: peak.bytes, stack: most['calculator stack'] };
+  };
+  const [not, does] = [peakOf('0'), peakOf('1')];
+  expect([not.stack, does.stack]).toEqual([5, 25]);
+  expect(does.bytes).toBeGreaterThanOrEqual(not.bytes + 20);
+});

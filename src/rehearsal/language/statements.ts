@@ -43,7 +43,7 @@ export type Action = () => void;
 
 export interface Compiled {
   readonly run: Action;
-  /** Bytes that its expressions need on the calculator stack, at the deepest. */
+  /** Bytes that its expressions need on the calculator stack, at the deepest; without what follows THEN. */
   readonly calculator: number;
   /** T-states that it takes whatever its values are. */
   readonly cost: number;
@@ -298,19 +298,26 @@ export class StatementMaker implements Parts {
 
   private if(statement: IfStatement): Action {
     const { condition, then } = statement;
-    const { variables, taken } = this.model;
+    const { variables, taken, memory, clock } = this.model;
     const test = this.operand(condition);
+    const ofCondition = this.calculator;
+    this.calculator = 0;
     const action = this.action(then);
+    // What stands behind THEN is worked out, and takes its room, only where the condition holds.
+    const ofThen = this.calculator;
+    this.calculator = ofCondition;
     const cost = thenCost(then);
-    const { clock } = this.model;
     let known = false;
     return () => {
       if (readOperand(variables, test) === 0) return;
       if (!known) {
         taken.add(statement);
+        memory.deepestThen = Math.max(memory.deepestThen, ofThen);
         known = true;
       }
       clock.spend(cost);
+      memory.calculator = ofThen;
+      if (ofThen > ofCondition) memory.ask(0, 'the arithmetic of this line');
       action();
     };
   }

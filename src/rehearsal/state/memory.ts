@@ -85,6 +85,8 @@ export class Memory {
   workspace = 0;
   /** Bytes that this statement needs on the calculator stack. */
   calculator = 0;
+  /** The most of it that a statement behind THEN has needed. */
+  deepestThen = 0;
   gosubDepth = 0;
   deepestGosub = 0;
   /** The most bytes that these areas have had at any time. */
