@@ -5,8 +5,10 @@
  *
  * Each command has a process of its own, two of them side by side. There it runs again and again, so
  * that no start of Node counts (growth.ts says how often). Counted is the processor time of all
- * threads, less that of a single line; the RAM is the largest, so that nothing ends early for want of
- * room. A size that the command refuses to read is left out, and a row of one size alone with it.
+ * threads, less that of a single line, half of which is the least that counts; the RAM is the largest,
+ * so that nothing ends early for want of room. A size that the command refuses to read is left out.
+ * Sizes are compared that come to the same end, with the same exit status and on one side of the
+ * limits: what is read and what is refused is other work. A row without two such sizes is left out.
  *
  * Of a row whose time grows too much the work is counted too (work.ts), which no other work on the
  * machine and no memory further away can change: the ratio beside it says whether there is more to do,
@@ -19,6 +21,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
 import { pathToFileURL } from 'node:url';
+import { MOST_OPERATORS } from '../../grammar/parsing/fold.js';
 import { budget } from '../../src/editing/questions/budget.js';
 import { findings } from '../../src/editing/questions/findings.js';
 import { folding } from '../../src/editing/questions/folding.js';
@@ -34,8 +37,8 @@ import { countWork } from './work.js';
 
 // ───────────────────────────── what is read ─────────────────────────────
 
-/** Inputs of one kind: the text of a size, and the sizes. */
-type Kind = readonly [name: string, make: Make, sizes: readonly number[]];
+/** Inputs of one kind: the text of a size, the sizes, and the largest that is read as a statement. */
+type Kind = readonly [name: string, make: Make, sizes: readonly number[], limit?: number];
 type Make = (size: number) => string;
 
 const rowsOf =
@@ -50,11 +53,21 @@ const ROWS = [1000, 4000, 16_000];
 /** Of lines as many as 48K hold; of those that store nothing as many as have a number. */
 const LINES = [1000, 3500];
 const LONG_LINES = [500, 2000];
+/** From here on numbers and names are as long as each other: a short one is nobody's slip. */
+const FROM = 1000;
 const BAD_LINES = [1000, 4000, MOST_LINES - 1];
 const ROWS_OF: readonly Kind[] = [
   ['plain lines', rowsOf((at) => `${at + 1} ${STATEMENTS[at % 6]}`), LINES],
-  ['lines with names', rowsOf((at) => `${at + 1} LET V${at}=V${at >> 1}+A`), LONG_LINES],
-  ['lines that jump', rowsOf((at) => `${at + 1} IF A THEN GOSUB ${at ^ 7}`), LONG_LINES],
+  [
+    'lines with names',
+    rowsOf((at) => `${at + FROM} LET V${at + FROM}=V${(at >> 1) + FROM}+A`),
+    LONG_LINES,
+  ],
+  [
+    'lines that jump',
+    rowsOf((at) => `${at + FROM} IF A THEN GOSUB ${(at + FROM) ^ 7}`),
+    LONG_LINES,
+  ],
   ['bad lines', rowsOf((at) => `${at + 1} ${BAD[at % 6]}`), BAD_LINES],
   ['lines without a number', rowsOf((at) => BAD[at % 6]), ROWS],
   ['.raw', (size) => `10 CLS\n${'.raw program 40\n'.repeat(size)}`, ROWS],
@@ -76,23 +89,24 @@ const repeated =
   (before: string, token: string, after: string): Make =>
   (size) =>
     `${before}${token.repeat(Math.floor(size / token.length))}${after}\n`;
-const TOKENS: readonly (readonly [name: string, make: Make])[] = [
-  ['operators', repeated('10 LET A=A', '+A', '')],
+/** With the characters of each operator, of which a statement may have so many. */
+const TOKENS: readonly (readonly [name: string, make: Make, characters?: number])[] = [
+  ['operators', repeated('10 LET A=A', '+A', ''), 2],
   ['numbers', repeated('10 PRINT 1', ';1', '')],
   ['digits', repeated('10 PRINT ', '1', '')],
   ['commas', repeated('10 PRINT ', ',', '')],
   ['brackets', (size) => `10 PRINT ${'('.repeat(size / 2)}A${')'.repeat(size / 2)}\n`],
   ['open brackets', repeated('10 PRINT ', '(', '')],
-  ['minus signs', repeated('10 PRINT ', '-', 'A')],
-  ['NOT', repeated('10 PRINT ', 'NOT ', 'A')],
-  ['functions', repeated('10 PRINT ', 'SIN ', 'A')],
-  ['comparisons', repeated('10 PRINT A', '=B AND A', '')],
+  ['minus signs', repeated('10 PRINT ', '-', 'A'), 1],
+  ['NOT', repeated('10 PRINT ', 'NOT ', 'A'), 4],
+  ['functions', repeated('10 PRINT ', 'SIN ', 'A'), 4],
+  ['comparisons', repeated('10 PRINT A', '=B AND A', ''), 4],
   ['keywords', repeated('10 PRINT ', 'PRINT ', '')],
   ['a name', repeated('10 LET ', 'A', '=1')],
-  ['strings', repeated('10 PRINT "A"', '+"A"', '')],
+  ['strings', repeated('10 PRINT "A"', '+"A"', ''), 4],
   ['a string', repeated('10 PRINT "', 'LAMP ', '"')],
   ['a string without end', repeated('10 PRINT "', 'LAMP ', '')],
-  ['slices', repeated('10 PRINT A$', '+A$(1 TO 2)', '')],
+  ['slices', repeated('10 PRINT A$', '+A$(1 TO 2)', ''), 12],
   ['a REM', repeated('10 REM ', 'LAMP ', '')],
   ['bytes', repeated('10 REM [', '40 ', ']')],
   ['escapes', repeated('10 PRINT "', '[ul]', '"')],
@@ -107,7 +121,9 @@ const TOKENS: readonly (readonly [name: string, make: Make])[] = [
 ];
 const KINDS: readonly Kind[] = [
   ...ROWS_OF,
-  ...TOKENS.map(([name, make]): Kind => [name, make, ONE]),
+  ...TOKENS.map(
+    ([name, make, characters = 0]): Kind => [name, make, ONE, characters * MOST_OPERATORS],
+  ),
 ];
 
 // ───────────────────────────── what reads it ─────────────────────────────
@@ -133,7 +149,8 @@ const COMMANDS: Readonly<Record<string, readonly string[] | (() => unknown)>> = 
   lint: ['lint', listing],
   'lint json': ['lint', listing, '--format', 'json'],
   'lint fix': ['lint', listing, '--fix', '--dry-run'],
-  'lint until fits': ['lint', listing, '--fix', '--until-fits', '--dry-run'],
+  // Nothing would be done for what fits.
+  'lint until fits': ['lint', listing, '--fix', '--until-fits', '--dry-run', '--ram', '1K'],
   fit: ['fit', listing, '--svg', result],
   rehearse: ['rehearse', listing, '--statements', '1000'],
   record: ['record', listing, '-o', result],
@@ -209,12 +226,15 @@ async function measureAll(command: string, only: RegExp, counts: boolean): Promi
   const launcher = pathToFileURL(join(process.cwd(), 'bin', 'listwright.js')).href;
   const { main } = (await import(launcher)).default.load();
   const words = COMMANDS[command];
-  const run = typeof words === 'function' ? words : () => main([...words, ...MOST_RAM]);
+  const run =
+    typeof words === 'function'
+      ? words
+      : () => main(words.includes('--ram') ? words : [...words, ...MOST_RAM]);
   const reads = (file: string) => typeof words !== 'function' && words.includes(file);
   const placeOf = (size: number): string => join(folder, String(size));
 
-  /** Writes what is read of one size; false where the command refuses to read it. */
-  const prepare = async (make: Make, size: number): Promise<boolean> => {
+  /** Writes what is read of one size; gives the exit status that the command ends with. */
+  const prepare = async (make: Make, size: number): Promise<number> => {
     rmSync(placeOf(size), { recursive: true, force: true });
     mkdirSync(placeOf(size));
     process.chdir(placeOf(size));
@@ -229,7 +249,7 @@ async function measureAll(command: string, only: RegExp, counts: boolean): Promi
     }
     process.exitCode = 0;
     await run();
-    return process.exitCode !== REFUSED;
+    return Number(process.exitCode ?? 0);
   };
   const once = async (size: number): Promise<number> => {
     process.chdir(placeOf(size));
@@ -238,10 +258,16 @@ async function measureAll(command: string, only: RegExp, counts: boolean): Promi
     const { user, system } = process.cpuUsage(start);
     return (user + system) / 1e6;
   };
-  const measure = async ([, make, sizes]: Kind): Promise<[number[], number[]]> => {
+  const measure = async ([, make, sizes, limit = 0]: Kind): Promise<Measured> => {
     hush(true);
     const read: number[] = [];
-    for (const size of sizes) if (await prepare(make, size)) read.push(size);
+    const ends: string[] = [];
+    for (const size of sizes) {
+      const status = await prepare(make, size);
+      if (status === REFUSED) continue;
+      read.push(size);
+      ends.push(`${status} ${size > limit}`);
+    }
     const taken: number[] = [];
     if (done === undefined) {
       const clear = () => globalThis.gc?.({ type: 'minor' } as never);
@@ -254,45 +280,58 @@ async function measureAll(command: string, only: RegExp, counts: boolean): Promi
       }
     }
     hush(false);
-    return [read, taken];
+    return { sizes: read, taken, ends };
   };
 
-  const [, [own]] = await measure(SINGLE);
+  const [own] = (await measure(SINGLE)).taken;
   for (const kind of KINDS) {
     const name = nameOf(command, kind[0]);
     if (!only.test(name)) continue;
-    const [sizes, taken] = await measure(kind);
-    if (sizes.length > 1) {
-      const beyond = taken.map((one) => Math.max(one - own, 0));
-      if (counts) showWork(name, sizes, beyond);
-      else show(name, sizes, beyond);
-    }
+    const { sizes, taken, ends } = await measure(kind);
+    const beyond = taken.map((one) => Math.max(one - own, 0));
+    // What little is added to much is not told from chance.
+    const least = counts ? LITTLE : Math.max(FLOOR, own / 2);
+    const worst = worstOf(sizes, beyond, ends, least);
+    if (worst === undefined) continue;
+    const shown = beyond.map((one, at) => {
+      const short = counts ? String(one) : `${(Math.max(one, least) * 1e3).toFixed(0)} ms`;
+      return `${sizes[at]}: ${one < least ? 'under ' : ''}${short}`;
+    });
+    show(counts ? `${name}${WORK}` : name, worst, shown);
   }
 }
 
-/** Pieces of work that count as little, in about the time of FLOOR. */
-const LITTLE = 150_000;
+/** What was measured: of each size the seconds or the work, and the end that it came to. */
+interface Measured {
+  readonly sizes: readonly number[];
+  readonly taken: readonly number[];
+  readonly ends: readonly string[];
+}
+
+/** The worst step between sizes that come to the same end; undefined where there is none. */
+function worstOf(
+  sizes: readonly number[],
+  taken: readonly number[],
+  ends: readonly string[],
+  least: number,
+): number | undefined {
+  const steps: number[] = [];
+  for (let at = 1; at < sizes.length; at++) {
+    if (ends[at] !== ends[at - 1]) continue;
+    steps.push(growth(sizes.slice(at - 1, at + 1), taken.slice(at - 1, at + 1), least));
+  }
+  return steps.length === 0 ? undefined : Math.max(...steps);
+}
+
 const MARK = `  above ${GOAL}`;
 /** What a row of work counted is called, after the name of that of time. */
 const WORK = ': work';
+/** Pieces of work that count as little, in about the time of FLOOR. */
+const LITTLE = 150_000;
 
-function show(name: string, sizes: readonly number[], times: readonly number[]): void {
-  const worst = growth(sizes, times);
-  const shown = times.map((time, at) => {
-    const long = time < FLOOR ? `under ${FLOOR * 1e3} ms` : `${(time * 1e3).toFixed(0)} ms`;
-    return `${sizes[at]}: ${long}`;
-  });
+function show(name: string, worst: number, shown: readonly string[]): void {
   const mark = worst > GOAL ? MARK : ' '.repeat(MARK.length);
   console.log(`${name.padEnd(40)} ${worst.toFixed(2).padStart(6)}${mark}  ${shown.join(', ')}`);
-}
-
-function showWork(name: string, sizes: readonly number[], work: readonly number[]): void {
-  const worst = growth(sizes, work, LITTLE);
-  const shown = work.map((done, at) => `${sizes[at]}: ${done}`);
-  const mark = worst > GOAL ? MARK : ' '.repeat(MARK.length);
-  console.log(
-    `${`${name}${WORK}`.padEnd(40)} ${worst.toFixed(2).padStart(6)}${mark}  ${shown.join(', ')}`,
-  );
 }
 
 // ───────────────────────────── the table ─────────────────────────────
