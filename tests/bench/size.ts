@@ -53,14 +53,16 @@ const ROWS = [1000, 4000, 16_000];
 /** Of lines as many as 48K hold; of those that store nothing as many as have a number. */
 const LINES = [1000, 3500];
 const LONG_LINES = [500, 2000];
-/** From here on numbers and names are as long as each other: a short one is nobody's slip. */
+/** From here on line numbers are as long as each other: what short ones may stand for is less. */
 const FROM = 1000;
+/** Names as long as each other, of all digits from the first on: some look like letters. */
+const nameAt = (at: number): string => `V${FROM + ((at * 1237) % 8000)}`;
 const BAD_LINES = [1000, 4000, MOST_LINES - 1];
 const ROWS_OF: readonly Kind[] = [
   ['plain lines', rowsOf((at) => `${at + 1} ${STATEMENTS[at % 6]}`), LINES],
   [
     'lines with names',
-    rowsOf((at) => `${at + FROM} LET V${at + FROM}=V${(at >> 1) + FROM}+A`),
+    rowsOf((at) => `${at + FROM} LET ${nameAt(at)}=${nameAt(at >> 1)}+A`),
     LONG_LINES,
   ],
   [
