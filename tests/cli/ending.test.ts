@@ -29,12 +29,12 @@ interface End {
   readonly stderr: string;
 }
 
-/** Runs, sends a signal as soon as `ready`, and waits for the end. */
+/** Runs, sends a signal as soon as `ready`, which sees what was said, and waits for the end. */
 function ended(
   args: readonly string[],
   cwd: string,
   signal: NodeJS.Signals,
-  ready: () => boolean,
+  ready: (stderr: string) => boolean,
   env: Record<string, string> = {},
 ): Promise<End> {
   return new Promise((resolve, reject) => {
@@ -49,7 +49,7 @@ function ended(
       stderr += piece;
     });
     const timer = setInterval(() => {
-      if (sent > 0 || !ready()) return;
+      if (sent > 0 || !ready(stderr)) return;
       sent = Date.now();
       child.kill(signal);
     }, 5);
@@ -86,11 +86,8 @@ describe.skipIf(process.platform === 'win32')('a signal', () => {
     async (name) => {
       const path = place(`computed-${name}`, '10 PRINT "A"\n20 COPY\n30 CLS\n40 GOTO 10\n');
       const args = ['rehearse', 'lamp.bas', '--trace', '--statements', '1000000000'];
-      let begun = 0;
-      const ready = () => {
-        begun ||= Date.now();
-        return Date.now() - begun > 700;
-      };
+      // The trace has begun.
+      const ready = (stderr: string) => /^ +10$/m.test(stderr);
       const { signal, took } = await ended(args, path, name, ready);
       expect(signal).toBe(name);
       expect(took).toBeLessThan(SOON);
@@ -98,6 +95,14 @@ describe.skipIf(process.platform === 'win32')('a signal', () => {
     },
     20_000,
   );
+
+  it.each(['SIGINT', 'SIGTERM'] as const)('%s ends the page that is served', async (name) => {
+    const path = place(`served-${name}`, '10 CLS\n');
+    const serves = (stderr: string) => stderr.includes('Control and C end it');
+    const { signal, took } = await ended(['page', '--port', '0'], path, name, serves);
+    expect(signal).toBe(name);
+    expect(took).toBeLessThan(SOON);
+  });
 
   it('SIGTERM while it plays ends the player too, and leaves no sound behind', async () => {
     const path = place('played', '10 CLS\n');
