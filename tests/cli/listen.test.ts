@@ -154,4 +154,27 @@ describe.skipIf(process.platform === 'win32')('recover --listen', () => {
     expect(readdirSync(cwd).sort()).toEqual(['a-2.img', 'a.img', 'a.wav']);
     await expect.poll(() => existsSync(ends), { timeout: 10_000 }).toBe(true);
   }, 40_000);
+
+  it('Ctrl-C ends it at once, also while the recorder gives nothing and does not end', async () => {
+    const begins = path('recorder-begun');
+    // It goes on long after its time, unless somebody takes it away.
+    const script = `process.on('SIGTERM', () => setTimeout(() => process.exit(0), 3000));
+      require('node:fs').writeFileSync(${JSON.stringify(begins)}, ''); setTimeout(() => {}, 9000);`;
+    const cwd = path(`run-${++made}`);
+    mkdirSync(cwd);
+    const child = spawn(process.execPath, [LAUNCHER, 'recover', '--listen', '--save', 'a.wav'], {
+      cwd,
+      env: { ...process.env, ...withRecorder('arecord', script) },
+    });
+    const status = new Promise((resolve) => {
+      child.on('exit', (code, signal) => resolve(code ?? signal));
+    });
+    await expect.poll(() => existsSync(begins), { timeout: 20_000 }).toBe(true);
+    const asked = Date.now();
+    child.kill('SIGINT');
+    expect(await status).toBe(2);
+    // Ten times what it may take.
+    expect(Date.now() - asked).toBeLessThan(1000);
+    expect(readdirSync(cwd)).toEqual([]);
+  }, 40_000);
 });

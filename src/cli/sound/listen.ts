@@ -49,13 +49,11 @@ export async function listen(
 ): Promise<Heard> {
   const file = save === undefined ? undefined : openSound(save);
   const ear = new Ear(listener, file, told);
-  let isAsked = false;
-  const ended = endSoftly(() => {
-    isAsked = true;
-  });
+  const asked = new AbortController();
+  const ended = endSoftly(() => asked.abort());
   let fault: string | undefined;
   try {
-    ({ fault } = await hear((bytes) => ear.take(bytes) && !isAsked));
+    ({ fault } = await hear((bytes) => ear.take(bytes), asked.signal));
     ear.end();
     if (ear.samples === 0) throw new CannotAsk('nothing was heard', 'listen for longer');
     file?.finish(ear.samples);

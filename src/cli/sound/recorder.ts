@@ -1,4 +1,5 @@
 /** Sound from the line in of this computer, by a recorder that the system has. Nothing goes through a shell. */
+import type { ChildProcess } from 'node:child_process';
 import { findCommand, start } from '../common/installed.js';
 import { CannotAsk } from '../common/io.js';
 import { duration } from '../common/show.js';
@@ -49,16 +50,19 @@ export interface RecorderEnd {
  * Gives what a recorder hears, until `take` wants no more or the recorder ends. Throws CannotAsk where
  * none can be run or none gives any sound.
  * @param take is given the bytes as they come, and says whether it wants more
+ * @param asked ends it at once, also while no sound comes
  */
 export async function hear(
   take: (bytes: Uint8Array) => boolean,
+  asked: AbortSignal,
   patience = PATIENCE,
 ): Promise<RecorderEnd> {
   const failed: string[] = [];
   for (const recorder of RECORDERS) {
     const path = findCommand(recorder.command);
     if (path === undefined) continue;
-    const { heard, fault } = await run(recorder, path, take, patience);
+    const { heard, fault } = await run(recorder, path, take, asked, patience);
+    if (asked.aborted) return {};
     if (heard) return fault === undefined ? {} : { fault: `${recorder.command}: ${fault}` };
     failed.push(`${recorder.command}: ${fault ?? 'it gave no sound'}`);
   }
@@ -74,6 +78,7 @@ async function run(
   recorder: Recorder,
   path: string,
   take: (bytes: Uint8Array) => boolean,
+  asked: AbortSignal,
   patience: number,
 ): Promise<{ heard: boolean; fault?: string }> {
   const { child, end } = start(path, recorder.arguments, 'pipe', {
@@ -83,15 +88,23 @@ async function run(
   let heard = false;
   const late = setTimeout(() => child.kill('SIGKILL'), patience);
   let odd: Buffer = Buffer.alloc(0);
+  const pieces = child.stdout![Symbol.asyncIterator]();
+  const stop = new Promise<undefined>((resolve) => {
+    asked.addEventListener('abort', () => resolve(undefined));
+  });
   try {
-    for await (const piece of child.stdout!) {
+    for (;;) {
+      const next = await Promise.race([pieces.next(), stop]);
+      if (next === undefined) return forget(child, heard);
+      if (next.done) break;
+      const piece: Buffer = next.value;
       clearTimeout(late);
       heard = true;
       // A piece may end within a sample.
-      const bytes = odd.length > 0 ? Buffer.concat([odd, piece as Buffer]) : (piece as Buffer);
+      const bytes = odd.length > 0 ? Buffer.concat([odd, piece]) : piece;
       const whole = bytes.length - (bytes.length % 2);
       odd = bytes.subarray(whole);
-      if (!take(bytes.subarray(0, whole))) return { heard };
+      if (!take(bytes.subarray(0, whole))) return forget(child, heard);
     }
   } finally {
     child.kill();
@@ -103,4 +116,12 @@ async function run(
     return { heard, fault: `it gave no sound in ${duration(patience / 1000)}` };
   }
   return { heard, fault: words.trim().split('\n')[0] || `it ended with ${status}` };
+}
+
+/** A recorder that does not end yet when it is told to is not waited for. */
+function forget(child: ChildProcess, heard: boolean): { heard: boolean } {
+  child.unref();
+  child.stdout?.destroy();
+  child.stderr?.destroy();
+  return { heard };
 }
