@@ -6,6 +6,7 @@ import {
   type Comparison,
   compareImages,
   type Difference,
+  MOST_STEPS,
   type Part,
   type Word,
 } from '../image/compare.js';
@@ -131,7 +132,11 @@ const LONGEST = 160;
 const KEPT = 20;
 const KEPT_CHANGED = 60;
 
-function differenceRows({ a, b, words }: Difference, paint: Paint, before: string): string[] {
+function differenceRows(
+  { a, b, words, coarse }: Difference,
+  paint: Paint,
+  before: string,
+): string[] {
   if (words === undefined) {
     const [sign, text] = a === undefined ? ['+', b!] : ['-', a];
     return text.split('\n').map((row) => paint(`${sign} ${before}${row}`, roleOf(sign)));
@@ -140,6 +145,7 @@ function differenceRows({ a, b, words }: Difference, paint: Paint, before: strin
   return [
     ...markedRows('-', before, wordsIn(words, 'a', long), paint),
     ...markedRows('+', before, wordsIn(words, 'b', long), paint),
+    ...(coarse ? [`  more than ${MOST_STEPS} words differ, so all are marked`] : []),
   ];
 }
 

@@ -26,6 +26,8 @@ export interface Difference {
   readonly b?: string;
   /** Where both have it: the words of both, those that differ apart. */
   readonly words?: readonly Word[];
+  /** More words differ than are told apart: all of both are marked. */
+  readonly coarse?: true;
 }
 
 export type Part = 'lines' | 'variables' | 'system' | 'display' | 'after';
@@ -129,7 +131,7 @@ function compareEntries(a: readonly Entry[], b: readonly Entry[]): Difference[] 
   for (const pair of pairsOf(a, b)) {
     upTo(pair.a, pair.b);
     const [{ key, text: own }, { text: other }] = [a[atA++], b[atB++]];
-    if (own !== other) differences.push({ key, a: own, b: other, words: wordsOf(own, other) });
+    if (own !== other) differences.push(changed(key, own, other));
   }
   upTo(a.length, b.length);
   return differences;
@@ -159,26 +161,30 @@ function pairsOf(a: readonly Entry[], b: readonly Entry[]): Pair[] {
 }
 
 /** Most words to leave out and to put in that are looked for: the work is their square. */
-const MOST_STEPS = 400;
+export const MOST_STEPS = 400;
 
 /** Brackets, names and numbers, rows of bytes, space, and every other character for itself. */
 const WORDS = /\[[^\]\n]*\]|[A-Z0-9.]+\$?|\n *|[^\S\n]+|./gsu;
 
-/** The words of two texts: those of both, and those of one alone. */
-export function wordsOf(a: string, b: string): Word[] {
+/** The words of two texts: those of both, and those of one alone. Undefined where too many differ. */
+export function wordsOf(a: string, b: string): Word[] | undefined {
   const parts = diffArrays(a.match(WORDS) ?? [], b.match(WORDS) ?? [], {
     maxEditLength: MOST_STEPS,
   });
-  if (parts === undefined) {
-    return [
-      { text: a, in: 'a' },
-      { text: b, in: 'b' },
-    ];
-  }
-  return parts.map(({ value, removed, added }) => ({
+  return parts?.map(({ value, removed, added }) => ({
     text: value.join(''),
     in: removed ? 'a' : added ? 'b' : 'both',
   }));
+}
+
+function changed(key: string, a: string, b: string): Difference {
+  const words = wordsOf(a, b);
+  if (words !== undefined) return { key, a, b, words };
+  const all: Word[] = [
+    { text: a, in: 'a' },
+    { text: b, in: 'b' },
+  ];
+  return { key, a, b, words: all, coarse: true };
 }
 
 function displayDifferences(one: ImageListing, other: ImageListing): Difference[] {
@@ -197,7 +203,7 @@ function displayDifferences(one: ImageListing, other: ImageListing): Difference[
     return count(VARS - D_FILE, 'byte');
   });
   if (sizeA === sizeB || differences.length > 0) return differences;
-  return [{ key: 'size', a: sizeA, b: sizeB, words: wordsOf(sizeA, sizeB) }];
+  return [changed('size', sizeA, sizeB)];
 }
 
 /** The rows of a display, or undefined for one that the machine would not make. */

@@ -74,6 +74,19 @@ it('shows rows of the display, and what is long in part', () => {
   expect(rows).toContain('+ row 0:  ELM');
 });
 
+it('says where more words differ than are told apart', () => {
+  const row = (of: (at: number) => number) =>
+    `10 REM ${Array.from({ length: 300 }, (_, at) => of(at)).join(' ')}\n`;
+  file('many-a.bas', `.ram 16K\n${row((at) => at)}`);
+  file('many-b.bas', `.ram 16K\n${row((at) => at + 500)}`);
+  file('some-b.bas', `.ram 16K\n${row((at) => (at % 2 === 0 ? at : at + 500))}`);
+  const said = /^ {2}more than 400 words differ, so all are marked$/m;
+  expect(run(['many-a.bas', 'many-b.bas']).stdout).toMatch(said);
+  expect(run(['many-a.bas', 'some-b.bas']).stdout).not.toMatch(said);
+  const { lines } = JSON.parse(run(['--format', 'json', 'many-a.bas', 'many-b.bas']).stdout);
+  expect(lines[0].coarse).toBe(true);
+});
+
 it('--bytes gives offsets and addresses', () => {
   const { stdout } = run(['--bytes', 'one.bas', 'two.bas']);
   expect(stdout).toMatch(/^offset 32, address 16425, system variables: A \w\w, B 7D$/m);
