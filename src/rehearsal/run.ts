@@ -106,7 +106,8 @@ export class Run {
     this.frameLimit =
       options.frames ?? (options.statements === undefined ? DEFAULT_FRAMES : Infinity);
     this.timeLimit = this.frameLimit * this.model.clock.frameLength;
-    this.start();
+    // An image may begin with what no run gets by, such as a display that has no rows.
+    this.attempt(() => this.start());
   }
 
   private prepare(lines: readonly Line[], addresses: readonly number[]): ProgramLine[] {

@@ -96,6 +96,15 @@ test('it is the same every time', () => {
   );
 });
 
+test('an image whose display has no bytes ends where it would be cleared', () => {
+  const image = new Uint8Array(20_000).fill(0x80);
+  const { end } = rehearse(listingOfImage(image).listing, { image, ram: 32_768 });
+  expect(end).toMatchObject({
+    kind: 'memory',
+    why: expect.stringContaining('the ends of its rows'),
+  });
+});
+
 test('no image with changed bytes makes it throw', () => {
   const change = fc.tuple(fc.nat(), fc.nat(255));
   let rehearsed = 0;

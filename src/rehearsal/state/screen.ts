@@ -130,7 +130,7 @@ export class Screen implements Device {
     return halt(
       'memory',
       'the display file has lost the ends of its rows',
-      'a POKE changed them: poke only where characters stand',
+      'a POKE changed them, or the image is damaged: poke only where characters stand',
     );
   }
 
