@@ -33,7 +33,10 @@ function meaning(node: unknown, names: Map<string, string>): unknown {
     const { condition, then } = node as { condition: Expression; then: unknown };
     return { test: meaning(tested(condition), names), goesTo: meaning(then, names) };
   }
-  if (kind === 'FOR' && numberOf((node as { step?: Expression }).step ?? ONE) === 1) {
+  if (
+    kind === 'FOR' &&
+    numberOf(withoutBrackets((node as { step?: Expression }).step ?? ONE)) === 1
+  ) {
     const { step, ...bare } = node as { step?: Expression };
     return step === undefined ? parts(bare, names) : meaning(bare, names);
   }
