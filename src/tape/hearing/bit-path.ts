@@ -31,6 +31,9 @@ const SPEED_PARTS = 64;
 /** Part of a bit by which another path's bit may lie apart and still be the same bit. */
 const SAME_PLACE = 0.35;
 
+/** A path that is so much worse than the best takes nothing from it, at the slowest speed as well. */
+const FAR_BEHIND = 60;
+
 const STEPS_A_US = STEPS_A_SECOND / 1e6;
 
 /** One bit as it was read. Times are in steps from the start of the levels. */
@@ -40,7 +43,7 @@ export interface PathBit {
   /** Step after the last pulse. */
   readonly rest: number;
   readonly end: number;
-  /** What the path would lose if this were not so; a clean tape gives some 40 to 100. */
+  /** What the path would lose if this were not so, FAR_BEHIND at most. */
   readonly margin: number;
   /** The bit that the best other path has here; undefined if it has none. */
   readonly other: 0 | 1 | undefined;
@@ -382,7 +385,8 @@ function weighBit(
   const { ends, through } = back;
   const middle = (start + end) >> 1;
   const near = SAME_PLACE * (end - start);
-  let rival = ahead.idle[middle] + back.idle[middle];
+  // What is further behind makes no bit less sure, and is not looked for.
+  let rival = Math.max(best - FAR_BEHIND, ahead.idle[middle] + back.idle[middle]);
   let other: 0 | 1 | undefined;
   const longest = field.lengthsAt(middle).whole[1] + WAYS;
   const last = Math.min(middle + longest, size - 1);

@@ -95,19 +95,27 @@ export class CarrierFilter {
     const { buffer, packets, first, used, begin, stepSize } = this;
     const { reach, re, im } = packets;
     const length = re[0].length;
-    const place = (step: number) => begin + step * stepSize;
-    const phaseOf = (exact: number) => Math.round((exact - Math.floor(exact)) * PHASES);
-    // Two steps at once: each sum waits for its own last term, and none for another's.
+    const end = first + used - reach;
+    // Two steps at once: each sum waits for its own last term, and none for another's. Numbers by
+    // themselves, not in pairs: these would be made anew for every step.
     for (;;) {
-      const [one, other] = [place(this.steps), place(this.steps + 1)];
-      if (Math.floor(one) + reach >= first + used) return;
-      const isOne = Math.floor(other) + reach >= first + used;
-      const [at1, at2] = [Math.floor(one), Math.floor(isOne ? one : other)];
-      const [phase1, phase2] = [phaseOf(one), phaseOf(isOne ? one : other)];
-      const [re1, im1, re2, im2] = [re[phase1], im[phase1], re[phase2], im[phase2]];
-      const begin1 = at1 + packets.first - first;
-      const begin2 = at2 + packets.first - first;
-      let [sumRe1, sumIm1, sumRe2, sumIm2] = [0, 0, 0, 0];
+      const one = begin + this.steps * stepSize;
+      if (Math.floor(one) >= end) return;
+      const next = begin + (this.steps + 1) * stepSize;
+      const isOne = Math.floor(next) >= end;
+      const other = isOne ? one : next;
+      const phase1 = phaseOf(one);
+      const phase2 = phaseOf(other);
+      const re1 = re[phase1];
+      const im1 = im[phase1];
+      const re2 = re[phase2];
+      const im2 = im[phase2];
+      const begin1 = Math.floor(one) + packets.first - first;
+      const begin2 = Math.floor(other) + packets.first - first;
+      let sumRe1 = 0;
+      let sumIm1 = 0;
+      let sumRe2 = 0;
+      let sumIm2 = 0;
       for (let k = 0; k < length; k++) {
         const sample1 = buffer[begin1 + k];
         const sample2 = buffer[begin2 + k];
@@ -131,6 +139,11 @@ function packetAt(seconds: number): [re: number, im: number, window: number] {
   const window = 0.5 + 0.5 * Math.cos((Math.PI * seconds) / REACH_SECONDS);
   const turn = 2 * Math.PI * PULSE_HZ * seconds;
   return [window * Math.cos(turn), -window * Math.sin(turn), window];
+}
+
+/** Which of the PHASES packets fits a place, in samples and parts of one. */
+function phaseOf(place: number): number {
+  return Math.round((place - Math.floor(place)) * PHASES);
 }
 
 function drawPackets(rate: number): Packets {

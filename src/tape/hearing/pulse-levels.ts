@@ -179,10 +179,14 @@ export class PulseMeter {
     const begin = Math.min(lag, count);
     sumRe.fill(0, 0, begin + 1);
     sumIm.fill(0, 0, begin + 1);
-    let [allRe, allIm] = [0, 0];
+    let allRe = 0;
+    let allIm = 0;
+    // Numbers by themselves here: pairs of them are made anew, and thrown away, for every step.
     for (let i = begin; i < count; i++) {
-      const [ownRe, ownIm] = [re[i], im[i]];
-      const [pastRe, pastIm] = [re[i - lag], im[i - lag]];
+      const ownRe = re[i];
+      const ownIm = im[i];
+      const pastRe = re[i - lag];
+      const pastIm = im[i - lag];
       allRe = allRe + ownRe * pastRe + ownIm * pastIm;
       allIm = allIm + ownIm * pastRe - ownRe * pastIm;
       sumRe[i + 1] = allRe;
