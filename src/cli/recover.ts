@@ -239,12 +239,17 @@ function report(
 function verdictLines({ path, isWritten }: Found, verdict: Verdict): string[] {
   const text = verdictText(verdict);
   if (verdict.kind === 'runs') return [`  ${text}`];
-  if (!isWritten)
-    return [`  error: ${text}: not written`, '    do: --anyway writes it all the same'];
+  const name = path === '-' ? 'IMAGE' : path;
+  if (!isWritten) {
+    return [
+      `  error: ${text}: not written`,
+      `    do:  --anyway writes it all the same; \`listwright detokenise ${name}\` then gives its listing, to be made shorter`,
+    ];
+  }
   const asked = `--ram ${ramText(verdict.ram)}`;
   return [
     `  warning: ${text}`,
-    `    do:  \`listwright fit ${path === '-' ? 'IMAGE' : path} ${asked}\` says what it hangs on`,
+    `    do:  \`listwright fit ${name} ${asked}\` says what it hangs on`,
   ];
 }
 

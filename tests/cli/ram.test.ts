@@ -186,6 +186,9 @@ describe('recover --ram', () => {
     const { status, stdout } = cli(['recover', 'over.wav', '--ram', '1K']);
     expect(status).toBe(1);
     expect(stdout).toMatch(/^ {2}error: does not load in 1K: 1 byte over at least: not written$/m);
+    expect(stdout).toMatch(
+      /^ {4}do: {2}--anyway writes it .*; `listwright detokenise over\.img` /m,
+    );
     const json = JSON.parse(cli(['recover', 'over.wav', '--ram', '1K', '--format', 'json']).stdout);
     expect(json.programs[0]).toMatchObject({
       written: null,
