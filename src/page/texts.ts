@@ -86,6 +86,7 @@ export const TEXTS = {
       line === undefined ? 'Running.' : `Running, line ${line}.`,
     paused: (line: number | undefined) =>
       line === undefined ? 'Paused.' : `Paused before line ${line}.`,
+    pausedThere: 'Paused.',
     waits: {
       number: (line: number) => `Line ${line} waits for a number, and NEWLINE.`,
       string: (line: number) => `Line ${line} waits for a string, and NEWLINE.`,

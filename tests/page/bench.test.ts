@@ -206,17 +206,24 @@ describe('the machine', () => {
   });
 
   test('steps, marks the line that comes next, and runs to the cursor', async () => {
-    await write(page, '10 LET A=1\n20 LET A=A+1\n30 PRINT A\n40 GOTO 20\n');
+    await write(page, '10 LET A=1\n20 LET A=A+1\n30 PRINT A\n40 PAUSE 150\n50 GOTO 20\n');
     await page.locator('#step').click();
     await shows(page, '#report', 'Paused before line 20');
     await shows(page, '.line-running', '20 LET A=A+1');
-    // The cursor stands behind the last line: it goes up to line 40.
+    // The cursor stands behind the last line: it goes up to line 50.
     await page.locator('.cm-content').click();
     await page.keyboard.press('Control+End');
     await page.keyboard.press('ArrowUp');
     await page.locator('#here').click();
-    await shows(page, '#report', 'Paused before line 40');
+    await shows(page, '#report', 'Paused before line 50');
     expect(await screen()).toMatch(/^2/);
+    // It goes on, is paused within the PAUSE, and is one step from its end.
+    await page.locator('#pause').click();
+    await shows(page, '#report', /^PAUSE in line 40/);
+    await page.locator('#pause').click();
+    await shows(page, '#report', 'Paused. PAUSE in line 40');
+    await page.locator('#step').click();
+    await shows(page, '#report', 'Paused before line 50');
   });
 
   test('the drawn keyboard holds SHIFT, and knows two keys at once as none', async () => {

@@ -175,7 +175,8 @@ export class Machine {
     if (state === 'broken') return t.broken;
     if (wait !== undefined) {
       const refused = wait.refused === undefined ? '' : `${t.refused(wait.refused)} `;
-      return refused + t.waits[wait.what](line ?? 0);
+      const paused = state === 'paused' ? `${t.pausedThere} ` : '';
+      return paused + refused + t.waits[wait.what](line ?? 0);
     }
     return state === 'running' ? t.running(undefined) : t.paused(line);
   }

@@ -59,6 +59,8 @@ const TICK = 1000 / 60;
 const LONGEST = 200;
 /** Milliseconds of each tick that a fast pace may take at most. */
 const SHARE = 8;
+/** Frames of a PAUSE that ends by itself. */
+const LONGEST_PAUSE = 32767;
 /** Frames that are run between two looks at how long that took. */
 const STRIDE = 2;
 
@@ -156,8 +158,9 @@ export class LiveMachine {
   private stepOnce(): void {
     const { run } = this;
     if (run === undefined) return;
-    // A PAUSE that waits is over; INPUT stays.
-    run.step({ statements: 1, frames: run.wait === undefined ? undefined : 1 });
+    // A PAUSE that waits comes to its end, unless it has none; INPUT stays.
+    if (run.wait === undefined) run.step({ statements: 1 });
+    else run.step({ statements: 0, frames: LONGEST_PAUSE });
     if (run.end !== undefined) this.stop('ended');
   }
 
@@ -176,7 +179,9 @@ export class LiveMachine {
         break;
       }
       const frames = Math.min(STRIDE, (this.due - clock.now) / clock.frameLength);
-      run.step({ frames, statements: this.until === undefined ? undefined : 1 });
+      // One by one to that line: and none behind a PAUSE that ends on the way.
+      const one = run.wait === undefined ? 1 : 0;
+      run.step({ frames, statements: this.until === undefined ? undefined : one });
       if (performance.now() > latest) {
         // It cannot go faster here: what is not done now is not owed.
         this.due = clock.now;
