@@ -88,5 +88,6 @@ export class ScanDialog {
   }
 }
 
+/** One about several lines is about characters, and they may come to stand in more of them by an answer. */
 const keyOf = ({ candidates, lines }: Question): string =>
-  JSON.stringify([[...candidates].sort(), lines]);
+  JSON.stringify([[...candidates].sort(), lines.length > 1 ? [] : lines]);
