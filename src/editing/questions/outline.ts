@@ -2,6 +2,7 @@
 import { type DocumentSymbol, SymbolKind } from 'vscode-languageserver-types';
 import type { Comment, Item, Line } from '../../../grammar/tree.js';
 import { remText, shortened } from '../../listing/print.js';
+import { firstIndex } from '../../listing/search.js';
 import type { Snapshot } from '../snapshot.js';
 
 /** Longest name of a part, in characters. */
@@ -13,6 +14,9 @@ export interface Part {
   readonly first: Line;
   readonly last: Line;
   readonly subroutine: boolean;
+  /** The place of its first line in the program, and that behind its last. */
+  readonly from: number;
+  readonly to: number;
 }
 
 /** The listing's parts, named by the REM or the comment at their head. */
@@ -45,9 +49,12 @@ export function partsOf(snapshot: Snapshot): Part[] {
   return starts.map((index, at) => {
     const first = lines[index];
     const subroutine = called.has(index);
+    const to = starts[at + 1] ?? lines.length;
     return {
       first,
-      last: lines[(starts[at + 1] ?? lines.length) - 1],
+      last: lines[to - 1],
+      from: index,
+      to,
       subroutine,
       name:
         headingOf(listing.items, lines, index) ??
@@ -57,12 +64,10 @@ export function partsOf(snapshot: Snapshot): Part[] {
 }
 
 /** The DIMs of a part: arrays are what a reader looks for. */
-function arraysOf({ positions, program, text }: Snapshot, { first, last }: Part): DocumentSymbol[] {
+function arraysOf({ positions, program, text }: Snapshot, { from, to }: Part): DocumentSymbol[] {
   return program.steps
-    .filter(
-      ({ line, statement }) =>
-        statement?.kind === 'DIM' && line.start >= first.start && line.end <= last.end,
-    )
+    .slice(from, to)
+    .filter(({ statement }) => statement?.kind === 'DIM')
     .map(({ line, statement }) => {
       const { start, end } = statement!;
       const name = text.slice(start, end).replace(/^DIM\s*/i, '');
@@ -96,7 +101,8 @@ function remBefore(lines: readonly Line[], index: number): string | undefined {
 
 function commentBefore(items: readonly Item[], line: Line): string | undefined {
   const above: Comment[] = [];
-  for (let at = items.indexOf(line) - 1; at >= 0; at--) {
+  const place = firstIndex(items.length, (index) => items[index].start >= line.start);
+  for (let at = place - 1; at >= 0; at--) {
     const item = items[at];
     if (item.kind !== 'comment') break;
     above.unshift(item);
