@@ -380,3 +380,10 @@ it('says from where on less is tried to explain mistakes, once', () => {
   expect(notes(100)).toEqual([]);
   expect(notes(103)).toEqual([expect.stringMatching(/^101:5 note many-errors: from here on/)]);
 });
+
+it('says what is wrong where a line begins with TO and a bracket comes later', () => {
+  const { diagnostics } = readListing('1TO THEN DIM A(\n');
+  expect(diagnostics.map(({ message }) => message)).toEqual([
+    'TO is part of a FOR, and cannot begin a line',
+  ]);
+});

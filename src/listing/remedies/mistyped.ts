@@ -52,7 +52,7 @@ export class Mistyped {
 
   /** The source from one token up to, not including, another. */
   text(from: number, to = this.length): string {
-    if (from >= Math.min(to, this.length)) return '';
+    if (from < 0 || from >= Math.min(to, this.length)) return '';
     const { text, startOffset } = this.tokens[from];
     return text
       .slice(startOffset, (this.tokens[to - 1] ?? this.tokens[this.length - 1]).end)
