@@ -22,6 +22,11 @@ export interface RehearseOptions {
   readonly seed?: number;
   /** What USR gives; without it USR ends the rehearsal. */
   readonly usr?: number;
+  /**
+   * Goes on where only what the machine stack takes, which is not known to the byte, decides whether
+   * there is room: report 4 is then certain.
+   */
+  readonly inDoubt?: boolean;
   /** How often CONT is typed after a report; default never. */
   readonly conts?: number;
   /** Told of every statement that was run, with the value that it left. */

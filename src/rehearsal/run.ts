@@ -96,6 +96,7 @@ export class Run {
       ask: options.ask,
       seed: options.seed,
       usr: options.usr,
+      inDoubt: options.inDoubt,
     });
     this.lines = this.prepare(listing.lines, built.lineAddresses);
     this.model.lines = this.lines;

@@ -46,3 +46,13 @@ it('what follows a THEN takes no room where its condition does not hold', () => 
   expect([not.stack, does.stack]).toEqual([5, 25]);
   expect(does.bytes).toBeGreaterThanOrEqual(not.bytes + 20);
 });
+
+it('AT has taken its two values before the row grows to its column, and each item its own', () => {
+  const stackOf = (text: string) => {
+    const { peak } = rehearse(readListing(`10 ${text}\n`).listing, { ram: SMALL_RAM });
+    return [peak.sizes.display, peak.sizes['calculator stack']];
+  };
+  // A text takes 5 bytes while it is worked out, the digits of a number 25.
+  expect(stackOf('PRINT AT 0,30;"="')).toEqual([25 + 30, 5]);
+  expect(stackOf('PRINT AT 0,30;5;')).toEqual([25 + 30, 25]);
+});

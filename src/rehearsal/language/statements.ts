@@ -325,7 +325,7 @@ export class StatementMaker implements Parts {
   // ───────────────────────────────── PRINT ─────────────────────────────────
 
   private print({ items }: PrintStatement, device: Device): Action {
-    const actions = items.map((item) => this.printItem(item, device));
+    const actions = items.map((item, at) => this.printed(item, device, at === 0));
     if (items.at(-1)?.kind !== 'separator') actions.push(() => device.newline());
     return () => {
       for (const action of actions) action();
@@ -339,6 +339,22 @@ export class StatementMaker implements Parts {
       model.toPrinter = true;
       print();
       model.toPrinter = false;
+    };
+  }
+
+  /** An item, worked out on the display that those before it have made. */
+  private printed(item: PrintItem, device: Device, isFirst: boolean): Action {
+    const { memory } = this.model;
+    const ofOthers = this.calculator;
+    this.calculator = 0;
+    const action = this.printItem(item, device);
+    const own = this.calculator;
+    this.calculator = Math.max(ofOthers, own);
+    if (isFirst || own === 0) return action;
+    return () => {
+      memory.calculator = own;
+      memory.ask(0, 'the arithmetic of this line');
+      action();
     };
   }
 
@@ -357,13 +373,16 @@ export class StatementMaker implements Parts {
         const column = this.number(item.column, 1);
         return () => {
           const down = byteOf(row(), "AT's row");
-          device.at(down, byteOf(column(), "AT's column"));
+          const across = byteOf(column(), "AT's column");
+          memory.calculator = 0;
+          device.at(down, across);
         };
       }
       case 'TAB': {
         const column = this.number(item.column);
         return () => {
           const wanted = wordOf(column(), 'TAB');
+          memory.calculator = 0;
           device.tab(byteOf(wanted, 'TAB') & 31);
         };
       }

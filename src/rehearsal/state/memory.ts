@@ -93,6 +93,8 @@ export class Memory {
   readonly most = { display: 0, variables: 0, workspace: 0 };
   /** The highest that STKEND may come to stand. */
   ceiling = 0;
+  /** So much further on it goes all the same: where it is not known whether the machine has the room. */
+  benefit = 0;
   /** Counts the moves of the variables: what was found at an older count must be looked up again. */
   stamp = 1;
   /** The most bytes that each variable has had, by name. */
@@ -180,7 +182,7 @@ export class Memory {
   ask(growth: number, what: string, area: LedgerArea = 'workspace'): void {
     const left = this.spare - growth;
     if (left < this.ledger.low) this.note(left, growth, area);
-    if (left < 0) throw this.noRoom(-left, growth, what);
+    if (left < -this.benefit) throw this.noRoom(-left, growth, what);
   }
 
   private note(left: number, growth: number, area: LedgerArea): void {

@@ -2,6 +2,7 @@
 import type { IfStatement, Line } from '../../../grammar/tree.js';
 import { LINE_PASSED } from '../../machine/timing.js';
 import { halt, Wait } from '../halt.js';
+import { STACK_DOUBT } from './areas.js';
 import type { Clock } from './clock.js';
 import type { Keys } from './keys.js';
 import { Ledger } from './ledger.js';
@@ -52,6 +53,8 @@ export interface ModelOptions {
   readonly seed?: number;
   /** What USR gives; without it, USR ends the rehearsal. */
   readonly usr?: number;
+  /** Goes on where only what the machine stack takes decides whether there is room. */
+  readonly inDoubt?: boolean;
 }
 
 /** What the rehearsal does otherwise than the machine, or the machine otherwise than may be meant. */
@@ -100,6 +103,7 @@ export class Model implements Moment {
   constructor(readonly options: ModelOptions) {
     this.memory = new Memory(options.image, options.ram, this.ledger);
     this.memory.moment = this;
+    if (options.inDoubt) this.memory.benefit = STACK_DOUBT;
     this.framesLeft = this.memory.word(AT.FRAMES);
     this.variables = new Variables(this.memory);
     this.screen = new Screen(this.memory);

@@ -112,6 +112,7 @@ function settledByMany(program: Program, budget: Budget, image?: Uint8Array): Ve
     const rehearsal = rehearse(listing, {
       ram,
       image: loaded,
+      inDoubt: true,
       seed,
       statements: left,
       frames: SHORT_FRAMES,
