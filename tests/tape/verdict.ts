@@ -20,8 +20,15 @@ export function verdictOn(recovery: Recovery, truth: TapeProgram): Verdict {
   if (verdict !== 'silent' || program.doubts.every(({ reason }) => reason !== 'rebuilt')) {
     return verdict;
   }
-  // With a head put before it, a program may have lost its first lines: its end is in place then.
-  return compare(program, truth, truth.image.length - program.image.length);
+  // With a head put before it, a program may have lost its first lines: its end is in place then, or
+  // lost as well. What is not marked in doubt tells how many bytes those lines had.
+  const lost = truth.image.length - program.image.length;
+  const tried = Array.from({ length: Math.max(0, lost) }, (_, i) => i + 1);
+  for (const bytes of [lost, ...tried]) {
+    const other = compare(program, truth, bytes);
+    if (other !== 'silent') return other;
+  }
+  return 'silent';
 }
 
 /** The verdict, if the image lacks so many bytes at its beginning. */
