@@ -6,7 +6,7 @@ import { type BuildOptions, buildImage } from './build.js';
 import { type ImageListing, type ImageReadOptions, listingOfImage } from './read.js';
 
 export interface Tokenised {
-  /** Memory from 16393 up to, not including, E_LINE. Undefined where there is an error. */
+  /** Memory from 16393 up to, not including, E_LINE. Undefined where there is an error, if not `anyway`. */
   readonly image?: Uint8Array;
   readonly listing: Listing;
   /** What is wrong with the text, then what is wrong with the image. */
@@ -15,11 +15,11 @@ export interface Tokenised {
 
 /**
  * The image that a listing is on the machine. Never throws for what a text can hold: an error is
- * among the diagnostics, and there is no image then.
+ * among the diagnostics, and there is no image then; with `anyway` there is one of what could be read.
  */
 export function tokenise(text: string, options: ReadOptions & BuildOptions = {}): Tokenised {
   const { listing, diagnostics } = readListing(text, options);
-  if (hasErrors(diagnostics)) return { listing, diagnostics };
+  if (hasErrors(diagnostics) && !options.anyway) return { listing, diagnostics };
   const built = buildImage(listing, options);
   return { image: built.image, listing, diagnostics: [...diagnostics, ...built.diagnostics] };
 }

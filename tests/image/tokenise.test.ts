@@ -39,6 +39,14 @@ describe('tokenise and detokenise', () => {
     }
   });
 
+  it('give an image of what could be read where it is asked for anyway', () => {
+    const bad = tokenise('10 PRINT (\n20 CLS\n', { anyway: true });
+    expect(detokenise(bad.image!).text).toContain('20 CLS\n');
+    expect(bad.diagnostics.map(({ severity }) => severity)).toEqual(['error']);
+    const large = tokenise(`10 REM ${'A'.repeat(1100)}\n`, { anyway: true });
+    expect(large.image?.length).toBeGreaterThan(1100);
+  });
+
   it('refuse bytes that are no image', () => {
     expect(() => detokenise(new Uint8Array(300))).toThrow(NotAnImage);
   });

@@ -109,11 +109,13 @@ export const isRead = ({ diagnostics }: Program): boolean =>
 /** Reads a listing's text and builds its image. */
 export function programOfText(path: string, text: string, options: InputOptions = {}): Program {
   const source = { name: nameOf(path), text };
-  const { listing, diagnostics, image } = tokenise(text, {
+  const { listing, diagnostics, ...built } = tokenise(text, {
     ram: options.ram,
     anyway: options.anyway,
     include: (file) => readIncluded(path, file, options),
   });
+  // --anyway is for what is too large, not for what has errors.
+  const image = hasErrors(diagnostics) ? undefined : built.image;
   const ram = ramOf(listing, options.ram);
   const name = tapeName(listing, path);
   return { kind: 'listing', source, listing, diagnostics, image, ram, name, remarks: [] };
