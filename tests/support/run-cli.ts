@@ -48,9 +48,11 @@ export function runCli(args: readonly string[], options: CliOptions = {}): CliRe
     if (answer === undefined) {
       worker.terminate();
       thread = undefined;
-      throw new Error(
-        `listwright ${args.join(' ')}: ${how === 'timed-out' ? 'still runs' : 'left its process'}`,
-      );
+      const words = `listwright ${args.join(' ')}`;
+      if (how === 'timed-out') throw new Error(`${words}: still runs`);
+      // A thread that has ended does not say why. As a process of its own the command does.
+      console.warn(`${words}: ended its thread, and is run as a process`);
+      return spawnCli(args, options);
     }
     const { status, stdout, stderr } = answer;
     return { status, stdout: Buffer.from(stdout), stderr: Buffer.from(stderr).toString() };
