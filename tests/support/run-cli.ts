@@ -43,16 +43,16 @@ export function runCli(args: readonly string[], options: CliOptions = {}): CliRe
       input: Buffer.from(options.input ?? ''),
       env: { ...process.env, ...options.env },
     });
-    const how = Atomics.wait(done, 0, 0, LONGEST);
+    let how = Atomics.wait(done, 0, 0, LONGEST);
+    // The last answer may have been seen before its thread woke whoever waited for it: that wakes now.
+    while (how === 'ok' && Atomics.load(done, 0) === 0) how = Atomics.wait(done, 0, 0, LONGEST);
     const answer = receiveMessageOnPort(port)?.message;
     if (answer === undefined) {
       worker.terminate();
       thread = undefined;
-      const words = `listwright ${args.join(' ')}`;
-      if (how === 'timed-out') throw new Error(`${words}: still runs`);
-      // A thread that has ended does not say why. As a process of its own the command does.
-      console.warn(`${words}: ended its thread, and is run as a process`);
-      return spawnCli(args, options);
+      throw new Error(
+        `listwright ${args.join(' ')}: ${how === 'timed-out' ? 'still runs' : 'left its process'}`,
+      );
     }
     const { status, stdout, stderr } = answer;
     return { status, stdout: Buffer.from(stdout), stderr: Buffer.from(stderr).toString() };
