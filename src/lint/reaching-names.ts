@@ -2,6 +2,7 @@
 import type { Name } from '../analysis/names.js';
 import type { Program } from '../analysis/program.js';
 import type { Step } from '../analysis/steps.js';
+import { firstIndex } from '../listing/search.js';
 
 /**
  * Gives a function that says whether a variable can be set before a step; undefined for a step that
@@ -20,7 +21,8 @@ export function reachingNames(program: Program): (step: Step, name: Name) => boo
     if (kept.has(name)) return true;
     const index = place.get(name)!;
     // Most are set above where they are used, in the same row of lines.
-    const before = settings[index][firstNotBelow(settings[index], step.index) - 1];
+    const steps = settings[index];
+    const before = steps[firstIndex(steps.length, (at) => steps[at] >= step.index) - 1];
     if (before !== undefined && before >= begins[step.index]) return true;
     const first = index & ~31;
     spreads[first >> 5] ??= spread(program, settings.slice(first, first + 32));
@@ -36,17 +38,6 @@ function settingSteps({ flow, names }: Program, name: Name): number[] {
     found.push(step.index);
   }
   return found.sort((a, b) => a - b);
-}
-
-/** How many of the numbers, which are in order, are below a bound. */
-function firstNotBelow(numbers: readonly number[], bound: number): number {
-  let [low, high] = [0, numbers.length];
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (numbers[middle] < bound) low = middle + 1;
-    else high = middle;
-  }
-  return low;
 }
 
 /** For each step the first of those from which a run can go on line by line until it comes to it. */
