@@ -288,7 +288,7 @@ export class Run {
       memory.workspace = 0;
       memory.calculator = calculator;
       if (memory.ceiling - memory.eLine - calculator < ledger.low) {
-        memory.ask(0, 'the arithmetic of this line');
+        memory.askCalculator(calculator);
       }
       clock.spend(line.cost);
       line.runs++;

@@ -316,8 +316,8 @@ export class StatementMaker implements Parts {
         known = true;
       }
       clock.spend(cost);
-      memory.calculator = ofThen;
-      if (ofThen > ofCondition) memory.ask(0, 'the arithmetic of this line');
+      if (ofThen > ofCondition) memory.askCalculator(ofThen);
+      else memory.calculator = ofThen;
       action();
     };
   }
@@ -352,8 +352,7 @@ export class StatementMaker implements Parts {
     this.calculator = Math.max(ofOthers, own);
     if (isFirst || own === 0) return action;
     return () => {
-      memory.calculator = own;
-      memory.ask(0, 'the arithmetic of this line');
+      memory.askCalculator(own);
       action();
     };
   }

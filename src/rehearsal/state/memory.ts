@@ -203,6 +203,12 @@ export class Memory {
     );
   }
 
+  /** So many bytes of the calculator stack, for the arithmetic that comes now. */
+  askCalculator(size: number): void {
+    this.calculator = size;
+    this.ask(0, 'the arithmetic of this line');
+  }
+
   /** Room for a string that is being worked on; it lasts until the statement ends. */
   askWorkspace(length: number): void {
     this.ask(length, 'a string');
