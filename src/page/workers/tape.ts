@@ -1,5 +1,6 @@
 /** The tape's work of the page, and what else takes time: each job is a question with one answer. */
 
+import type { Listing } from '../../../grammar/tree.js';
 import { Positions } from '../../editing/positions.js';
 import { looksLikeImage, NotAnImage } from '../../image/areas.js';
 import { buildImage, ramOf } from '../../image/build.js';
@@ -8,7 +9,7 @@ import { withNotes } from '../../image/notes.js';
 import { listingOfImage } from '../../image/read.js';
 import { drawKeyboard } from '../../keys/keyboard-drawing.js';
 import { keysOfListing, type LineKeys } from '../../keys/keys.js';
-import { type Diagnostic, hasErrors } from '../../listing/diagnostics.js';
+import { hasErrors } from '../../listing/diagnostics.js';
 import { charactersText } from '../../listing/print.js';
 import { readListing } from '../../listing/read.js';
 import { nameOfFile, tapeName } from '../../listing/tape-name.js';
@@ -280,10 +281,7 @@ export class TapeJobs {
 
   /** The keys for every line, and the drawing of the keyboard. */
   keys({ text }: Written): { lines: readonly LineKeys[]; drawing: string } {
-    const { listing, diagnostics } = readListing(text);
-    const error = diagnostics.find(({ severity }) => severity === 'error');
-    if (error !== undefined) throw refusal(text, error);
-    return { lines: keysOfListing(listing).lines, drawing: drawKeyboard() };
+    return { lines: keysOfListing(faultless(text)).lines, drawing: drawKeyboard() };
   }
 
   samples(): readonly Sample[] {
@@ -292,9 +290,7 @@ export class TapeJobs {
 }
 
 function programOf({ text, ram }: Written): TapeProgram {
-  const { listing, diagnostics } = readListing(text);
-  const error = diagnostics.find(({ severity }) => severity === 'error');
-  if (error !== undefined) throw refusal(text, error);
+  const listing = faultless(text);
   if (listing.lines.length === 0) throw new Impossible('the listing has no line');
   const size = ram === undefined ? undefined : readRamSize(ram);
   const built = buildImage(listing, {
@@ -305,10 +301,13 @@ function programOf({ text, ram }: Written): TapeProgram {
   return { name: tapeName(listing, ''), image };
 }
 
-/** What is wrong with a listing, at its row and column. */
-function refusal(text: string, { start, message }: Diagnostic): Impossible {
-  const { line, character } = new Positions(text).positionAt(start);
-  return new Impossible(`${line + 1}:${character + 1}: ${message}`);
+/** A listing without errors. Throws Impossible for the first that there is, at its row and column. */
+function faultless(text: string): Listing {
+  const { listing, diagnostics } = readListing(text);
+  const error = diagnostics.find(({ severity }) => severity === 'error');
+  if (error === undefined) return listing;
+  const { line, character } = new Positions(text).positionAt(error.start);
+  throw new Impossible(`${line + 1}:${character + 1}: ${error.message}`);
 }
 
 /** Bytes as text, in UTF-8 or marked as UTF-16; undefined where they are none. */
