@@ -4,7 +4,7 @@ import { analyse } from '../../analysis/program.js';
 import { NotAnImage } from '../../image/areas.js';
 import { NO_ROOM, ramOf } from '../../image/build.js';
 import { listingOfImage } from '../../image/read.js';
-import { lint, lintBy } from '../../lint/lint.js';
+import { lintAnalysed, lintBy } from '../../lint/lint.js';
 import { helpByHand, ramThatRuns, savingOptions } from '../../lint/room.js';
 import { RULES } from '../../lint/rules.js';
 import type { Diagnostic, Source } from '../../listing/diagnostics.js';
@@ -187,14 +187,15 @@ function wordsFor({ source, listing, ram }: Program): [name: string, asked: stri
 export function roomStep(program: Program, known?: Budget): string {
   const { kind, source, listing, image, ram } = program;
   const own = kind === 'listing' ? undefined : image;
-  const found = lint(
-    { text: source.text, listing },
-    { ram, image: own, settle: (read, bounds) => settled(read, bounds, own) },
-  );
+  const analysed = analyse(listing);
+  const found = lintAnalysed(source.text, analysed, {
+    ram,
+    image: own,
+    settle: (read, bounds) => settled(read, bounds, own),
+  });
   const [name, asked] = wordsFor(program);
   const itsListing = `\`listwright detokenise ${name}\` gives the listing`;
   const options = savingOptions(found.findings, found.budget);
-  const analysed = analyse(listing);
   if (options === undefined) {
     const help = helpByHand(known ?? found.budget, analysed);
     return kind === 'listing' ? help : `${help}; ${itsListing}`;
