@@ -215,5 +215,5 @@ function denseSvg(): string {
   for (let y = 0; y < 44; y++) {
     for (let x = y % 2; x < 64; x += 2) squares += `M${x} ${y}h1v1h-1z`;
   }
-  return `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 64 44" width="640" height="440"><path d="${squares}"/></svg>`;
+  return `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 64 44" width="128" height="88"><path d="${squares}"/></svg>`;
 }
