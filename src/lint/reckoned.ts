@@ -3,7 +3,7 @@
  * without end. Only where the listing tells every value that it is made from.
  */
 import type { Expression } from '../../grammar/tree.js';
-import { withoutBrackets } from '../../grammar/visit.js';
+import { partsOf, withoutBrackets } from '../../grammar/visit.js';
 import { single } from '../analysis/expression-ranges.js';
 import type { NamedVariable } from '../analysis/names.js';
 import type { Program } from '../analysis/program.js';
@@ -66,21 +66,10 @@ export function passesOf(nodes: readonly Expression[], of: Asked): Passes | unde
   return values.map((value) => new Map([...fixed, [name, value]]));
 }
 
+/** The variables that an expression is made from. What an element holds the run alone tells. */
 function namesIn(node: Expression): string[] {
-  switch (node.kind) {
-    case 'variable':
-      return [node.name];
-    case 'brackets':
-      return namesIn(node.inner);
-    case 'unary':
-      return namesIn(node.operand);
-    case 'call':
-      return namesIn(node.argument);
-    case 'binary':
-      return [...namesIn(node.left), ...namesIn(node.right)];
-    default:
-      return [];
-  }
+  if (node.kind === 'variable') return [node.name];
+  return node.kind === 'subscripted' ? [] : partsOf(node).flatMap(namesIn);
 }
 
 /** The values of a number's variable, in the order in which it has them. */

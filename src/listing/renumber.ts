@@ -10,7 +10,7 @@ import type {
   StringLiteral,
   SystemDirective,
 } from '../../grammar/tree.js';
-import { withoutBrackets } from '../../grammar/visit.js';
+import { partsOf, withoutBrackets } from '../../grammar/visit.js';
 import { numberOfDecimal } from '../machine/arithmetic/decimal.js';
 import { KEYWORD_CODES, textOfCodes } from '../machine/characters.js';
 import { lineSize } from '../machine/image-layout.js';
@@ -339,21 +339,8 @@ class Renumbering {
 const firstFrom = (numbers: readonly number[], wanted: number): number =>
   firstIndex(numbers.length, (index) => numbers[index] >= wanted);
 
-function holdsLiteral(expression: Expression): boolean {
-  switch (expression.kind) {
-    case 'number':
-      return true;
-    case 'brackets':
-      return holdsLiteral(expression.inner);
-    case 'unary':
-      return holdsLiteral(expression.operand);
-    case 'binary':
-      return holdsLiteral(expression.left) || holdsLiteral(expression.right);
-    case 'call':
-      return holdsLiteral(expression.argument);
-  }
-  return false;
-}
+const holdsLiteral = (node: Expression): boolean =>
+  node.kind === 'number' || partsOf(node).some(holdsLiteral);
 
 function isDigits(argument: Expression): boolean {
   const plain = withoutBrackets(argument);
