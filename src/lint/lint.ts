@@ -2,6 +2,7 @@
 import type { Listing } from '../../grammar/tree.js';
 import { single } from '../analysis/expression-ranges.js';
 import { analyse, type Program } from '../analysis/program.js';
+import type { Step } from '../analysis/steps.js';
 import { NO_ROOM, ramOf } from '../image/build.js';
 import type { ListingText } from '../listing/join-pieces.js';
 import { type Budget, budgetOfProgram } from '../memory/budget.js';
@@ -61,6 +62,8 @@ export function lintAnalysed(
   const verdict = options.settle?.(program.listing, bounds) ?? bounds.verdict;
   const budget = { ...bounds, verdict };
   const selfReading = selfReadingOf(program, budget);
+  const mayChange = ({ index }: Step): boolean =>
+    selfReading.addresses[index] > selfReading.highest;
   const context: LintContext = {
     text,
     program,
@@ -68,11 +71,14 @@ export function lintAnalysed(
     ram,
     selfReading,
     constant: (node) => single(program.ranges.number(node)),
-    mayChange: (step) => selfReading.addresses[step.index] > selfReading.highest,
+    mayChange,
+    fixIn: (step, fix) => (mayChange(step) ? fix : undefined),
   };
   const found: Finding[] = [];
   for (const { name, severity, check } of rules) {
-    check(context, (finding) => found.push({ severity, rule: name, ...finding }));
+    check(context, ({ start, end }, finding) => {
+      found.push({ severity, rule: name, start, end, ...finding });
+    });
   }
   const sifted = sift(text, program.listing, withoutFalseStops(found, program));
   // Only of all rules together can it be said that none of them saves any more.

@@ -56,7 +56,8 @@ export function shorterForm(use: Use, literal: NumberLiteral): LiteralForm | und
       ? undefined
       : { text: `VAL "${written}"`, bytes: 3 + written.length };
   }
-  return wholeNumberForm(value, written, mayEndInNot(use));
+  // NOT binds loosely: an operator behind it must bind more loosely still.
+  return wholeNumberForm(value, written, priorityBehind(use) <= PRIORITY.NOT);
 }
 
 /**
@@ -84,18 +85,13 @@ export function wholeNumberForm(
   return { text: `VAL "${digits}"`, bytes: 3 + digits.length };
 }
 
-/** NOT binds loosely: an operator behind it must bind more loosely still. */
-function mayEndInNot(use: Use): boolean {
-  let { node, parent } = use;
-  while (parent !== undefined) {
-    const above = parent.node;
-    if (above.kind === 'brackets' || above.kind === 'subscripted') return true;
-    if (above.kind === 'binary' && above.left === node) {
-      return PRIORITY[above.operator] <= PRIORITY.NOT;
-    }
-    ({ node, parent } = parent);
-  }
-  return true;
+/** How tightly the operator behind an expression binds, within the same brackets; 0 where none is. */
+export function priorityBehind({ node, parent }: Use): number {
+  if (parent === undefined) return 0;
+  const above = parent.node;
+  if (above.kind === 'brackets' || above.kind === 'subscripted') return 0;
+  const isLeft = above.kind === 'binary' && above.left === node;
+  return isLeft ? PRIORITY[above.operator] : priorityBehind(parent);
 }
 
 /** Can a key write this code between quotes, and does it stay one character there? */

@@ -42,10 +42,14 @@ export interface LintContext {
   constant(node: Expression): number | undefined;
   /** May the bytes of this line change, and all behind them move? */
   mayChange(step: Step): boolean;
+  /** A fix that changes this line; undefined where its bytes may not change. */
+  fixIn(step: Step, fix: Fix): Fix | undefined;
 }
 
+/** Reports what was found at a place. */
 export type Report = (
-  finding: Omit<Finding, 'rule' | 'severity'> & { severity?: Severity },
+  at: Span,
+  finding: Omit<Finding, 'rule' | 'severity' | keyof Span> & { readonly severity?: Severity },
 ) => void;
 
 export interface Rule {
@@ -58,6 +62,7 @@ export interface Rule {
   readonly summary: string;
   /** Its page: why it matters, and what to do, in a few sentences. */
   readonly page: string;
-  readonly fixes: boolean;
+  /** Does it offer fixes? */
+  readonly fixes?: boolean;
   check(context: LintContext, report: Report): void;
 }

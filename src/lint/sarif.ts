@@ -2,7 +2,7 @@
  * Findings in the Static Analysis Results Interchange Format, so that code hosts show them.
  * Source: OASIS, SARIF Version 2.1.0.
  */
-import { type Diagnostic, Places, type Severity } from '../listing/diagnostics.js';
+import { type Diagnostic, Places } from '../listing/diagnostics.js';
 import type { Edit } from '../listing/edits.js';
 import { type Verdict, verdictJson } from '../memory/verdict.js';
 import type { Silenced } from './allowances.js';
@@ -58,21 +58,19 @@ function ruleDescriptor({ name, summary, page, severity, kind }: Rule) {
     shortDescription: { text: sentence(summary) },
     fullDescription: { text: page },
     help: { text: page, markdown: page },
-    defaultConfiguration: { level: levelOf(severity) },
+    defaultConfiguration: { level: severity },
     properties: { tags: [kind] },
   };
 }
 
 const sentence = (text: string): string => `${text[0].toUpperCase()}${text.slice(1)}.`;
 
-const levelOf = (severity: Severity): 'error' | 'warning' | 'note' => severity;
-
 function resultsOf(file: LintedFile, index: number) {
   const places = new Places(file.text);
   const location = { uri: uriOf(file.path), index };
   const result = (finding: Diagnostic | Finding, reason?: string) => ({
     ruleId: finding.rule,
-    level: levelOf(finding.severity),
+    level: finding.severity,
     message: { text: messageOf(finding) },
     locations: [
       {

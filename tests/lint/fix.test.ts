@@ -159,8 +159,8 @@ function cutter(...cuts: readonly Cut[]): Rule {
     check({ text }, report) {
       if (!text.startsWith('10 REM ABCDEFGHIJ')) return;
       for (const [start, end, bytes] of cuts) {
-        const place = { start, end, message: 'cut', why: 'cut', bytes };
-        report({ ...place, fix: { what: `${bytes} off`, edits: [{ start, end, text: '' }] } });
+        const fix = { what: `${bytes} off`, edits: [{ start, end, text: '' }] };
+        report({ start, end }, { message: 'cut', why: 'cut', bytes, fix });
       }
     },
   };

@@ -58,7 +58,7 @@ describe.each(Object.entries(TABLE))('%s', (rule, { accepted, rejected }) => {
   });
 
   it('finds its why, its page and its severity set down', () => {
-    const { summary, page, fixes } = RULES.find(({ name }) => name === rule)!;
+    const { summary, page, fixes = false } = RULES.find(({ name }) => name === rule)!;
     expect(summary.length).toBeGreaterThan(20);
     expect(page.length).toBeGreaterThan(20);
     expect(rejected.some(([, , fixed]) => fixed !== undefined)).toBe(fixes);

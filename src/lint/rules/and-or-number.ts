@@ -11,7 +11,6 @@ export const andOrNumber: Rule = {
   severity: 'warning',
   summary: 'a number behind AND or OR, which asks nothing and takes no bits',
   page: '`AND` and `OR` ask whether a number is 0, and no more: `x AND y` is x where y is not 0, else 0; `x OR y` is 1 where y is not 0, else x. So `IF A=1 OR 2` is always true: write `IF A=1 OR A=2`. They do not work on bits: `PEEK X AND 128` is `PEEK X`. A bit is got by dividing: `INT (X/128)-2*INT (X/256)` is 1 where the bit of 128 is set.',
-  fixes: false,
   check(context, report) {
     for (const { node, parent } of context.program.uses) {
       if (!endsInNumber(node)) continue;
@@ -19,7 +18,7 @@ export const andOrNumber: Rule = {
       if (parent !== undefined && endsInNumber(parent.node) && parent.node.left === node) continue;
       const asked = numbersBehind(node);
       const found = compares(asked.first) ? notAsked(node, asked, context) : notBits(node, context);
-      report({ start: node.start, end: node.end, ...found });
+      report(node, found);
     }
   },
 };

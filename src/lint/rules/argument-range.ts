@@ -56,7 +56,6 @@ export const argumentRange: Rule = {
   severity: 'error',
   summary: 'a number that a command or function does not take (report B or A)',
   page: '`PLOT` takes 0 to 63 and 0 to 43, `AT` rows to 21 and columns to 31, `TAB` and `CHR$` 0 to 255, `POKE` −255 to 255, `PAUSE` 0 to 65535; the machine stops with report B. `PLOT`, `UNPLOT` and `AT` drop a sign. `SQR` takes nothing below 0, `LN` only what is above, `ASN` and `ACS` −1 to 1; it stops with report A.',
-  fixes: false,
   check(context, report) {
     for (const { statement } of context.program.steps) {
       if (statement === undefined) continue;
@@ -105,9 +104,7 @@ function judge(
   const upTo = shownHigh === Infinity ? 'up' : `to ${shownHigh}`;
   const low = bounds.unsigned ? 0 : bounds.low;
   const from = bounds.open ? `only what is above ${low}` : `${low} ${upTo}`;
-  report({
-    start: node.start,
-    end: node.end,
+  report(node, {
     message: `${what} does not take ${numberText(value)}: it takes ${from}`,
     why: `the machine stops here with report ${isNegativeSize ? 'B' : bounds.report}`,
     help: 'give a number in that range',

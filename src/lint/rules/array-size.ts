@@ -15,7 +15,6 @@ export const arrayExtent: Rule = {
   severity: 'note',
   summary: 'DIM larger than what is used of the array, or than the RAM',
   page: 'An element of an array of numbers takes 5 bytes, of an array of strings 1 a character, used or not. A `DIM` that the RAM cannot hold is an error: the machine stops with report 4.',
-  fixes: false,
   check(context, report) {
     for (const step of context.program.steps) {
       const { statement } = step;
@@ -26,10 +25,8 @@ export const arrayExtent: Rule = {
       const element = elementSize(statement.target.type);
       const bytes = arraySize(sizes, element);
       if (bytes > context.ram) {
-        report({
+        report(statement, {
           severity: 'error',
-          start: statement.start,
-          end: statement.end,
           message: `${statement.target.name} would take ${bytes} bytes: more than the whole RAM of ${context.ram}`,
           why: 'the machine stops here with report 4: no room in memory',
           help: 'make it smaller, or say .ram for a larger machine',
@@ -39,9 +36,7 @@ export const arrayExtent: Rule = {
       const used = usedSizes(statement, sizes, context);
       const spare = used === undefined ? 0 : bytes - arraySize(used, element);
       if (used === undefined || spare <= 0) continue;
-      report({
-        start: statement.start,
-        end: statement.end,
+      report(statement, {
         message: `${count(spare, 'byte')} of ${statement.target.name} ${spare === 1 ? 'is' : 'are'} never used: ${statement.target.name}(${used.join(',')}) would do`,
         why: 'an array takes its whole size from its DIM on, used or not',
         bytes: spare,

@@ -11,7 +11,6 @@ export const chainedEquals: Rule = {
   severity: 'warning',
   summary: 'LET A=B=0, which sets A alone, to 1 or 0',
   page: '`LET` sets one variable, and a second `=` compares: `LET A=B=0` makes A 1 where B is 0, else 0, and leaves B alone. To set two variables write two lines. The finding is given where nothing sets the second variable, or where nothing asks the first whether it is true (`IF A`, `NOT A`, `A AND …`, `8*A`, `A=1`).',
-  fixes: false,
   check(context, report) {
     const { steps, names } = context.program;
     for (const { statement } of steps) {
@@ -26,9 +25,7 @@ export const chainedEquals: Rule = {
       const parts = chain(value);
       const last = text(parts.at(-1)!);
       const others = parts.slice(0, -1).map((part) => `LET ${text(part)}=${last}`);
-      report({
-        start: value.start,
-        end: value.end,
+      report(value, {
         message: `this sets ${text(target)} alone, to 1 or 0: the second = compares`,
         why: 'LET sets one variable',
         help: `write ${[`LET ${text(target)}=${last}`, ...others].join(', and on a line of its own ')}`,

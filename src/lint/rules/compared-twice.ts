@@ -11,7 +11,6 @@ export const comparedTwice: Rule = {
   severity: 'warning',
   summary: 'a comparison that is compared again, as in IF 1<A<5',
   page: 'A comparison gives 1 or 0, and signs in a row are worked out from the left: `1<A<5` asks whether 1 or 0 is less than 5, which is always true. Write `1<A AND A<5`. Where a truth is to be compared, brackets say so: `(A<5)=B`.',
-  fixes: false,
   check(context, report) {
     for (const { node, parent, step } of context.program.uses) {
       if (!compares(node) || !compares(node.left)) continue;
@@ -19,9 +18,7 @@ export const comparedTwice: Rule = {
       // LET A=B=0=C is told of its own.
       if (step.statement?.kind === 'LET' && step.statement.value === node) continue;
       const written = ({ start, end }: Expression): string => context.text.slice(start, end);
-      report({
-        start: node.start,
-        end: node.end,
+      report(node, {
         message: `this asks how 1 or 0 stands to ${written(node.right)}, not ${written(node.left.right)}`,
         why: 'a comparison gives 1 or 0, and signs in a row are worked out from the left',
         help: `write ${questions(node)

@@ -12,7 +12,6 @@ export const copiedVariable: Rule = {
   severity: 'note',
   summary: 'a LET that only copies a variable which never changes',
   page: 'Where neither of two variables is set again, one of them is enough. The finding counts the line and the second variable.',
-  fixes: false,
   check({ program }, report) {
     for (const { settings } of program.names.all.values()) {
       if (settings.length !== 1) continue;
@@ -25,9 +24,7 @@ export const copiedVariable: Rule = {
       const size =
         target.type === 'number' ? numberVariableSize(target.name) : stringVariableSize(0);
       const bytes = lineSize(step.line) + size;
-      report({
-        start: step.statement.start,
-        end: step.statement.end,
+      report(step.statement, {
         message: `${target.name} only copies ${value.name}, and neither is set again`,
         why: `the line and the second variable take ${bytes} bytes`,
         help: `use ${value.name} instead of ${target.name}`,

@@ -10,7 +10,6 @@ export const dimDiscardsString: Rule = {
   severity: 'warning',
   summary: 'DIM that throws away a plain string of the same name',
   page: 'A string and an array of strings share their name: `DIM` deletes whichever is there and begins with spaces.',
-  fixes: false,
   check({ program }, report) {
     let reaches: ReturnType<typeof reachingNames> | undefined;
     for (const { name, settings } of program.names.all.values()) {
@@ -24,9 +23,7 @@ export const dimDiscardsString: Rule = {
       reaches ??= reachingNames(program);
       for (const { step, target } of dims) {
         if (reaches(step, name) === false) continue;
-        report({
-          start: target.start,
-          end: target.end,
+        report(target, {
           message: `this DIM throws away the string ${name} that line ${plain.step.line.number} sets`,
           why: 'a string and an array of strings share their name, and DIM begins afresh',
           help: 'use another letter for one of them',

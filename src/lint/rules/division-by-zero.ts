@@ -8,14 +8,11 @@ export const divisionByZero: Rule = {
   severity: 'error',
   summary: 'division by a zero that the listing shows',
   page: 'The machine stops with report 6.',
-  fixes: false,
   check(context, report) {
     for (const { node } of context.program.uses) {
       if (node.kind !== 'binary' || node.operator !== '/') continue;
       if (context.constant(node.right) !== 0) continue;
-      report({
-        start: node.right.start,
-        end: node.right.end,
+      report(node.right, {
         message: 'this divides by zero',
         why: 'the machine stops here with report 6: arithmetic overflow',
         help: 'divide by something else, or ask for zero first',

@@ -12,7 +12,6 @@ export const emptyLoop: Rule = {
   severity: 'warning',
   summary: 'FOR whose first value is past its last, so that nothing is run',
   page: 'The machine looks before the first pass whether there is one, and goes on behind the `NEXT` where there is none. To count down say so: `FOR I=9 TO 1 STEP -1`.',
-  fixes: false,
   check({ program, text }, report) {
     for (const { index, statement } of program.steps) {
       const loop = program.flow.loopAt.get(index);
@@ -20,16 +19,17 @@ export const emptyLoop: Rule = {
       if (program.flow.isSkipped(statement).low === 0) continue;
       const { variable, from, to, step } = statement;
       const ends = text.slice(from.start, to.end);
-      report({
-        start: from.start,
-        end: to.end,
-        message: `this loop makes no pass: ${firstPastLast(statement, program)}`,
-        why: `the machine goes on behind NEXT ${variable.name} at once`,
-        help:
-          step === undefined
-            ? `write FOR ${variable.name}=${ends} STEP -1 to count down`
-            : `exchange the two ends, or give the STEP the other sign`,
-      });
+      report(
+        { start: from.start, end: to.end },
+        {
+          message: `this loop makes no pass: ${firstPastLast(statement, program)}`,
+          why: `the machine goes on behind NEXT ${variable.name} at once`,
+          help:
+            step === undefined
+              ? `write FOR ${variable.name}=${ends} STEP -1 to count down`
+              : `exchange the two ends, or give the STEP the other sign`,
+        },
+      );
     }
   },
 };

@@ -8,16 +8,13 @@ export const forWithoutNext: Rule = {
   severity: 'warning',
   summary: 'FOR of a variable that has no NEXT',
   page: 'Nothing is repeated: what follows runs once. Where the first value is already past the limit the machine looks for the `NEXT` in vain.',
-  fixes: false,
   check({ program }, report) {
     for (const { statement } of program.steps) {
       if (statement?.kind !== 'FOR') continue;
-      const { name, start, end } = statement.variable;
+      const { name } = statement.variable;
       const settings = program.names.all.get(name)?.settings ?? [];
       if (settings.some(({ kind }) => kind === 'NEXT')) continue;
-      report({
-        start,
-        end,
+      report(statement.variable, {
         message: `no NEXT ${name} closes this loop`,
         why: 'what follows it runs once, and the variable takes 18 bytes instead of 6',
         help: `write NEXT ${name} where the loop ends`,

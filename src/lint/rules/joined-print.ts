@@ -15,7 +15,6 @@ export const joinedPrint: Rule = {
   severity: 'note',
   summary: 'PRINT that goes on where the PRINT before it left off',
   page: 'A `PRINT` that ends in `;` or `,` and one in the next line print the same from one line, which saves 6 bytes. What they work out then stays in the workspace until both are done. There is no automatic fix: a report would name another line, and so must jumps.',
-  fixes: false,
   check({ program }, report) {
     for (const step of program.steps) {
       const next = program.steps[step.index + 1];
@@ -24,9 +23,7 @@ export const joinedPrint: Rule = {
       if (statement?.kind !== next.statement?.kind || isJumpTarget(program, next)) continue;
       const last = (statement as { items: readonly { kind: string }[] }).items.at(-1);
       if (last?.kind !== 'separator') continue;
-      report({
-        start: next.statement!.start,
-        end: next.statement!.end,
+      report(next.statement!, {
         message: `line ${step.line.number} could print this too`,
         why: `a line of its own takes ${SAVED} bytes more`,
         help: `put it at the end of line ${step.line.number}, and take line ${next.line.number} out`,

@@ -9,14 +9,10 @@ export const jumpOutOfLoop: Rule = {
   severity: 'note',
   summary: 'GOTO out of a FOR loop',
   page: 'The machine allows it and loses nothing by it: a loop takes no room on a stack. But the loop can then be taken up again by any `NEXT` of its variable, which is seldom meant.',
-  fixes: false,
   check({ program }, report) {
     for (const { jump, loop, way } of loopJumps(program)) {
       if (way !== 'out') continue;
-      const { start, end } = jump.node!;
-      report({
-        start,
-        end,
+      report(jump.node!, {
         message: `this leaves the loop of ${loop.variable} that line ${loop.start.line.number} begins, and the loop stays open`,
         why: `any NEXT ${loop.variable} would take it up again`,
         help: 'that is allowed: see that no such NEXT follows',

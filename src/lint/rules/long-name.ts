@@ -24,9 +24,7 @@ export const longName: Rule = {
       const bytes = places.length * (name.length - 1);
       const safe = letter !== undefined && mayRename(context, name, places);
       if (letter !== undefined && safe) free.delete(letter);
-      report({
-        start: places[0].node.start,
-        end: places[0].node.end,
+      report(places[0].node, {
         message: `${name} stands ${count(places.length, 'time')}: a name of one letter saves ${count(bytes, 'byte')}, and ${name.length - 1} more in the variable`,
         why: 'every letter of a name is a byte wherever it stands',
         help:

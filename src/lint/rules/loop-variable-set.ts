@@ -9,7 +9,6 @@ export const loopVariableSet: Rule = {
   severity: 'warning',
   summary: 'the variable of a FOR loop set within it',
   page: 'The loop goes on from the new value: it ends sooner, later, or never. To end a loop early on purpose that is a known way; silence the rule there and say so.',
-  fixes: false,
   check({ program }, report) {
     const { flow, names } = program;
     const assigned = new Map<string, Setting[]>();
@@ -22,9 +21,7 @@ export const loopVariableSet: Rule = {
       }
       for (const { step, target } of settings) {
         if (step.index <= start.index || step.index >= last.index) continue;
-        report({
-          start: target.start,
-          end: target.end,
+        report(target, {
           message: `this sets ${variable}, which counts the loop that line ${start.line.number} begins`,
           why: 'NEXT goes on from the new value',
           help: 'use another variable, or silence this rule if the loop is meant to end here',

@@ -14,13 +14,11 @@ export const loopVariable: Rule = {
   severity: 'note',
   summary: 'a FOR variable of 18 bytes that a PAUSE or another loop’s letter would spare',
   page: 'The variable of a `FOR` takes 18 bytes for as long as the program runs. An empty loop that only waits is a `PAUSE` (mind that a key ends it). Loops that do not stand within one another can share one letter.',
-  fixes: false,
   check({ program }, report) {
     const firstOf = new Map<string, Loop>();
     for (const loop of program.flow.loops) {
       const { start, end, variable } = loop;
       if (start.statement?.kind !== 'FOR') continue;
-      const place = { start: start.statement.start, end: start.statement.end };
       if (
         end !== undefined &&
         end.index === start.index + 1 &&
@@ -28,8 +26,7 @@ export const loopVariable: Rule = {
         isPrivate(program, variable, loop)
       ) {
         const bytes = lineSize(end.line) + FOR_VARIABLE_SIZE;
-        report({
-          ...place,
+        report(start.statement, {
           message: `this loop only waits: PAUSE would save about ${count(bytes, 'byte')}`,
           why: `NEXT takes a line, and the variable ${FOR_VARIABLE_SIZE} bytes`,
           help: 'PAUSE 50 waits a second at 50 frames a second, or until a key is pressed',
@@ -40,8 +37,7 @@ export const loopVariable: Rule = {
       const shared = [...firstOf.values()].find((other) => standApart(program, loop, other));
       firstOf.set(variable, loop);
       if (shared === undefined) continue;
-      report({
-        ...place,
+      report(start.statement, {
         message: `this loop could count with ${shared.variable}, which the loop at line ${shared.start.line.number} leaves free`,
         why: `each FOR variable takes ${FOR_VARIABLE_SIZE} bytes until the run ends`,
         bytes: FOR_VARIABLE_SIZE,

@@ -12,7 +12,6 @@ export const machineCodePlace: Rule = {
   severity: 'warning',
   summary: 'machine code in a REM that is not the first line, or that contains code 118',
   page: 'The text of a `REM` in the first line is at 16514 whatever comes after; further on it moves with every change before it. Code 118 ends a line for `LIST` and for the editor, which then take the rest of the code for lines. `USR` into a line that is no `REM` runs its text.',
-  fixes: false,
   check(context, report) {
     const { addresses, programEnd } = context.selfReading;
     for (const { node } of context.program.uses) {
@@ -22,12 +21,10 @@ export const machineCodePlace: Rule = {
       const address = wholeOf(value);
       if (address < RAM_START) continue;
       if (address < PROGRAM_START || address >= programEnd) continue;
-      const index = lastAtMost(addresses, address);
+      const index = addresses.findLastIndex((one) => one <= address);
       const step = context.program.steps[index];
-      const place = { start: node.start, end: node.end };
       if (step?.statement?.kind !== 'REM' || address < addresses[index] + LINE_HEAD + 1) {
-        report({
-          ...place,
+        report(node, {
           severity: 'error',
           message: `${address} is in line ${step?.line.number ?? 'none'}, and not in the text of a REM`,
           why: 'the machine would run the bytes of the listing itself',
@@ -36,16 +33,14 @@ export const machineCodePlace: Rule = {
         continue;
       }
       if (index > 0) {
-        report({
-          ...place,
+        report(node, {
           message: `this runs machine code in line ${step.line.number}, which is not the first`,
           why: 'its address changes with every change of a line before it',
           help: `make it the first line: there its text is always at ${PROGRAM_START + LINE_HEAD + 1}`,
         });
       }
       if (step.statement.codes.includes(NEWLINE)) {
-        report({
-          ...place,
+        report(node, {
           message: `the REM in line ${step.line.number} contains code ${NEWLINE}`,
           why: 'LIST and the editor take it for the end of the line, and what follows for lines',
           help: 'write the code so that the byte does not come up',
@@ -54,8 +49,3 @@ export const machineCodePlace: Rule = {
     }
   },
 };
-
-/** The position of the last of these, in rising order, that is not above `limit`; -1 for none. */
-function lastAtMost(addresses: readonly number[], limit: number): number {
-  return addresses.findLastIndex((address) => address <= limit);
-}

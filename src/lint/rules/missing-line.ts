@@ -9,7 +9,6 @@ export const missingLine: Rule = {
   severity: 'warning',
   summary: 'GOTO, GOSUB or RUN to a line that is not there',
   page: 'The machine takes the next line that there is, and behind the last one the program ends with report 0. That is often a slip of typing, or the trace of a line that was deleted.',
-  fixes: false,
   check({ program }, report) {
     const { steps } = program;
     for (const { kind, node, number, targets } of program.flow.jumps) {
@@ -18,9 +17,7 @@ export const missingLine: Rule = {
       if (number < 0 || number >= LINES_END) continue;
       const found = steps[targets[0]]?.line.number;
       if (found === number) continue;
-      report({
-        start: node.start,
-        end: node.end,
+      report(node, {
         message:
           found === undefined
             ? `there is no line ${number}, nor one after it: the program ends here`

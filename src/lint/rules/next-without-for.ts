@@ -8,11 +8,10 @@ export const nextWithoutFor: Rule = {
   severity: 'error',
   summary: 'NEXT of a variable that no FOR sets up',
   page: 'The machine stops with report 1, or with report 2 if there is no such variable at all.',
-  fixes: false,
   check({ program }, report) {
     for (const { statement } of program.steps) {
       if (statement?.kind !== 'NEXT') continue;
-      const { name, start, end } = statement.variable;
+      const { name } = statement.variable;
       const settings = program.names.all.get(name)?.settings ?? [];
       const saved = program.saved.find(
         (variable) =>
@@ -23,9 +22,7 @@ export const nextWithoutFor: Rule = {
       // RUN clears what was saved; a program that runs itself, and GOTO, keep it.
       const code =
         isSet || (saved && program.runsItself) ? '1' : saved ? '2, or after GOTO with 1' : '2';
-      report({
-        start,
-        end,
+      report(statement.variable, {
         message: `no FOR sets up ${name}`,
         why: `the machine stops here with report ${code}`,
         help: `write FOR ${name}=… before the loop, or the variable of its FOR here`,

@@ -12,15 +12,13 @@ export const noRoom: Rule = {
   severity: 'error',
   summary: 'a program that does not load in the RAM, or that runs out of room',
   page: 'An image that is too large runs over the machine stack while it loads, and the machine crashes; a program that asks for more than there is while it runs stops with report 4. Where that depends on the run this is a warning: `fit` says what it hangs on, `fit --rehearse` measures it.',
-  fixes: false,
   check(context, report) {
     const { budget } = context;
     const { verdict, tooLarge } = budget;
-    if (tooLarge !== undefined) report({ ...tooLarge, why: tooLarge.why ?? '' });
+    if (tooLarge !== undefined) report(tooLarge, { ...tooLarge, why: tooLarge.why ?? '' });
     else if (verdict.kind !== 'runs') {
       const isOpen = verdict.kind === 'may run';
-      report({
-        ...placeOf(context),
+      report(placeOf(context), {
         severity: isOpen ? 'warning' : 'error',
         message: `the program ${verdictText(verdict)}`,
         why:

@@ -49,7 +49,6 @@ export const numberEquality: Rule = {
   severity: 'note',
   summary: 'a computed number against `=` or `<>`, or cut off by INT, that is a little off',
   page: 'The numbers of the ROM are not correctly rounded. `SQR` and `**` work by `EXP` and `LN`, decimals are stored a little off and a division cuts off its last bit: `INT SQR 361` is 18, `INT (.57*100)` is 56, and `1/2=.5` is false. Where the listing tells every value, this reckons them as the machine does and speaks only of what comes out otherwise than meant. Compare with room to spare, as in `ABS (A-B)<.001`; round with `INT (X+.5)`; multiply in place of `**2`; keep money in pence. Whole numbers, and quotients of whole numbers that are whole, are exact.',
-  fixes: false,
   check(context, report) {
     const known: Known = new Map();
     for (const { node } of context.program.uses) {
@@ -64,9 +63,7 @@ export const numberEquality: Rule = {
       const found = pattern ?? BY_FORM[typeof tried === 'string' ? tried : 'wrong'];
       if (found === undefined) continue;
       const what = typeof tried === 'string' ? (isInt ? MAY_CUT : mayDiffer(node)) : tried.message;
-      report({
-        start: node.start,
-        end: node.end,
+      report(node, {
         message: `${what}: ${found.message}`,
         why: 'the numbers of the ROM are not correctly rounded, and PRINT hides it',
         help: isInt

@@ -20,13 +20,11 @@ export const numberForm: Rule = {
       const bytes = literalBytes(node) - form.bytes;
       if (bytes <= 0) continue;
       const edits = [putWords(context.text, node, form.text)];
-      report({
-        start: node.start,
-        end: node.end,
+      report(node, {
         message: `${node.text} as ${form.text} takes ${form.bytes} bytes instead of ${literalBytes(node)}`,
         why: 'behind its digits a number hides a marker and five bytes',
         bytes,
-        fix: context.mayChange(step) ? { what: `${node.text} as ${form.text}`, edits } : undefined,
+        fix: context.fixIn(step, { what: `${node.text} as ${form.text}`, edits }),
       });
     }
   },

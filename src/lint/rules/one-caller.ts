@@ -13,7 +13,6 @@ export const oneCaller: Rule = {
   severity: 'note',
   summary: 'a subroutine that only one GOSUB calls',
   page: 'Moved to where it is called, a subroutine needs neither its `RETURN` line of 6 bytes nor the line of the `GOSUB`, nor the 2 bytes that the machine keeps until the `RETURN`. There is no automatic fix: it would change line numbers.',
-  fixes: false,
   check({ program }, report) {
     if (program.flow.open) return;
     const callers = new Map<number, typeof program.flow.jumps>();
@@ -32,15 +31,15 @@ export const oneCaller: Rule = {
         program.flow.next[target - 1]?.includes(target) && program.flow.reachable[target - 1];
       if (runsOn) continue;
       const bytes = RETURN_LINE + lineSize(step.line);
-      const start = step.statement!.start;
-      report({
-        start,
-        end: node.end,
-        message: `only this GOSUB calls line ${program.steps[target].line.number}: in its place the lines would save ${count(bytes, 'byte')}`,
-        why: 'neither the GOSUB nor the RETURN would be needed, nor 2 bytes of the stack',
-        help: 'move the lines here, if the numbers allow it',
-        bytes,
-      });
+      report(
+        { start: step.statement!.start, end: node.end },
+        {
+          message: `only this GOSUB calls line ${program.steps[target].line.number}: in its place the lines would save ${count(bytes, 'byte')}`,
+          why: 'neither the GOSUB nor the RETURN would be needed, nor 2 bytes of the stack',
+          help: 'move the lines here, if the numbers allow it',
+          bytes,
+        },
+      );
     }
   },
 };

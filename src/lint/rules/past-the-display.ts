@@ -9,16 +9,12 @@ export const pastTheDisplay: Rule = {
   severity: 'error',
   summary: 'printing below row 21',
   page: 'Rows 22 and 23 are kept for reports and for what is typed. The machine stops with report 5; `CONT` clears the display and goes on. `POKE 16418,0` gives these rows to the program, and nothing is reported where it stands.',
-  fixes: false,
   check(context, report) {
     const { program } = context;
     if (givesLowerRows(context)) return;
     for (const { step, node } of program.display.overruns) {
       if (step.statement === undefined || !program.flow.reachable[step.index]) continue;
-      const { start, end } = node ?? step.statement;
-      report({
-        start,
-        end,
+      report(node ?? step.statement, {
         message: 'this prints below row 21, the last that PRINT takes',
         why: 'the machine stops here with report 5: no room on the screen',
         help: 'SCROLL or CLS before it, or print higher up',

@@ -14,15 +14,12 @@ export const pausePoke: Rule = {
   severity: 'warning',
   summary: 'PAUSE without the POKE that the manual asks for after it',
   page: 'The manual (chapter 19) asks for `POKE 16437,255` after every `PAUSE`: without it the program may be lost, at the latest when the frame counter runs out. The finding is given where the next line is not that `POKE`.',
-  fixes: false,
   check(context, report) {
     for (const { index, statement } of context.program.steps) {
       if (statement?.kind !== 'PAUSE') continue;
       const next = context.program.steps[index + 1];
       if (next !== undefined && setsFrames(next, context)) continue;
-      report({
-        start: statement.start,
-        end: statement.end,
+      report(statement, {
         message: `no POKE ${FRAMES_HIGH},255 follows this PAUSE`,
         why: 'the manual asks for it: the counter of frames is left as PAUSE used it',
         help: `write POKE ${FRAMES_HIGH},255 in the next line`,

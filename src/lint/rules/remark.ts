@@ -7,7 +7,7 @@ import { count } from '../../listing/print.js';
 import { hasGlyph } from '../../machine/characters.js';
 import { lineSize } from '../../machine/image-layout.js';
 import { isJumpTarget } from '../line-removal.js';
-import type { LintContext, Rule } from '../rule.js';
+import type { Fix, LintContext, Rule } from '../rule.js';
 
 const REM_LENGTH = 'REM'.length;
 
@@ -26,16 +26,11 @@ export const remark: Rule = {
       const target = isJumpTarget(context.program, step);
       const bytes = target ? statement.codes.length : lineSize(line);
       if (bytes === 0) continue;
-      report({
-        start: statement.start,
-        end: statement.end,
+      report(statement, {
         message: `this remark takes ${count(bytes, 'byte')}`,
         why: 'the program is too large for the RAM, and the machine does nothing with a REM',
         bytes,
-        fix:
-          context.mayChange(step) && step.conditions.length === 0
-            ? remarkFix(context, step, target)
-            : undefined,
+        fix: step.conditions.length === 0 ? remarkFix(context, step, target) : undefined,
       });
     }
   },
@@ -46,16 +41,19 @@ function isText(codes: Uint8Array): boolean {
   return codes.every(hasGlyph);
 }
 
-function remarkFix({ text }: LintContext, { line, statement }: Step, target: boolean) {
+function remarkFix({ text, fixIn }: LintContext, step: Step, target: boolean): Fix | undefined {
+  const { line, statement } = step;
   const source = text.slice(line.start, line.end);
   if (source.includes('\n')) return undefined;
-  if (!target)
-    return { what: "REM becomes a comment of the editor's", edits: [lineToComment(text, line)] };
+  if (!target) {
+    const what = "REM becomes a comment of the editor's";
+    return fixIn(step, { what, edits: [lineToComment(text, line)] });
+  }
   const remEnd = statement!.start + REM_LENGTH;
   const words = text.slice(remEnd, line.end).trim();
   const edits = [
     { start: line.start, end: line.start, text: `' ${words}\n` },
     { start: remEnd, end: line.end, text: '' },
   ];
-  return { what: "the text of REM becomes a comment of the editor's", edits };
+  return fixIn(step, { what: "the text of REM becomes a comment of the editor's", edits });
 }

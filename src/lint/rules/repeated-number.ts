@@ -18,7 +18,6 @@ export const repeatedNumber: Rule = {
   severity: 'note',
   summary: 'the same number so often that a variable for it pays',
   page: 'A variable of one letter takes 6 bytes and its `LET` line at least 10, and each use of it 1. The finding counts from the shortest form of the number, and says from how many uses on the variable pays. There is no automatic fix: which letter is free for good, and where the line belongs, is for you to say.',
-  fixes: false,
   check({ program }, report) {
     const groups = new Map<number, { first: Literal; times: number }>();
     for (const literal of program.literals) {
@@ -34,9 +33,7 @@ export const repeatedNumber: Rule = {
       const bytes = times * (each - 1) - cost;
       if (bytes <= 0) continue;
       const breakEven = Math.floor(cost / (each - 1)) + 1;
-      report({
-        start: node.start,
-        end: node.end,
+      report(node, {
         message: `${node.text} stands ${count(times, 'time')}: a variable would save ${count(bytes, 'byte')} more than any form of the number`,
         why: `a variable of one letter pays from ${breakEven} uses on: each takes 1 byte instead of ${each}`,
         help: `set a variable to ${node.text} in one of the first lines, and use it`,

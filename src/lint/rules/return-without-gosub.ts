@@ -8,7 +8,6 @@ export const returnWithoutGosub: Rule = {
   severity: 'warning',
   summary: 'RETURN that the program can come to without a GOSUB',
   page: 'The machine stops with report 7. Most often the `STOP` before the subroutines is missing. Where every run comes to it this is an error, else a warning.',
-  fixes: false,
   check({ program }, report) {
     const { flow, steps } = program;
     if (flow.open) return;
@@ -17,10 +16,8 @@ export const returnWithoutGosub: Rule = {
     for (const { index, statement, conditions } of steps) {
       if (statement?.kind !== 'RETURN' || !outside[index]) continue;
       const certain = surely[index] && conditions.length === 0;
-      report({
+      report(statement, {
         severity: certain ? 'error' : 'warning',
-        start: statement.start,
-        end: statement.end,
         message: certain
           ? 'the program comes to this RETURN without a GOSUB'
           : 'the program can come to this RETURN without a GOSUB',

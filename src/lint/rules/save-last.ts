@@ -8,14 +8,10 @@ export const saveLast: Rule = {
   severity: 'warning',
   summary: 'SAVE with no line after it',
   page: 'A program that saves itself goes on, when it is loaded, with the line after the `SAVE`. Where there is none it stops with report 0 at once.',
-  fixes: false,
   check({ program }, report) {
     const last = program.steps.at(-1);
     if (last?.statement?.kind !== 'SAVE') return;
-    const { start, end } = last.statement;
-    report({
-      start,
-      end,
+    report(last.statement, {
       message: 'nothing comes after this SAVE',
       why: 'once loaded the program goes on behind the SAVE, and stops there at once with report 0',
       help: 'add a line such as RUN after it',

@@ -35,9 +35,7 @@ export const singleUse: Rule = {
       if (bytes <= 0) continue;
       const out = takeOut(context, step, `${found.text} in place of ${name}`);
       const isSafe = out !== undefined && context.mayChange(reader);
-      report({
-        start: target.start,
-        end: target.end,
+      report(target, {
         message: `${name} is read in line ${reader.line.number} alone, where ${found.text} could stand: that saves ${count(bytes, 'byte')}, and ${found.variable} more in the variables`,
         why: `the line takes ${line} bytes, and nothing else needs it`,
         bytes,

@@ -5,6 +5,7 @@ import type { Expression } from '../../../grammar/tree.js';
 import { withoutBrackets } from '../../../grammar/visit.js';
 import type { Use } from '../../analysis/steps.js';
 import { putWords } from '../../listing/edits.js';
+import { priorityBehind } from '../literal-forms.js';
 import type { Rule } from '../rule.js';
 
 export const spareBrackets: Rule = {
@@ -20,16 +21,16 @@ export const spareBrackets: Rule = {
       if (node.kind !== 'brackets' || !isSpare(use, withoutBrackets(node.inner))) continue;
       const open = putWords(context.text, { start: node.start, end: node.start + 1 }, '');
       const close = putWords(context.text, { start: node.end - 1, end: node.end }, '');
-      report({
-        start: node.start,
-        end: node.end,
+      report(node, {
         message: 'these brackets change nothing',
         why: 'what stands in them is worked out at this place anyway',
         bytes: 2,
-        fix: context.mayChange(step)
-          ? // Whether the brackets can go depends on all that stands between them.
-            { what: 'brackets left out', edits: [open, close], claims: [node] }
-          : undefined,
+        // Whether the brackets can go depends on all that stands between them.
+        fix: context.fixIn(step, {
+          what: 'brackets left out',
+          edits: [open, close],
+          claims: [node],
+        }),
       });
     }
   },
@@ -59,8 +60,8 @@ function isSpare(use: Use, inner: Expression): boolean {
   const above = use.parent?.node;
   if (above?.kind === 'subscripted') return above.base !== use.node;
   if (above === undefined || above.kind === 'brackets') return true;
-  const needed = neededPriority(use);
-  return looseness(inner) >= needed && nothingFollows(use, inner);
+  // An operator behind the brackets must not be drawn into what ends them.
+  return looseness(inner) >= neededPriority(use) && priorityBehind(use) <= reachesRight(inner);
 }
 
 /** How tightly the contents must bind to stay together where they stand. */
@@ -72,18 +73,4 @@ function neededPriority({ node, parent }: Use): number {
   }
   if (above.kind === 'unary') return looseness(above);
   return FUNCTION_PRIORITY;
-}
-
-/** An operator behind the brackets must not be drawn into what ends them. */
-function nothingFollows(use: Use, inner: Expression): boolean {
-  const reach = reachesRight(inner);
-  if (reach === Number.POSITIVE_INFINITY) return true;
-  let { node, parent } = use;
-  while (parent !== undefined) {
-    const above = parent.node;
-    if (above.kind === 'brackets' || above.kind === 'subscripted') return true;
-    if (above.kind === 'binary' && above.left === node) return PRIORITY[above.operator] <= reach;
-    ({ node, parent } = parent);
-  }
-  return true;
 }

@@ -22,15 +22,14 @@ export const spareDigits: Rule = {
       const short = shortestText(node);
       if (short === undefined || short.length >= node.text.length) continue;
       const bytes = node.text.length - short.length;
-      report({
-        start: node.start,
-        end: node.end,
+      report(node, {
         message: `${node.text} is ${short}, in ${literalBytes(node) - bytes} bytes instead of ${literalBytes(node)}`,
         why: 'every character of a number is stored, needed or not',
         bytes,
-        fix: context.mayChange(step)
-          ? { what: `${node.text} as ${short}`, edits: [putWords(context.text, node, short)] }
-          : undefined,
+        fix: context.fixIn(step, {
+          what: `${node.text} as ${short}`,
+          edits: [putWords(context.text, node, short)],
+        }),
       });
     }
   },

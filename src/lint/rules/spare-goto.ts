@@ -21,9 +21,7 @@ export const spareGoto: Rule = {
       if (others.length > 0 || target !== next || next >= program.steps.length) continue;
       if (!isInert(node)) continue;
       const bytes = lineSize(step.line);
-      report({
-        start: step.statement!.start,
-        end: step.statement!.end,
+      report(step.statement!, {
         message: `line ${program.steps[next].line.number} comes next without this GOTO`,
         why: `the line takes ${bytes} bytes, and the machine goes on by itself`,
         bytes,

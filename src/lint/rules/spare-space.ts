@@ -22,25 +22,23 @@ export const spareSpace: Rule = {
   summary: 'spaces that are stored outside strings and REM',
   page: 'The machine shows a space around its keywords by itself. One that is typed there, or within a name or a number (`LET HIGH SCORE=0`, `GOTO 1 0`), is stored as well: a byte that means nothing. The fix leaves them out.',
   fixes: true,
-  check({ program, text, mayChange }, report) {
+  check({ program, text, fixIn }, report) {
     for (const step of program.steps) {
       const bytes = storedSpaces(step.line.codes);
       if (bytes === 0 || step.statement === undefined || step.statement.kind === 'unchecked')
         continue;
       const edits = editsOf(step, text);
-      const { start } = edits[0];
-      report({
-        start,
-        end: edits[0].end,
+      report(edits[0], {
         message:
           bytes === 1
             ? 'a space is stored here, which takes a byte'
             : `${count(bytes, 'space')} are stored in this line, which take ${count(bytes, 'byte')}`,
         why: 'outside strings and REM a stored space means nothing to the machine',
         bytes,
-        fix: mayChange(step)
-          ? { what: bytes === 1 ? 'without the space' : 'without the spaces', edits }
-          : undefined,
+        fix: fixIn(step, {
+          what: bytes === 1 ? 'without the space' : 'without the spaces',
+          edits,
+        }),
       });
     }
   },

@@ -19,16 +19,13 @@ export const spareStep: Rule = {
       const { to, step: by } = step.statement;
       const size = bytesOfOne(by);
       if (size === undefined) continue;
-      const edits = [putWords(context.text, { start: to.end, end: by.end }, '')];
-      report({
-        start: by.start,
-        end: by.end,
+      const place = { start: to.end, end: by.end };
+      const edits = [putWords(context.text, place, '')];
+      report(by, {
         message: 'this STEP changes nothing',
         why: 'FOR goes up by 1 where no STEP is given',
         bytes: 1 + size,
-        fix: context.mayChange(step)
-          ? { what: 'STEP 1 left out', edits, claims: [{ start: to.end, end: by.end }] }
-          : undefined,
+        fix: context.fixIn(step, { what: 'STEP 1 left out', edits, claims: [place] }),
       });
     }
   },

@@ -12,16 +12,12 @@ export const spreadDisplay: Rule = {
   severity: 'note',
   summary: 'printing far to the right, which stores spaces before it, below 3¼K',
   page: 'With less than 3¼K of RAM a row of the display is stored only as far as it was printed. `AT`, `TAB`, a comma and `PLOT` fill the row with spaces up to their column, one byte each. Printed at the left edge the same text costs its own length alone.',
-  fixes: false,
   check({ program, ram }, report) {
     if (hasFullDisplay(ram)) return;
     for (const { step, node, filled, rowLow, rowHigh } of program.display.growths) {
       // Only a place that the listing tells is worth moving.
       if (filled < LEAST || rowLow !== rowHigh || step.statement === undefined) continue;
-      const { start, end } = node ?? step.statement;
-      report({
-        start,
-        end,
+      report(node ?? step.statement, {
         message: `this fills row ${rowLow} with ${filled} spaces`,
         why: 'below 3¼K a row is stored as far as it is printed, spaces too',
         help: 'print nearer to the left edge',

@@ -11,7 +11,6 @@ export const stringDoubling: Rule = {
   severity: 'note',
   summary: 'a string added to itself, which needs its length over again while it runs',
   page: 'Joined strings are made in the workspace, copied into a new variable, and only then is the old one given up: for a moment the text is there up to three times. Where the length is known beforehand, `DIM` the string and set its parts instead: `LET A$(I)=B$` needs the room of `A$(I)` once more while it runs, in the workspace, and moves no variable.',
-  fixes: false,
   check({ program }, report) {
     for (const { statement } of program.steps) {
       if (statement?.kind !== 'LET' || statement.target.kind !== 'variable') continue;
@@ -21,9 +20,7 @@ export const stringDoubling: Rule = {
       if (program.ranges.elementLength(target.name) !== undefined) continue;
       const { high } = program.ranges.length(value);
       const most = Number.isFinite(high) ? ` (up to ${2 * high} bytes more)` : '';
-      report({
-        start: statement.start,
-        end: statement.end,
+      report(statement, {
         message: `${target.name} is added to itself: while this runs its text is there up to three times${most}`,
         why: 'the joined text is made, then copied, and only then is the old one given up',
         help: `DIM ${target.name} to its full length, and set its parts`,

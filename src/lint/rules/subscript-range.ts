@@ -19,7 +19,6 @@ export const subscriptRange: Rule = {
   severity: 'error',
   summary: 'a subscript outside the DIM of its array',
   page: 'Subscripts count from 1 up to what the `DIM` says, and there must be as many as it has; an array of strings may have one fewer, for the whole string. The machine stops with report 3.',
-  fixes: false,
   check(context, report) {
     const { program } = context;
     for (const variable of program.names.all.values()) {
@@ -69,9 +68,7 @@ function checkElement(
   const { subscripts } = whole;
   const least = name.endsWith('$') ? sizes.length - 1 : sizes.length;
   if (subscripts.length < least || subscripts.length > sizes.length) {
-    report({
-      start: whole.start,
-      end: whole.end,
+    report(whole, {
       message: `${name.replace('()', '')} has ${count(sizes.length, 'dimension')}, and here ${subscripts.length === 1 ? 'is' : 'are'} ${count(subscripts.length, 'subscript')}`,
       why: WHY,
       help: `give ${sizes.length}`,
@@ -82,9 +79,7 @@ function checkElement(
     for (const end of endsOf(subscript)) {
       const value = outside(end, step, sizes[at], context);
       if (value === undefined) continue;
-      report({
-        start: end.start,
-        end: end.end,
+      report(end, {
         message: `${numberText(value)} is no subscript of ${name.replace('()', '')}: they go from 1 ${upTo(sizes[at])}`,
         why: value < 0 ? WHY_NEGATIVE : WHY,
         help: value < 1 ? 'count from 1' : 'make the DIM larger, or the subscript smaller',

@@ -12,7 +12,6 @@ export const unreachableLine: Rule = {
   severity: 'note',
   summary: 'lines that no run comes to',
   page: 'Nothing leads to these lines from where the program begins. If they are begun by hand, with `GOTO` or `RUN` and their number, say so in a comment that silences this rule; else they can go. There is no automatic fix, because the tool cannot know which it is. Lines from a `SAVE` on are taken to be begun by hand, and `CONT` goes on behind a `STOP`.',
-  fixes: false,
   check({ program }, report) {
     const { steps } = program;
     const never = deadLines(program);
@@ -26,9 +25,7 @@ export const unreachableLine: Rule = {
       const last = steps[end - 1].line;
       const lines =
         first === last ? `line ${first.number} is` : `lines ${first.number} to ${last.number} are`;
-      report({
-        start: first.start,
-        end: first.end,
+      report(first, {
         message: `${lines} never reached: ${bytes} bytes`,
         why:
           steps[index - 1]?.statement?.kind === 'FOR'

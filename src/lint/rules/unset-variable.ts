@@ -14,7 +14,6 @@ export const unsetVariable: Rule = {
   severity: 'error',
   summary: 'a variable that is used before anything sets it',
   page: 'The machine has no value for a variable that was never set, and stops with report 2. An element needs its `DIM` first, and so does a slice that is set need its string. The finding is given where no way through the program sets the variable before.',
-  fixes: false,
   check(context, report) {
     const { program } = context;
     const reaches = reachingNames(program);
@@ -25,9 +24,7 @@ export const unsetVariable: Rule = {
       const shown = shownName(variable.name);
       const never = variable.settings.every(({ target }) => target.kind === 'subscripted');
       const isElement = first.isElement && !variable.settings.some(({ kind }) => kind === 'DIM');
-      report({
-        start: place.start,
-        end: place.end,
+      report(place, {
         message: never ? `nothing ever sets ${shown}` : `nothing has set ${shown} before this line`,
         why: 'the machine stops here with report 2',
         help: isElement

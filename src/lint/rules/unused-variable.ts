@@ -28,9 +28,7 @@ export const unusedVariable: Rule = {
           alone && isInert(step.statement.value)
             ? takeOut(context, step, `the line that sets ${name} becomes a comment`)
             : undefined;
-        report({
-          start: target.start,
-          end: target.end,
+        report(target, {
           message: `${name} is set here and never read`,
           why: `the line takes ${lineSize(step.line)} bytes, and the variable its own`,
           help: 'delete the line, unless something outside the listing reads it',

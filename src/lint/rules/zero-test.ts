@@ -24,15 +24,15 @@ export const zeroTest: Rule = {
         if (words !== '') {
           edits.unshift(putWords(context.text, { start: left.start, end: left.start }, words));
         }
-        report({
-          start: condition.start,
-          end: condition.end,
+        report(condition, {
           message: `this test is the same without ${context.text.slice(left.end, condition.end).trim()}${words === '' ? '' : `, with ${words}`}`,
           why: 'IF asks by itself whether a number is 0',
           bytes,
-          fix: context.mayChange(step)
-            ? { what: 'the comparison with nothing left out', edits, claims: [condition] }
-            : undefined,
+          fix: context.fixIn(step, {
+            what: 'the comparison with nothing left out',
+            edits,
+            claims: [condition],
+          }),
         });
       }
     }
