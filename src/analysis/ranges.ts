@@ -20,13 +20,7 @@ import {
   sum,
   TYPED,
 } from './expression-ranges.js';
-import {
-  type Name,
-  type NamedVariable,
-  type Names,
-  nameOfVariable,
-  type Setting,
-} from './names.js';
+import { type Name, type Names, nameOfVariable, type Setting } from './names.js';
 import type { Step } from './steps.js';
 import { upward, Worklist } from './worklist.js';
 
@@ -35,6 +29,40 @@ import { upward, Worklist } from './worklist.js';
  * once more at most, so that all is settled in time linear in what the settings read.
  */
 const PATIENT_ROUNDS = 3;
+
+/** A variable while its bounds are found. */
+interface Settled {
+  readonly name: Name;
+  /** Does anything set it that is no NEXT, and all of it? */
+  readonly setAtAll: boolean;
+  readonly readers: Readers;
+}
+
+const setsWhole = ({ kind, target }: Setting): boolean =>
+  kind !== 'NEXT' && target.kind === 'variable';
+
+/** The settings that read a variable. */
+class Readers {
+  /** Upward. */
+  settings: readonly number[] = [];
+  private round = -1;
+  /** How many of them were woken since the last change in this round stood before them. */
+  private passed = 0;
+
+  /**
+   * Lets all wait, once the setting `at` has changed the variable. A variable that many lines set and
+   * read may change with each of them: those that already wait in this round are not gone through again.
+   */
+  wake(waiting: Worklist<number>, at: number): void {
+    const { settings } = this;
+    if (this.round !== waiting.round) {
+      this.round = waiting.round;
+      this.passed = 0;
+      for (const setting of settings) waiting.put(setting);
+    }
+    for (; settings[this.passed] <= at; this.passed++) waiting.put(settings[this.passed]);
+  }
+}
 
 export class Ranges extends ExpressionRanges {
   private readonly numbers = new Map<Name, NumberRange>();
@@ -57,47 +85,47 @@ export class Ranges extends ExpressionRanges {
   /** Takes in what the settings give their variables until nothing moves. */
   private settle(): void {
     const variables = [...this.names.all.values()];
-    const settings = variables.flatMap((variable) => variable.settings);
-    /** Of each line the variables that it reads, and its setting. */
-    const reads = new Map<Step, NamedVariable[]>();
+    const settings: Setting[] = [];
+    /** Of each setting the variable that it sets, and those that it reads. */
+    const sets: Settled[] = [];
+    const reads: Settled[][] = [];
     const settingAt = new Map<Step, number>();
-    settings.forEach(({ step }, at) => {
-      settingAt.set(step, at);
-      reads.set(step, []);
-    });
-    for (const variable of variables) {
-      for (const { step, inText } of variable.readings) {
-        if (!inText) reads.get(step)?.push(variable);
+    const all = variables.map(({ name, settings: own }): Settled => {
+      const variable = { name, setAtAll: own.some(setsWhole), readers: new Readers() };
+      for (const setting of own) {
+        settingAt.set(setting.step, settings.push(setting) - 1);
+        sets.push(variable);
+        reads.push([]);
       }
-    }
-    const waiting = new Worklist<number>(upward, true);
-    settings.forEach((_, at) => {
-      waiting.put(at);
+      return variable;
     });
+    variables.forEach(({ readings }, of) => {
+      const reading: number[] = [];
+      for (const { step, inText } of readings) {
+        const at = inText ? undefined : settingAt.get(step);
+        if (at !== undefined && reading.at(-1) !== at) reading.push(at);
+      }
+      for (const at of reading.sort(upward)) reads[at].push(all[of]);
+      all[of].readers.settings = reading;
+    });
+    const waiting = new Worklist<number>(upward, true);
+    for (const at of settings.keys()) waiting.put(at);
     for (const at of waiting) {
       this.patient = waiting.round < PATIENT_ROUNDS;
-      const { step, target } = settings[at];
       // What is set from a variable that is not yet set: the machine stops there (report 2).
-      if (reads.get(step)!.some((variable) => !this.isKnown(variable))) continue;
-      if (!this.addSetting(settings[at])) continue;
-      const base = baseVariable(target)!;
-      for (const name of base.type === 'number' ? [base.name, `${base.name}()`] : [base.name]) {
-        for (const { step: reader } of this.names.all.get(name)?.readings ?? []) {
-          const next = settingAt.get(reader);
-          if (next !== undefined) waiting.put(next);
-        }
-      }
+      if (!reads[at].every((variable) => this.isKnown(variable))) continue;
+      if (this.addSetting(settings[at])) sets[at].readers.wake(waiting, at);
     }
   }
 
   /** Has anything set the variable already, or does nothing at all? */
-  private isKnown({ name, settings }: NamedVariable): boolean {
+  private isKnown({ name, setAtAll }: Settled): boolean {
     return (
+      !setAtAll ||
       this.numbers.has(name) ||
       this.lengths.has(name) ||
       this.elements.has(name) ||
-      this.unknownNames.has(name) ||
-      !settings.some(({ kind, target }) => kind !== 'NEXT' && target.kind === 'variable')
+      this.unknownNames.has(name)
     );
   }
 

@@ -1,5 +1,6 @@
-import { expect, it } from 'vitest';
+import { expect, it, vi } from 'vitest';
 import { analyse } from '../../src/analysis/program.js';
+import { Worklist } from '../../src/analysis/worklist.js';
 import { readListing } from '../../src/listing/read.js';
 
 const ranges = (text: string) => analyse(readListing(text.replaceAll('|', '\n')).listing).ranges;
@@ -27,4 +28,20 @@ it('let strings go that grow or shrink without end', () => {
 it('know nothing of a variable that nothing sets', () => {
   expect(ranges('10 LET A=B|20 LET B=B+1').named('A')).toMatchObject({ low: -Infinity });
   expect(ranges('10 PRINT Q').named('Q')).toMatchObject({ low: -Infinity, high: Infinity });
+});
+
+it('take work in step with the lines that set and read one variable', () => {
+  const put = vi.spyOn(Worklist.prototype, 'put');
+  try {
+    const worked = [100, 400].map((lines) => {
+      put.mockClear();
+      const counts = Array.from({ length: lines }, (_, at) => `${at + 2} LET A=A+1`);
+      expect(ranges(['1 LET A=0', ...counts].join('|')).named('A').high).toBe(Infinity);
+      return put.mock.calls.length;
+    });
+    expect(worked[0]).toBeGreaterThan(100);
+    expect(worked[1] / worked[0]).toBeLessThan(4.2);
+  } finally {
+    put.mockRestore();
+  }
 });

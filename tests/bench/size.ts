@@ -70,6 +70,7 @@ const ROWS_OF: readonly Kind[] = [
     rowsOf((at) => `${at + FROM} IF A THEN GOSUB ${(at + FROM) ^ 7}`),
     LONG_LINES,
   ],
+  ['lines that count', rowsOf((at) => `${at + 1} LET A=A+1`), LINES],
   ['bad lines', rowsOf((at) => `${at + 1} ${BAD[at % 6]}`), BAD_LINES],
   ['lines without a number', rowsOf((at) => BAD[at % 6]), ROWS],
   ['.raw', (size) => `10 CLS\n${'.raw program 40\n'.repeat(size)}`, ROWS],
