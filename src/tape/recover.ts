@@ -17,7 +17,7 @@ import { type Mixer, mixerOf } from './samples/channels.js';
 import { LoudnessMeter } from './samples/loudness.js';
 import { PlainReader } from './samples/plain-reader.js';
 import { readSound } from './samples/read-sound.js';
-import type { SoundRead } from './samples/sound-format.js';
+import { BLOCK, type SoundFormat, type SoundRead } from './samples/sound-format.js';
 import { SoundError } from './sound-error.js';
 import { timeText } from './telling/doubt-text.js';
 
@@ -92,23 +92,36 @@ export class ProgramListener {
   private readonly meter = new LoudnessMeter();
   private tracks: Track[] | undefined;
   private samples = 0;
+  private format: SoundFormat = { rate: 0, channels: 0 };
 
   constructor(private readonly options: Pick<RecoverOptions, 'channel'> = {}) {}
 
-  /** Takes the next samples of every channel. Throws SoundError. */
+  /** Takes the next samples of every channel, of any number. Throws SoundError. */
   readonly take = (samples: Float32Array[], count: number, rate: number): void => {
+    for (let at = 0; at < count; at += BLOCK) {
+      const block = at === 0 ? samples : samples.map((one) => one.subarray(at));
+      this.takeBlock(block, Math.min(BLOCK, count - at), rate);
+    }
+  };
+
+  private takeBlock(samples: Float32Array[], count: number, rate: number): void {
     const channel = this.options.channel ?? 'best';
     this.tracks ??= firstTracks(channel, samples.length, rate, () => this.tracks!.length);
     if (channel === 'best' && this.tracks.length === 1 && channelsDiffer(samples, count)) {
       // So far all the sounds were the same one, and the first track has it.
       const sounds = () => this.tracks!.length;
-      const seconds = this.samples / rate;
-      this.tracks.push(...OTHERS.map((name) => new Track(name, rate, sounds, seconds)));
+      this.tracks.push(...OTHERS.map((name) => new Track(name, rate, sounds, this.seconds)));
     }
     for (const track of this.tracks) track.push(samples, count);
     this.meter.push(samples, count);
     this.samples += count;
-  };
+    this.format = { rate, channels: samples.length };
+  }
+
+  /** Seconds of sound that were taken. */
+  get seconds(): number {
+    return this.samples === 0 ? 0 : this.samples / this.format.rate;
+  }
 
   /**
    * The programs that are known to have ended by now: a pause follows each. A program appears some
@@ -124,18 +137,16 @@ export class ProgramListener {
     return Math.max(0, ...(this.tracks ?? []).map((track) => track.lastBit));
   }
 
-  /** The end of the sound. */
-  finish({ format, samples, notes }: SoundRead): Recovery {
+  /** The end of the sound, of which there was some; with what was odd about the file that it was read from. */
+  finish({ notes }: Pick<SoundRead, 'notes'> = { notes: [] }): Recovery {
     const found = this.tracks!.map((track) => track.finish());
     const { programs, fragments, undone } = bestOf(found);
-    const { rate, channels } = format;
     return {
       programs,
       fragments,
-      seconds: samples / rate,
-      rate,
-      channels,
-      loudness: this.meter.finish(rate),
+      seconds: this.seconds,
+      ...this.format,
+      loudness: this.meter.finish(this.format.rate),
       notes: [...notes, ...(undone.length > 0 ? [undoneNote(undone)] : [])],
     };
   }
@@ -171,7 +182,7 @@ function channelsDiffer(samples: readonly Float32Array[], count: number): boolea
 class Track {
   private readonly mixer: Mixer;
   private readonly finder: BitFinder;
-  private readonly block = new Float32Array(4096);
+  private readonly block = new Float32Array(BLOCK);
   private bits: TapeBit[] = [];
   private readonly programs: RecoveredProgram[] = [];
   private readonly fragments: Fragment[] = [];

@@ -64,8 +64,7 @@ export async function listen(
   } finally {
     ended();
   }
-  const format = { rate: RECORDING_RATE, channels: 1 };
-  return { recovery: listener.finish({ format, samples: ear.samples, notes: [] }), fault };
+  return { recovery: listener.finish(), fault };
 }
 
 class Ear {

@@ -17,7 +17,6 @@ import { tooLarge } from '../../listing/too-large.js';
 import { readRamSize } from '../../machine/ram-size.js';
 import type { RecoveredProgram, Recovery } from '../../tape/reading/recovery.js';
 import { ProgramListener, recoverPrograms } from '../../tape/recover.js';
-import { BLOCK } from '../../tape/samples/sound-format.js';
 import { HEAD_SIZE, isPlain, type SoundKind, soundKindOf } from '../../tape/samples/sound-kind.js';
 import { SoundError } from '../../tape/sound-error.js';
 import { type DoubtNumbers, doubtNotes, doubtNumbers } from '../../tape/telling/doubt-text.js';
@@ -112,12 +111,9 @@ const BITS = 16;
 export class TapeJobs {
   private playing: Iterator<Uint8Array> | undefined;
   private rate = 0;
+  /** What hears the microphone or line in, and what hears a sound that comes in pieces. */
   private listener: ProgramListener | undefined;
-  private listened = { rate: 0, samples: 0 };
-  /** A sound that comes in pieces. */
-  private sound:
-    | { listener: ProgramListener; rate: number; channels: number; samples: number }
-    | undefined;
+  private sound: ProgramListener | undefined;
   /** A file that may be decoded here, until it is known whether that can be. */
   private mp3: Uint8Array | undefined;
   private decoder: Mp3Decoder | undefined;
@@ -190,14 +186,8 @@ export class TapeJobs {
 
   /** A piece of a sound that the browser has decoded: a sequence of samples a channel. */
   soundPiece({ rate, channels }: { rate: number; channels: readonly Float32Array[] }): void {
-    this.sound ??= { listener: new ProgramListener(), rate, channels: channels.length, samples: 0 };
-    const { sound } = this;
-    const { length } = channels[0];
-    sound.samples += length;
-    for (let at = 0; at < length; at += BLOCK) {
-      const block = channels.map((channel) => channel.subarray(at, at + BLOCK));
-      sound.listener.take(block, block[0].length, rate);
-    }
+    this.sound ??= new ProgramListener();
+    this.sound.take([...channels], channels[0].length, rate);
   }
 
   /** Begins to decode the MP3 that was read: says whether that can be here. */
@@ -228,37 +218,30 @@ export class TapeJobs {
     const { sound } = this;
     this.sound = undefined;
     this.decoder = undefined;
-    if (sound === undefined) return { programs: [] };
-    return found(finished(sound.listener, sound.rate, sound.channels, sound.samples));
+    return sound === undefined ? { programs: [] } : found(sound.finish());
   }
 
   /** Begins to listen; samples come by the port. */
   listen({ rate, port }: { rate: number; port: MessagePort }): void {
     this.listener = new ProgramListener();
-    this.listened = { rate, samples: 0 };
     this.heard = 0;
-    port.onmessage = ({ data }: MessageEvent<Float32Array>) => this.hear(data);
+    port.onmessage = ({ data }: MessageEvent<Float32Array>) => this.hear(data, rate);
   }
 
   /** The end of listening: what is still to be told, and how much there was in all. */
   listenEnd(): { readonly programs: number; readonly piece?: FoundInSound['piece'] } {
     const { listener } = this;
-    const { rate, samples } = this.listened;
     this.listener = undefined;
-    if (listener === undefined || samples === 0) return { programs: 0 };
-    const recovery = finished(listener, rate, 1, samples);
+    if (listener === undefined || listener.seconds === 0) return { programs: 0 };
+    const recovery = listener.finish();
     this.tellNew(recovery.programs);
     return { programs: this.heard, piece: pieceOf(recovery) };
   }
 
-  private hear(samples: Float32Array): void {
+  private hear(samples: Float32Array, rate: number): void {
     if (this.listener === undefined) return;
     for (const sample of samples) this.level = Math.max(this.level, Math.abs(sample));
-    for (let at = 0; at < samples.length; at += BLOCK) {
-      const block = samples.subarray(at, at + BLOCK);
-      this.listener.take([block], block.length, this.listened.rate);
-    }
-    this.listened.samples += samples.length;
+    this.listener.take([samples], samples.length, rate);
     this.tellNew(this.listener.soFar());
   }
 
@@ -328,13 +311,6 @@ function recovered(sound: Uint8Array): Recovery {
     throw new Impossible(error.message);
   }
 }
-
-const finished = (
-  listener: ProgramListener,
-  rate: number,
-  channels: number,
-  samples: number,
-): Recovery => listener.finish({ format: { rate, channels }, samples, notes: [] });
 
 const found = (recovery: Recovery): FoundInSound => ({
   programs: recovery.programs.map(foundOnTape),
