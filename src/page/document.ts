@@ -26,25 +26,35 @@ const words = escapeMarkup;
 const button = (id: string, label: string, attributes: Attributes = {}): string =>
   e('button', { id, type: 'button', ...attributes }, words(label));
 
-const select = (id: string, label: string, ...options: string[]): string =>
-  e('label', { class: 'field' }, e('span', {}, words(label)), e('select', { id }, ...options));
+const field = (label: string, control: string): string =>
+  e('label', { class: 'field' }, e('span', {}, words(label)), control);
 
-const section = (id: string, title: string, ...inside: string[]): string =>
+const select = (id: string, label: string, ...options: string[]): string =>
+  field(label, e('select', { id }, ...options));
+
+const bar = (...inside: string[]): string => e('div', { class: 'bar' }, ...inside);
+
+const quiet = (text: string, attributes: Attributes = {}): string =>
+  e('p', { class: 'quiet', ...attributes }, words(text));
+
+/** A part of the page, or a dialog, that its heading names. */
+const titled = (name: string, id: string, title: string, ...inside: string[]): string =>
   e(
-    'section',
+    name,
     { id, 'aria-labelledby': `${id}-title` },
     e('h2', { id: `${id}-title`, tabindex: -1 }, words(title)),
     ...inside,
   );
+
+const section = (id: string, title: string, ...inside: string[]): string =>
+  titled('section', id, title, ...inside);
 
 function listing(): string {
   const t = TEXTS.listing;
   return section(
     'listing',
     t.title,
-    e(
-      'div',
-      { class: 'bar' },
+    bar(
       select('draft', t.draft),
       button('draft-new', t.new),
       button('draft-delete', t.delete),
@@ -67,13 +77,7 @@ function listing(): string {
         e('div', { id: 'map-table', class: 'scrolls', tabindex: 0 }),
       ),
     ),
-    e(
-      'div',
-      { class: 'bar' },
-      button('tidy', t.tidy),
-      button('share', t.share),
-      button('save-listing', t.save),
-    ),
+    bar(button('tidy', t.tidy), button('share', t.share), button('save-listing', t.save)),
     e('h3', { id: 'findings-title' }, words(TEXTS.findings.title)),
     e('p', { id: 'findings-none', class: 'quiet', role: 'status' }, words(TEXTS.findings.waiting)),
     e('div', { id: 'savings', class: 'bar' }),
@@ -92,9 +96,7 @@ function machine(): string {
       e('canvas', { id: 'screen', 'aria-hidden': 'true' }),
     ),
     e('p', { id: 'report', class: 'report', role: 'status' }, words(t.off)),
-    e(
-      'div',
-      { class: 'bar' },
+    bar(
       button('run', t.run, { class: 'main' }),
       button('pause', t.pause, { disabled: '' }),
       button('step', t.step),
@@ -114,7 +116,7 @@ function machine(): string {
       e('p', { id: 'now', class: 'quiet' }),
       e('div', { id: 'now-map', class: 'map', 'aria-hidden': 'true' }),
       e('canvas', { id: 'ledger', class: 'ledger', 'aria-hidden': 'true' }),
-      e('p', { class: 'quiet', 'aria-hidden': 'true' }, words(t.ledger)),
+      quiet(t.ledger, { 'aria-hidden': 'true' }),
     ),
     e('ul', { id: 'remarks', class: 'rows quiet' }),
     e(
@@ -141,14 +143,10 @@ function socket(): string {
         'div',
         {},
         e('h3', {}, words(t.playTitle)),
-        e(
-          'div',
-          { class: 'bar' },
+        bar(
           button('play', t.play, { class: 'main' }),
-          e(
-            'label',
-            { class: 'field' },
-            e('span', {}, words(t.level)),
+          field(
+            t.level,
             element('input', { id: 'level', type: 'range', min: 5, max: 100, value: 80 }),
           ),
           check('invert', t.invert),
@@ -156,22 +154,15 @@ function socket(): string {
         ),
         element('progress', { id: 'played', max: 1, value: 0, 'aria-label': t.progress }, ''),
         e('p', { id: 'time-left', class: 'quiet', role: 'status' }),
-        e('p', { class: 'quiet' }, words(t.silent)),
-        e(
-          'div',
-          { class: 'bar' },
-          button('save-image', t.saveImage),
-          button('save-sound', t.saveSound),
-        ),
+        quiet(t.silent),
+        bar(button('save-image', t.saveImage), button('save-sound', t.saveSound)),
       ),
       e(
         'div',
         {},
         e('h3', {}, words(t.listenTitle)),
-        e('p', { class: 'quiet' }, words(t.listenHelp)),
-        e(
-          'div',
-          { class: 'bar' },
+        quiet(t.listenHelp),
+        bar(
           button('listen', t.listen),
           element(
             'meter',
@@ -207,10 +198,8 @@ function typing(): string {
   return section(
     'typing',
     t.title,
-    e('p', { class: 'quiet' }, words(t.help)),
-    e(
-      'div',
-      { class: 'bar' },
+    quiet(t.help),
+    bar(
       button('typing-start', t.start),
       e(
         'div',
@@ -233,13 +222,8 @@ function dialog(
   act: string,
   close: string = TEXTS.close,
 ): string {
-  return e(
-    'dialog',
-    { id, 'aria-labelledby': `${id}-title` },
-    e('h2', { id: `${id}-title`, tabindex: -1 }, words(title)),
-    ...inside,
-    e('div', { class: 'bar end' }, button(`${id}-close`, close), act),
-  );
+  const ends = e('div', { class: 'bar end' }, button(`${id}-close`, close), act);
+  return titled('dialog', id, title, ...inside, ends);
 }
 
 function dialogs(): string {
@@ -293,16 +277,9 @@ export function documentText(): string {
     element('meta', { name: 'viewport', content: 'width=device-width, initial-scale=1' }),
     element('meta', { name: 'referrer', content: 'no-referrer' }),
     element('meta', { name: 'color-scheme', content: 'light dark' }),
-    element('meta', {
-      name: 'theme-color',
-      content: '#fdfdfb',
-      media: '(prefers-color-scheme: light)',
-    }),
-    element('meta', {
-      name: 'theme-color',
-      content: '#15181a',
-      media: '(prefers-color-scheme: dark)',
-    }),
+    ...Object.entries({ light: '#fdfdfb', dark: '#15181a' }).map(([scheme, content]) =>
+      element('meta', { name: 'theme-color', content, media: `(prefers-color-scheme: ${scheme})` }),
+    ),
     e('title', {}, words(TEXTS.title)),
     element('meta', { name: 'description', content: TEXTS.lede }),
     element('link', { rel: 'icon', href: 'icon.svg', type: 'image/svg+xml' }),
