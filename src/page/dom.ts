@@ -46,10 +46,27 @@ export function rested(milliseconds: number, act: () => void): () => void {
   };
 }
 
-/** Hands a file to the browser to keep. */
-export function saveFile(name: string, bytes: BlobPart, type: string): void {
-  const address = URL.createObjectURL(new Blob([bytes], { type }));
-  const link = make('a', { href: address, download: name });
+/** Says something; the same words are not said again: a screen reader would read them again. */
+export function setText(element: HTMLElement, words: string): void {
+  if (element.textContent !== words) element.textContent = words;
+}
+
+/** What kinds of files are saved: their types, and what one is called that has no name. */
+const FILES = {
+  bas: { type: 'text/plain', nameless: 'listing' },
+  img: { type: 'application/octet-stream', nameless: 'program' },
+  wav: { type: 'audio/wav', nameless: 'program' },
+};
+
+/** Hands a file to the browser to keep, its name made of the letters and digits of a title. */
+export function saveFile(title: string, kind: keyof typeof FILES, content: BlobPart): void {
+  const { type, nameless } = FILES[kind];
+  const plain = title
+    .toLowerCase()
+    .replace(/[^a-z0-9]+/g, '-')
+    .replace(/^-+|-+$/g, '');
+  const address = URL.createObjectURL(new Blob([content], { type }));
+  const link = make('a', { href: address, download: `${plain || nameless}.${kind}` });
   link.click();
   setTimeout(() => URL.revokeObjectURL(address), 60_000);
 }

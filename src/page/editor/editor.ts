@@ -190,8 +190,8 @@ export class Editor {
   get lineAtCursor(): number | undefined {
     const { doc, selection } = this.view.state;
     for (let row = doc.lineAt(selection.main.head).number; row <= doc.lines; row++) {
-      const number = /^\s*(\d+)/.exec(doc.line(row).text)?.[1];
-      if (number !== undefined) return Number(number);
+      const number = numberOf(doc, row);
+      if (number !== undefined) return number;
     }
     return undefined;
   }
@@ -212,34 +212,35 @@ export class Editor {
 
   /** What can be done about a finding, the likeliest first. */
   async fixesFor({ diagnostic }: Finding): Promise<readonly CodeAction[]> {
-    this.client.sync();
-    const asked = { textDocument: { uri: URI }, range: diagnostic.range };
-    const context = { diagnostics: [diagnostic], only: ['quickfix'] };
-    const found = await this.client.request<object, CodeAction[] | null>(
-      'textDocument/codeAction',
-      { ...asked, context },
+    const found = await this.actionsFor(diagnostic.range, 'quickfix', [diagnostic]);
+    return found.filter(({ diagnostics }) =>
+      diagnostics?.some(({ code, range }) => {
+        return code === diagnostic.code && sameStart(range, diagnostic.range);
+      }),
     );
-    return (found ?? []).filter(({ diagnostics, edit }) => {
-      return (
-        edit !== undefined &&
-        diagnostics?.some(({ code, range }) => {
-          return code === diagnostic.code && sameStart(range, diagnostic.range);
-        })
-      );
-    });
   }
 
   /** The savings that change a whole listing, or undefined where there are none of this kind. */
   async savings(kind: 'all' | 'fit'): Promise<(() => void) | undefined> {
-    this.client.sync();
     const only = `source.fixAll.listwright${kind === 'fit' ? '.fit' : ''}`;
-    const range = { start: { line: 0, character: 0 }, end: { line: 0, character: 0 } };
+    const start = { line: 0, character: 0 };
+    const found = await this.actionsFor({ start, end: start }, only, []);
+    const action = found.find((one) => one.kind === only);
+    return action && (() => this.apply(action));
+  }
+
+  /** The actions of a kind, or below it, that change the text. */
+  private async actionsFor(
+    range: Diagnostic['range'],
+    only: string,
+    diagnostics: readonly Diagnostic[],
+  ): Promise<CodeAction[]> {
+    this.client.sync();
     const found = await this.client.request<object, CodeAction[] | null>(
       'textDocument/codeAction',
-      { textDocument: { uri: URI }, range, context: { diagnostics: [], only: [only] } },
+      { textDocument: { uri: URI }, range, context: { diagnostics, only: [only] } },
     );
-    const action = found?.find(({ kind, edit }) => kind === only && edit !== undefined);
-    return action && (() => this.apply(action));
+    return (found ?? []).filter(({ edit }) => edit !== undefined);
   }
 
   /** Makes the changes of an action. */
@@ -309,7 +310,13 @@ function offsetOf(doc: Text, { line, character }: { line: number; character: num
 function rowOf(doc: Text, number: number | undefined): number | undefined {
   if (number === undefined) return undefined;
   for (let row = 1; row <= doc.lines; row++) {
-    if (Number(/^\s*(\d+)/.exec(doc.line(row).text)?.[1]) === number) return row;
+    if (numberOf(doc, row) === number) return row;
   }
   return undefined;
+}
+
+/** The number that a row begins with. */
+function numberOf(doc: Text, row: number): number | undefined {
+  const digits = /^\s*(\d+)/.exec(doc.line(row).text)?.[1];
+  return digits === undefined ? undefined : Number(digits);
 }

@@ -1,5 +1,5 @@
 /** The listing's part of the page: editor, drafts, samples, RAM, share, findings and verdict. */
-import { $, make, rested, saveFile } from '../dom.js';
+import { $, make, rested, saveFile, setText } from '../dom.js';
 import { Editor } from '../editor/editor.js';
 import { TEXTS } from '../texts.js';
 import {
@@ -134,12 +134,7 @@ export class Desk {
       file.value = '';
     };
     $('tidy').onclick = () => this.editor.tidy();
-    $('save-listing').onclick = () => {
-      const name = titleOf(this.text)
-        .toLowerCase()
-        .replace(/[^a-z0-9]+/g, '-');
-      saveFile(`${name.replace(/^-+|-+$/g, '') || 'listing'}.bas`, this.text, 'text/plain');
-    };
+    $('save-listing').onclick = () => saveFile(titleOf(this.text), 'bas', this.text);
     this.listenToShare();
     // A page that is left may never come back: what is written is kept at once.
     addEventListener('pagehide', () => this.keep());
@@ -273,10 +268,9 @@ export class Desk {
     this.showDrafts();
   }
 
-  /** Says what stands above the editor; the same words are not said again. */
+  /** Says what stands above the editor. */
   private tell(words: string): void {
-    const note = $('listing-note');
-    if (note.textContent !== words) note.textContent = words;
+    setText($('listing-note'), words);
   }
 
   private showDrafts(): void {

@@ -1,7 +1,7 @@
 /** The machine's part of the page: screen, buttons, keys, what it says, and its memory as it runs. */
 import { KEYWORD_CODES } from '../../machine/characters.js';
 import { LEDGER_AREAS } from '../../rehearsal/state/areas.js';
-import { $, make } from '../dom.js';
+import { $, make, setText } from '../dom.js';
 import { strip } from '../listing/fit.js';
 import { TEXTS } from '../texts.js';
 import type { MachineOrder, MachineView } from '../workers/machine.js';
@@ -225,8 +225,3 @@ export class Machine {
 const STOP = KEYWORD_CODES.get('STOP')!;
 /** Milliseconds that BREAK is held. */
 const HELD = 150;
-
-/** Text that is the same is not set again: a screen reader would read it again. */
-function setText(element: HTMLElement, words: string): void {
-  if (element.textContent !== words) element.textContent = words;
-}

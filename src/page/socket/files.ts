@@ -1,8 +1,8 @@
 /** Files of any kind: listings, images, recordings in whatever form the browser decodes, scanned pages. */
-import { $, button, make, saveFile } from '../dom.js';
+import { $, button, make, saveFile, setText } from '../dom.js';
 import { TEXTS } from '../texts.js';
 import type { Found, FoundInSound } from '../workers/tape.js';
-import { fileName, timeText } from './play.js';
+import { timeText } from './play.js';
 import type { ScanDialog } from './scan.js';
 import { CannotBe, type Tape } from './tape.js';
 
@@ -151,11 +151,9 @@ export class Files {
 
   private itemOf({ name, text, image, doubts, doubtfulRows }: Found): HTMLElement {
     const open = button(t.openHeard, () => this.open(text, doubtfulRows), { className: 'small' });
-    const save = button(
-      t.saveHeard,
-      () => saveFile(fileName(name, 'img'), image as BlobPart, 'application/octet-stream'),
-      { className: 'small' },
-    );
+    const save = button(t.saveHeard, () => saveFile(name, 'img', image as BlobPart), {
+      className: 'small',
+    });
     const isSure = doubts.bytes + doubts.name === 0;
     return make(
       'li',
@@ -168,8 +166,7 @@ export class Files {
 
 /** How far it is, in tenths: oftener, a screen reader would speak of nothing else. */
 function tellProgress(part: number): void {
-  const words = `${TEXTS.working} ${10 * Math.floor(10 * part)} %`;
-  if ($('socket-note').textContent !== words) $('socket-note').textContent = words;
+  setText($('socket-note'), `${TEXTS.working} ${10 * Math.floor(10 * part)} %`);
 }
 
 /** What is in a file; undefined where the browser cannot read it: a folder, or one that is gone. */

@@ -1,6 +1,6 @@
 /** Listens to a tape by microphone or line in, and shows the programs as they end. */
 import { levelOf } from '../../tape/telling/level.js';
-import { $ } from '../dom.js';
+import { $, setText } from '../dom.js';
 import { TEXTS } from '../texts.js';
 import { isFromFiles } from '../workers/address.js';
 import type { Found, Heard } from '../workers/tape.js';
@@ -81,8 +81,7 @@ export class Listener {
     this.height = Math.max(level, this.height * FALL);
     if (this.stop !== undefined) {
       $<HTMLMeterElement>('meter').value = this.height;
-      const words = t.levels[levelOf(this.height)];
-      if ($('meter-words').textContent !== words) $('meter-words').textContent = words;
+      setText($('meter-words'), t.levels[levelOf(this.height)]);
     }
     if (programs.length > 0) this.found(programs);
   }

@@ -1,5 +1,5 @@
 /** Plays the listing's sound: made in the worker, handed to the browser's sound some seconds ahead. */
-import { $, saveFile } from '../dom.js';
+import { $, saveFile, setText } from '../dom.js';
 import { TEXTS } from '../texts.js';
 import type { Built, SoundShape, Written } from '../workers/tape.js';
 import { CannotBe, type Tape } from './tape.js';
@@ -43,7 +43,8 @@ export class Player {
     input('level').oninput = () => {
       if (this.gain !== undefined) this.gain.gain.value = this.level;
     };
-    $('save-image').onclick = () => void this.save((built) => this.saveImage(built));
+    $('save-image').onclick = () =>
+      void this.save(({ name, image }) => saveFile(name, 'img', image as BlobPart));
     $('save-sound').onclick = () => void this.save((built) => this.saveSound(built));
     // A lock on the screen is lost with the page out of sight, and asked for again.
     document.addEventListener('visibilitychange', () => {
@@ -95,8 +96,7 @@ export class Player {
     if (context === undefined) return;
     const played = Math.max(0, context.currentTime - this.began);
     $<HTMLProgressElement>('played').value = Math.min(1, played / this.seconds);
-    const left = t.left(timeText(Math.max(0, this.seconds - played)));
-    if ($('time-left').textContent !== left) $('time-left').textContent = left;
+    setText($('time-left'), t.left(timeText(Math.max(0, this.seconds - played))));
     if (this.isAllThere && context.currentTime >= this.until) return this.end(t.played);
     if (this.isAsking) return;
     this.isAsking = true;
@@ -155,23 +155,11 @@ export class Player {
     }
   }
 
-  private saveImage({ name, image }: Built): void {
-    saveFile(fileName(name, 'img'), image as BlobPart, 'application/octet-stream');
-  }
-
   private async saveSound({ name }: Built): Promise<void> {
     const shape = this.shape(WAV_RATE, this.level);
     const wave = await this.tape.ask('record', { written: this.written, shape });
-    saveFile(fileName(name, 'wav'), wave as BlobPart, 'audio/wav');
+    saveFile(name, 'wav', wave as BlobPart);
   }
-}
-
-export function fileName(name: string, extension: string): string {
-  const plain = name
-    .toLowerCase()
-    .replace(/[^a-z0-9]+/g, '-')
-    .replace(/^-+|-+$/g, '');
-  return `${plain || 'program'}.${extension}`;
 }
 
 /** `1:05`: minutes and seconds. */

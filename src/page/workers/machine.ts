@@ -1,5 +1,4 @@
 /** The machine, live: a stepped rehearsal at the machine's own pace, in a Web Worker. */
-import { hasErrors } from '../../listing/diagnostics.js';
 import { charactersText } from '../../listing/print.js';
 import { readListing } from '../../listing/read.js';
 import { KEYWORDS, unicodeOfCode } from '../../machine/characters.js';
@@ -120,9 +119,9 @@ export class LiveMachine {
     this.problem = undefined;
     const { listing, diagnostics } = readListing(text);
     const error = diagnostics.find(({ severity }) => severity === 'error');
-    if (hasErrors(diagnostics)) {
+    if (error !== undefined) {
       this.state = 'broken';
-      this.problem = error?.message;
+      this.problem = error.message;
       return;
     }
     const size = ram === undefined ? undefined : readRamSize(ram);
