@@ -306,20 +306,43 @@ export function sum(a: NumberRange, b: NumberRange): NumberRange {
 }
 
 function product(a: NumberRange, b: NumberRange): NumberRange {
-  // 0 × ∞ is no number: the bound is not reached, and 0 is.
-  const ends = [a.low, a.high].flatMap((one) =>
-    [b.low, b.high].map((other) => (one === 0 || other === 0 ? 0 : reckoned(multiply, one, other))),
-  );
-  return bounds(Math.min(...ends), Math.max(...ends), a.whole && b.whole, a.moves || b.moves);
+  const whole = a.whole && b.whole;
+  return overEnds(productOfEnds, a, b, whole, a.moves || b.moves);
 }
 
+/** 0 × ∞ is no number: the bound is not reached, and 0 is. */
+const productOfEnds = (one: number, other: number): number =>
+  one === 0 || other === 0 ? 0 : reckoned(multiply, one, other);
+
 function quotient(a: NumberRange, b: NumberRange): NumberRange {
-  if (b.low <= 0 && b.high >= 0) return ANY_NUMBER;
-  const ends = [a.low, a.high].flatMap((one) =>
-    [b.low, b.high].map((other) => reckoned(divide, one, other)),
+  const isNoNumber = isEndless(a) && isEndless(b);
+  if (isNoNumber || (b.low <= 0 && b.high >= 0)) return ANY_NUMBER;
+  return overEnds(quotientOfEnds, a, b, false, a.moves);
+}
+
+const quotientOfEnds = (one: number, other: number): number => reckoned(divide, one, other);
+
+const isEndless = ({ low, high }: NumberRange): boolean => low === -Infinity || high === Infinity;
+
+/** Bounds of what is least and most where the ends of two ranges meet. */
+function overEnds(
+  of: (one: number, other: number) => number,
+  a: NumberRange,
+  b: NumberRange,
+  whole: boolean,
+  moves: boolean,
+): NumberRange {
+  const first = of(a.low, b.low);
+  if (single(a) !== undefined && single(b) !== undefined) return bounds(first, first, whole, moves);
+  const second = of(a.low, b.high);
+  const third = of(a.high, b.low);
+  const fourth = of(a.high, b.high);
+  return bounds(
+    Math.min(first, second, third, fourth),
+    Math.max(first, second, third, fourth),
+    whole,
+    moves,
   );
-  if (ends.some(Number.isNaN)) return ANY_NUMBER;
-  return bounds(Math.min(...ends), Math.max(...ends), false, a.moves);
 }
 
 /**

@@ -93,15 +93,15 @@ export class Flow {
   reach(from: readonly number[]): boolean[] {
     const seen = this.steps.map(() => false);
     const waiting = [...from];
-    const visitAll = (): void => {
-      for (let index = 0; index < this.length; index++) if (!seen[index]) waiting.push(index);
-    };
+    let all = false;
     while (waiting.length > 0) {
       const index = waiting.pop()!;
       if (index >= this.length || seen[index]) continue;
       seen[index] = true;
       waiting.push(...this.next[index], ...this.calls[index]);
-      if (this.anywhere[index] || this.callsAnything[index]) visitAll();
+      if (all || !(this.anywhere[index] || this.callsAnything[index])) continue;
+      all = true;
+      for (let other = 0; other < this.length; other++) if (!seen[other]) waiting.push(other);
     }
     return seen;
   }

@@ -5,6 +5,7 @@ import { analyse, type Program } from '../analysis/program.js';
 import type { Step } from '../analysis/steps.js';
 import { NO_ROOM, ramOf } from '../image/build.js';
 import type { ListingText } from '../listing/join-pieces.js';
+import { firstIndex } from '../listing/search.js';
 import { type Budget, budgetOfProgram } from '../memory/budget.js';
 import type { Verdict } from '../memory/verdict.js';
 import { readAllowances, type Silenced, silence } from './allowances.js';
@@ -105,8 +106,9 @@ function withoutFalseStops(found: readonly Finding[], program: Program): readonl
   if (!found.some(isStop)) return found;
   const dead = deadLines(program);
   const lines = program.steps.filter(({ index }) => dead[index]).map(({ line }) => line);
+  lines.sort((a, b) => a.start - b.start);
   const isDead = ({ start }: Finding): boolean =>
-    lines.some((line) => line.start <= start && start < line.end);
+    lines[firstIndex(lines.length, (at) => lines[at].end > start)]?.start <= start;
   return found.map((finding) =>
     isStop(finding) && isDead(finding)
       ? {
