@@ -13,17 +13,13 @@ import {
 import { hasErrors, type Paint } from '../listing/diagnostics.js';
 import { hexBytes } from '../listing/print.js';
 import { doubtCount } from '../tape/telling/doubt-text.js';
-import { loadProgram, type Program } from './common/input.js';
+import { type CommandOptions, loadProgram, type Program } from './common/input.js';
 import { CannotAsk, DONE, NO, print, tell } from './common/io.js';
 import { allOption, formatOption, includeAnywhereOption, ramOption } from './common/options.js';
 import { count, jsonOf, paintFor, shortList, tellDiagnostics } from './common/show.js';
 
-interface Options {
-  all?: boolean;
-  format: string;
+interface Options extends CommandOptions {
   bytes?: boolean;
-  ram?: number;
-  includeAnywhere?: boolean;
 }
 
 export function register(program: Command): void {

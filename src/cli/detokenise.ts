@@ -9,7 +9,7 @@ import { charactersText } from '../listing/print.js';
 import { sameBytes } from '../machine/bytes.js';
 import { ramText, SMALLEST_RAM } from '../machine/ram-size.js';
 import { doubtCount, doubtNotes } from '../tape/telling/doubt-text.js';
-import { loadProgram, type Program, programOfText } from './common/input.js';
+import { type CommandOptions, loadProgram, type Program, programOfText } from './common/input.js';
 import { CannotAsk, NO, print, printListing, tell, writeBytes } from './common/io.js';
 import {
   allOption,
@@ -22,14 +22,9 @@ import {
 import { roomFor } from './common/room.js';
 import { jsonOf, placeDiagnostics, statusOf, tellDiagnostics } from './common/show.js';
 
-interface Options {
-  all?: boolean;
+interface Options extends CommandOptions {
   output: string;
-  format: string;
-  salvage?: boolean;
   plain?: boolean;
-  ram?: number;
-  includeAnywhere?: boolean;
 }
 
 export function register(program: Command): void {

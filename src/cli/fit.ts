@@ -7,7 +7,7 @@ import { budgetTable, type TableOrder } from '../memory/table.js';
 import { type Measured, measuredOf } from '../rehearsal/telling/measured.js';
 import { measuredBudget } from '../rehearsal/telling/measured-budget.js';
 import { lineRanges } from '../rehearsal/telling/show.js';
-import { isRead, loadProgram, type Program } from './common/input.js';
+import { type CommandOptions, isRead, loadProgram, type Program } from './common/input.js';
 import { DONE, NO, print, tell, writeBytes } from './common/io.js';
 import {
   allOption,
@@ -22,15 +22,10 @@ import { addRunOptions, hasRunOptions, type RunWords, runShown } from './common/
 import { count, jsonOf, MOST_SHOWN, placeDiagnostics, tellDiagnostics } from './common/show.js';
 import { follow, watchOption } from './common/watch.js';
 
-interface Options extends RunWords {
-  all?: boolean;
-  ram?: number;
+interface Options extends RunWords, CommandOptions {
   by?: TableOrder;
-  format: 'text' | 'json';
   svg?: string;
   rehearse?: boolean;
-  includeAnywhere?: boolean;
-  salvage?: boolean;
   watch?: boolean;
 }
 

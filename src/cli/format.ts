@@ -4,18 +4,14 @@ import type { Command } from 'commander';
 import { NO_ROOM } from '../image/build.js';
 import { formatListing } from '../listing/format.js';
 import { LARGEST_RAM } from '../machine/ram-size.js';
-import { isRead, loadListing, type Program } from './common/input.js';
+import { type CommandOptions, isRead, loadListing, type Program } from './common/input.js';
 import { DONE, NO, print, printListing, tell, writeBytes } from './common/io.js';
 import { allOption, formatOption, includeAnywhereOption, ramOption } from './common/options.js';
 import { withNextStep } from './common/room.js';
 import { count, jsonOf, placeDiagnostics, tellDiagnostics } from './common/show.js';
 
-interface Options {
-  all?: boolean;
+interface Options extends CommandOptions {
   check?: boolean;
-  format: string;
-  ram?: number;
-  includeAnywhere?: boolean;
 }
 
 export function register(program: Command): void {

@@ -6,18 +6,15 @@ import { sayLine } from '../keys/say.js';
 import { keySheet } from '../keys/sheet.js';
 import { type Diagnostic, hasErrors, Places } from '../listing/diagnostics.js';
 import { statementText } from '../listing/print.js';
-import { loadProgram, type Program } from './common/input.js';
+import { type CommandOptions, loadProgram, type Program } from './common/input.js';
 import { CannotAsk, NO, print, writeBytes } from './common/io.js';
 import { allOption, formatOption, outputOption, ramOption } from './common/options.js';
 import { tellTooLarge, withNextStep } from './common/room.js';
 import { count, jsonOf, tellDiagnostics } from './common/show.js';
 
-interface Options {
-  all?: boolean;
-  format: 'text' | 'json' | 'html';
+interface Options extends CommandOptions {
   output: string;
   cover?: boolean;
-  ram?: number;
 }
 
 export function register(program: Command): void {

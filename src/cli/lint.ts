@@ -14,7 +14,7 @@ import { ramText } from '../machine/ram-size.js';
 import { type Verdict, verdictText } from '../memory/verdict.js';
 import { settledVerdict } from '../rehearsal/telling/settle.js';
 import { findingsText } from './common/findings.js';
-import { loadListing, type Program, programOfText } from './common/input.js';
+import { type CommandOptions, loadListing, type Program, programOfText } from './common/input.js';
 import { CannotAsk, DONE, NO, print, tell, writeBytes } from './common/io.js';
 import { allOption, formatOption, includeAnywhereOption, ramOption } from './common/options.js';
 import { roomStep, verdictMember } from './common/room.js';
@@ -30,16 +30,13 @@ import { follow, watchOption } from './common/watch.js';
 
 declare const LISTWRIGHT_VERSION: string;
 
-interface Options {
-  all?: boolean;
-  ram?: number;
+interface Options extends CommandOptions {
   format: 'text' | 'json' | 'sarif';
   strict?: boolean;
   fix?: boolean;
   untilFits?: boolean;
   dryRun?: boolean;
   savings?: boolean;
-  includeAnywhere?: boolean;
   watch?: boolean;
 }
 

@@ -1,6 +1,4 @@
 /** `record INPUT…`: listing, image or recording to a recording. */
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Command } from 'commander';
 import type { Diagnostic } from '../listing/diagnostics.js';
@@ -16,8 +14,8 @@ import {
   type RecordOptions,
 } from '../tape/writing/record.js';
 import type { TapeProgram } from '../tape/writing/tape-bytes.js';
-import { cleanAtEnd, turn } from './common/ending.js';
-import { loadProgram, noteNoLines, type Program } from './common/input.js';
+import { turn } from './common/ending.js';
+import { type CommandOptions, loadProgram, noteNoLines, type Program } from './common/input.js';
 import {
   besides,
   CannotAsk,
@@ -28,6 +26,7 @@ import {
   placeOf,
   print,
   tell,
+  temporaryFolder,
 } from './common/io.js';
 import {
   allOption,
@@ -39,33 +38,14 @@ import {
   ramOption,
 } from './common/options.js';
 import { Progress } from './common/progress.js';
-import {
-  budgetIfRead,
-  check,
-  tellMistakes,
-  tellVerdict,
-  verdictMember,
-  withNextStep,
-} from './common/room.js';
-import {
-  count,
-  duration,
-  jsonOf,
-  placeDiagnostics,
-  statusOf,
-  tellDiagnostics,
-} from './common/show.js';
+import { check, tellMistakes, tellVerdict, verdictMember, withNextStep } from './common/room.js';
+import { count, duration, jsonOf, placeDiagnostics, tellDiagnostics } from './common/show.js';
 import { play } from './sound/player.js';
 
-interface Options {
-  all?: boolean;
+interface Options extends CommandOptions {
   output?: string;
   play?: boolean;
-  format: string;
   name?: string;
-  ram?: number;
-  includeAnywhere?: boolean;
-  anyway?: boolean;
   rate: number;
   bits: string;
   level: number;
@@ -218,16 +198,12 @@ function asJson(
 
 /** A program to record, and what is said of it. */
 async function load(input: string, options: Options): Promise<Loaded> {
-  const { ram, includeAnywhere, anyway } = options;
-  const program = withNextStep(await loadProgram(input, { ram, includeAnywhere, anyway }));
+  const program = withNextStep(await loadProgram(input, options));
   const { image, source, remarks, recovered } = program;
   const diagnostics = [...program.diagnostics, ...noteNoLines(program)];
   for (const remark of remarks) tell(`${source.name}: note: ${remark}`);
   tellDiagnostics(source, diagnostics, options.all);
-  const isSound = statusOf(diagnostics) !== NO && image !== undefined;
-  const checked = isSound ? check(program) : undefined;
-  const budget = checked?.budget ?? budgetIfRead(program);
-  const mistakes = checked?.mistakes ?? [];
+  const { budget, mistakes } = check(program);
   tellMistakes(program, mistakes, options.all);
   const said = [...diagnostics, ...mistakes];
   // What is good is told when the recording is made.
@@ -267,17 +243,9 @@ function inWords(error: unknown, place?: string): unknown {
 }
 
 function plan(programs: readonly TapeProgram[], options: Options): Recording {
-  const { rate, level, invert, lead, tail, gap, speed, sayName } = options;
   try {
     return planRecording(programs, {
-      rate,
-      level,
-      invert,
-      lead,
-      tail,
-      gap,
-      speed,
-      sayName,
+      ...options,
       bits: Number(options.bits) as RecordOptions['bits'],
       shape: options.shape as RecordOptions['shape'],
     });
@@ -308,18 +276,15 @@ async function write(recording: Recording, path: string): Promise<void> {
 
 async function playRecording(recording: Recording): Promise<void> {
   tell(CAUTION);
-  const folder = mkdtempSync(join(tmpdir(), 'listwright-'));
-  const remove = () => rmSync(folder, { recursive: true, force: true });
-  const removed = cleanAtEnd(remove);
+  const folder = temporaryFolder();
   const progress = new Progress('playing');
   try {
-    const file = join(folder, 'recording.wav');
+    const file = join(folder.path, 'recording.wav');
     await write(recording, file);
     const { seconds } = recording;
     await play(file, seconds, (played) => progress.show(played / seconds, seconds - played));
   } finally {
     progress.end();
-    remove();
-    removed();
+    folder.remove();
   }
 }

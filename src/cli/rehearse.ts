@@ -18,7 +18,7 @@ import {
   peakText,
   rehearsalJson,
 } from '../rehearsal/telling/show.js';
-import { loadProgram, type Program } from './common/input.js';
+import { type CommandOptions, loadProgram, type Program } from './common/input.js';
 import { CANNOT_ASK, CannotAsk, DONE, NO, print, tell, writeBytes } from './common/io.js';
 import {
   allOption,
@@ -40,16 +40,11 @@ import {
   tellDiagnostics,
 } from './common/show.js';
 
-interface Options extends RunWords {
-  all?: boolean;
-  ram?: number;
+interface Options extends RunWords, CommandOptions {
   trace?: boolean;
   profile?: boolean;
-  format: 'text' | 'json';
   svg?: string;
   ledger?: string;
-  includeAnywhere?: boolean;
-  salvage?: boolean;
 }
 
 export function register(program: Command): void {

@@ -4,7 +4,7 @@ import type { Command } from 'commander';
 import { hasErrors } from '../listing/diagnostics.js';
 import { renumber, USUAL_START, USUAL_STEP } from '../listing/renumber.js';
 import { LARGEST_RAM } from '../machine/ram-size.js';
-import { loadListing } from './common/input.js';
+import { type CommandOptions, loadListing } from './common/input.js';
 import { DONE, NO, print, printListing, tell, writeBytes } from './common/io.js';
 import {
   allOption,
@@ -17,15 +17,11 @@ import {
 import { roomFor } from './common/room.js';
 import { count, jsonOf, placeDiagnostics, tellDiagnostics } from './common/show.js';
 
-interface Options {
-  all?: boolean;
+interface Options extends CommandOptions {
   start: number;
   step: number;
   force?: boolean;
-  format: string;
-  ram?: number;
   output?: string;
-  includeAnywhere?: boolean;
 }
 
 export function register(program: Command): void {

@@ -4,7 +4,7 @@ import type { Command } from 'commander';
 import { areasOf } from '../image/areas.js';
 import { PROGRAM_START } from '../machine/memory-map.js';
 import { secondsOnTape } from '../tape/writing/record.js';
-import { loadListing, noteNoLines, type Program } from './common/input.js';
+import { type CommandOptions, loadListing, noteNoLines, type Program } from './common/input.js';
 import { besides, CannotAsk, keepApart, placeOf, print, tell, writeBytes } from './common/io.js';
 import {
   allOption,
@@ -14,14 +14,7 @@ import {
   outputOption,
   ramOption,
 } from './common/options.js';
-import {
-  budgetIfRead,
-  check,
-  tellMistakes,
-  tellVerdict,
-  verdictMember,
-  withNextStep,
-} from './common/room.js';
+import { check, tellMistakes, tellVerdict, verdictMember, withNextStep } from './common/room.js';
 import {
   count,
   duration,
@@ -31,13 +24,8 @@ import {
   tellDiagnostics,
 } from './common/show.js';
 
-interface Options {
-  all?: boolean;
+interface Options extends CommandOptions {
   output?: string;
-  ram?: number;
-  format: string;
-  includeAnywhere?: boolean;
-  anyway?: boolean;
 }
 
 export function register(program: Command): void {
@@ -67,9 +55,7 @@ function tokenise(path: string, options: Options): void {
   }
   keepApart('the image', output, options.format);
   if (image !== undefined) writeBytes(output, image);
-  const checked = image === undefined ? undefined : check(program);
-  const budget = checked?.budget ?? budgetIfRead(program);
-  const mistakes = checked?.mistakes ?? [];
+  const { budget, mistakes } = check(program);
   const sum = image === undefined ? undefined : sumUp(program, image);
   if (options.format === 'json') {
     const written = image === undefined ? null : output;

@@ -7,7 +7,7 @@ import { CERTAINTY } from '../transcribe/certainties.js';
 import { type Question, questionsOf, reasonOf, shortened } from '../transcribe/questions.js';
 import { reportPage } from '../transcribe/report.js';
 import { type Transcription, transcribe } from '../transcribe/transcribe.js';
-import { loadText } from './common/input.js';
+import { type CommandOptions, loadText } from './common/input.js';
 import { NO, nameOf, print, printListing, tell, writeBytes } from './common/io.js';
 import {
   allOption,
@@ -20,14 +20,11 @@ import { withProgress } from './common/progress.js';
 import { roomFor } from './common/room.js';
 import { count, jsonOf, paintFor, shortList, tellDiagnostics } from './common/show.js';
 
-interface Options {
-  all?: boolean;
+interface Options extends CommandOptions {
   sure: number;
   output: string;
   report?: string;
   comments: boolean;
-  format: 'text' | 'json';
-  ram?: number;
 }
 
 export function register(program: Command): void {

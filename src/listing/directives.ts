@@ -10,6 +10,7 @@ import type {
   SystemDirective,
 } from '../../grammar/tree.js';
 import { type NumberMaking, nearestOfDecimal } from '../machine/arithmetic/decimal.js';
+import { joined } from '../machine/bytes.js';
 import type { AreaPointer } from '../machine/image-layout.js';
 import { DISPLAY_COLUMNS, DISPLAY_ROWS, HIGHEST_LINE, LOWEST_LINE } from '../machine/memory-map.js';
 import { encodeNumber, NUMBER_SIZE } from '../machine/numbers.js';
@@ -336,9 +337,7 @@ function readArray(
       start,
     );
   }
-  const bytes = new Uint8Array(size * NUMBER_SIZE);
-  for (const [index, value] of values.entries()) bytes.set(value, index * NUMBER_SIZE);
-  return { kind: 'numbers', name, dimensions, values: bytes };
+  return { kind: 'numbers', name, dimensions, values: joined(values) };
 }
 
 function readLoop(cursor: Cursor, name: string): SavedVariable {

@@ -3,6 +3,7 @@
  * Source: the manual, chapter 27, from memory. The first byte is three bits of kind and five of
  * letter (A is 6); all lengths and dimensions are two bytes, low byte first.
  */
+import { joined } from './bytes.js';
 import { FIRST_LETTER, INVERSE, unicodeOfCode } from './characters.js';
 import { wordAt } from './image-layout.js';
 import { NUMBER_SIZE } from './numbers.js';
@@ -168,7 +169,8 @@ export function encodeVariable(variable: SavedVariable): Uint8Array {
       );
     case 'string': {
       const { length } = variable.codes;
-      return joined([firstByte('string', name), low(length), high(length)], variable.codes);
+      const head = Uint8Array.of(firstByte('string', name), low(length), high(length));
+      return joined([head, variable.codes]);
     }
     case 'numbers':
       return encodeArray(firstByte('numbers', name), variable.dimensions, variable.values);
@@ -192,23 +194,9 @@ function encodeArray(
   elements: Uint8Array,
 ): Uint8Array {
   const rest = 1 + 2 * dimensions.length + elements.length;
-  return joined(
-    [
-      first,
-      low(rest),
-      high(rest),
-      dimensions.length,
-      ...dimensions.flatMap((size) => [low(size), high(size)]),
-    ],
-    elements,
-  );
-}
-
-function joined(head: readonly number[], tail: Uint8Array): Uint8Array {
-  const bytes = new Uint8Array(head.length + tail.length);
-  bytes.set(head);
-  bytes.set(tail, head.length);
-  return bytes;
+  const sizes = dimensions.flatMap((size) => [low(size), high(size)]);
+  const head = Uint8Array.of(first, low(rest), high(rest), dimensions.length, ...sizes);
+  return joined([head, elements]);
 }
 
 /** A variable read from memory, with the offset of the byte after it. */

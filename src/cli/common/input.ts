@@ -38,6 +38,14 @@ export interface InputOptions {
   readonly salvage?: boolean;
 }
 
+/** The options that nearly all commands take; each is there where the command has it. */
+export interface CommandOptions extends InputOptions {
+  /** The form of results: `text`, `json` and what the command has besides. */
+  readonly format: string;
+  /** Lists of any length? */
+  readonly all?: boolean;
+}
+
 export interface Program {
   readonly kind: 'listing' | 'image' | 'recording';
   /** The listing's text, or the text that an image reads as, with the name for messages. */

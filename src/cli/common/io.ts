@@ -2,6 +2,7 @@
 import {
   closeSync,
   fstatSync,
+  mkdtempSync,
   openSync,
   readdirSync,
   readSync,
@@ -11,6 +12,7 @@ import {
   statSync,
   writeSync,
 } from 'node:fs';
+import { tmpdir } from 'node:os';
 import { basename, dirname, extname, join } from 'node:path';
 import { visible, visibleLine } from '../../markup/visible.js';
 import { cleanAtEnd, leave } from './ending.js';
@@ -245,6 +247,20 @@ export function openWhole(path: string): WholeFile {
         settled();
       }),
     abandon,
+  };
+}
+
+/** A folder for files that are needed for a while: it goes with `remove`, or at an end before that. */
+export function temporaryFolder(): { readonly path: string; remove(): void } {
+  const path = mkdtempSync(join(tmpdir(), 'listwright-'));
+  const clean = (): void => rmSync(path, { recursive: true, force: true });
+  const settled = cleanAtEnd(clean);
+  return {
+    path,
+    remove: () => {
+      clean();
+      settled();
+    },
   };
 }
 

@@ -74,15 +74,18 @@ export const verdictMember = (verdict?: Verdict) => ({
 
 /** What is told of a program before it goes on its way: the budget, and what would stop it. */
 export interface Checked {
-  readonly budget: Budget;
+  /** Undefined where it has errors. */
+  readonly budget?: Budget;
   /** The linter's errors, as warnings: the image is made all the same. */
   readonly mistakes: readonly Diagnostic[];
 }
 
 const MISTAKES = RULES.filter(({ kind }) => kind === 'mistake');
 
-/** Checks a program that was read without errors. */
-export function check({ kind, source, listing, image, ram }: Program): Checked {
+/** Checks a program; one that has no image, for errors or for its size, has no mistakes besides. */
+export function check(program: Program): Checked {
+  const { kind, source, listing, image, ram } = program;
+  if (image === undefined) return { budget: budgetIfRead(program), mistakes: [] };
   const own = kind === 'listing' ? undefined : image;
   const { budget, findings } = lintBy(
     MISTAKES,

@@ -70,12 +70,19 @@ export function addRunOptions(command: Command): Command {
 }
 
 /** Is any of them given? */
-export function hasRunOptions({ input, inputs, keys, ...numbers }: RunWords): boolean {
-  const { statements, frames, seed, usr, cont } = numbers;
-  return [input, inputs, keys, statements, frames, seed, usr, cont].some(
-    (value) => value !== undefined,
-  );
-}
+export const hasRunOptions = (words: RunWords): boolean =>
+  RUN_WORDS.some((name) => words[name] !== undefined);
+
+const RUN_WORDS = [
+  'input',
+  'inputs',
+  'keys',
+  'statements',
+  'frames',
+  'seed',
+  'usr',
+  'cont',
+] as const;
 
 function gather(value: string, before: string[] = []): string[] {
   return [...before, value];

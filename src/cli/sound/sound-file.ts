@@ -1,8 +1,7 @@
 /** Reading a sound file piece by piece, and what the tape says in the words of the command line. */
-import { closeSync, mkdtempSync, openSync, rmSync, writeSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { closeSync, openSync, writeSync } from 'node:fs';
 import { join } from 'node:path';
-import { joined } from '../../tape/samples/compressed/ogg-pages.js';
+import { joined } from '../../machine/bytes.js';
 import { readSound, type SoundOptions } from '../../tape/samples/read-sound.js';
 import type { SoundRead, TakeSamples } from '../../tape/samples/sound-format.js';
 import {
@@ -13,8 +12,7 @@ import {
   soundKindOf,
 } from '../../tape/samples/sound-kind.js';
 import { SoundError } from '../../tape/sound-error.js';
-import { cleanAtEnd } from '../common/ending.js';
-import { CannotAsk, nameOf, piecesOf, unreadable } from '../common/io.js';
+import { CannotAsk, nameOf, piecesOf, temporaryFolder, unreadable } from '../common/io.js';
 import { Progress } from '../common/progress.js';
 import { convert } from './converter.js';
 
@@ -92,11 +90,9 @@ async function* convertedPieces(
     yield* convert(path, path, kind, note);
     return;
   }
-  const folder = mkdtempSync(join(tmpdir(), 'listwright-'));
-  const clean = (): void => rmSync(folder, { recursive: true, force: true });
-  const settled = cleanAtEnd(clean);
+  const folder = temporaryFolder();
   try {
-    const file = join(folder, 'sound');
+    const file = join(folder.path, 'sound');
     const descriptor = openSync(file, 'wx');
     try {
       for (const piece of pieces) writeSync(descriptor, piece);
@@ -105,8 +101,7 @@ async function* convertedPieces(
     }
     yield* convert(file, 'tape', kind, note);
   } finally {
-    clean();
-    settled();
+    folder.remove();
   }
 }
 

@@ -1,4 +1,5 @@
 /** What the readers of files made of chunks share: bytes come in pieces of any size. */
+import { joined } from '../../machine/bytes.js';
 import { cutShort } from './cut-short.js';
 import type { SoundRead, SoundReader, TakeSamples } from './sound-format.js';
 
@@ -20,12 +21,7 @@ export abstract class ChunkedReader implements SoundReader {
 
   /** Takes the next bytes of the file. Throws SoundError. */
   push(bytes: Uint8Array): void {
-    let rest = bytes;
-    if (this.held.length > 0) {
-      rest = new Uint8Array(this.held.length + bytes.length);
-      rest.set(this.held);
-      rest.set(bytes, this.held.length);
-    }
+    const rest = this.held.length > 0 ? joined([this.held, bytes]) : bytes;
     let used = 0;
     for (;;) {
       const step = this.step(rest.subarray(used));

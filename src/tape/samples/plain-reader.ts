@@ -1,7 +1,8 @@
 /** Reads sound whose samples are plain, WAV or AIFF, told apart by its beginning. */
+
+import { joined } from '../../machine/bytes.js';
 import { SoundError } from '../sound-error.js';
 import { AiffReader } from './aiff-reader.js';
-import { joined } from './compressed/ogg-pages.js';
 import type { SoundRead, SoundReader, TakeSamples } from './sound-format.js';
 import { soundKindOf } from './sound-kind.js';
 import { WaveReader } from './wave-reader.js';

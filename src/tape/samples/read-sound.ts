@@ -1,7 +1,8 @@
 /** Any sound file that can be read here, piece by piece, to samples. */
+
+import { joined } from '../../machine/bytes.js';
 import { SoundError } from '../sound-error.js';
 import { openCompressed } from './compressed/compressed-sound.js';
-import { joined } from './compressed/ogg-pages.js';
 import { notSound, PlainReader } from './plain-reader.js';
 import type { SoundRead, SoundReader, TakeSamples } from './sound-format.js';
 import { HEAD_SIZE, isDecoded, isPlain, type SoundKind, soundKindOf } from './sound-kind.js';

@@ -4,6 +4,7 @@ import type { FLACDecoder } from '@wasm-audio-decoders/flac';
 import type { OggVorbisDecoder } from '@wasm-audio-decoders/ogg-vorbis';
 import type { MPEGDecoder } from 'mpg123-decoder';
 import type { OpusDecoder } from 'opus-decoder';
+import { joined } from '../../../machine/bytes.js';
 import { SoundError } from '../../sound-error.js';
 import { cutShort } from '../cut-short.js';
 import { letters, view } from '../plain-samples.js';
@@ -17,7 +18,7 @@ import {
 } from '../sound-format.js';
 import { type DecodedKind, tagSize } from '../sound-kind.js';
 import { soundFrameAt } from './mpeg-frames.js';
-import { joined, type OggPage, OggReader } from './ogg-pages.js';
+import { type OggPage, OggReader } from './ogg-pages.js';
 
 /** Bytes that a decoder is given at once: of silence few bytes make much sound. */
 const PIECE = 4096;

@@ -2,6 +2,7 @@
  * The pages of an Ogg file as it comes, piece by piece, and the packets in them.
  * Source: RFC 3533, section 6.
  */
+import { joined } from '../../../machine/bytes.js';
 import { letters, view } from '../plain-samples.js';
 
 export interface OggPage {
@@ -33,9 +34,7 @@ export class OggReader {
   constructor(private readonly take: (page: OggPage) => void) {}
 
   push(bytes: Uint8Array): void {
-    const all = new Uint8Array(this.held.length + bytes.length);
-    all.set(this.held);
-    all.set(bytes, this.held.length);
+    const all = joined([this.held, bytes]);
     let at = 0;
     while (at + HEAD <= all.length) {
       const size = pageSize(all, at);
@@ -119,15 +118,4 @@ function checkOf(page: Uint8Array): number {
     check = (check << 8) ^ CRC_TABLE[(check >>> 24) ^ byte];
   }
   return check >>> 0;
-}
-
-export function joined(parts: readonly Uint8Array[]): Uint8Array {
-  if (parts.length === 1) return parts[0];
-  const all = new Uint8Array(parts.reduce((sum, part) => sum + part.length, 0));
-  let at = 0;
-  for (const part of parts) {
-    all.set(part, at);
-    at += part.length;
-  }
-  return all;
 }
