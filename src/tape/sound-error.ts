@@ -9,3 +9,7 @@ export class SoundError extends Error {
     this.name = 'SoundError';
   }
 }
+
+/** Of a file that is not as it must be: whatever shows it can save its sound in the plainest form. */
+export const badSound = (message: string): SoundError =>
+  new SoundError(message, 'save the sound again as WAV with plain 16-bit samples');

@@ -3,12 +3,11 @@
  * order of their bytes, floating point of 32 or 64, µ-law or A-law; any number of channels up to 32.
  * Source: the Audio Interchange File Format of 1989 and its extension AIFF-C of 1991, from memory.
  */
-import { SoundError } from '../sound-error.js';
+import { badSound } from '../sound-error.js';
 import { ChunkedReader } from './chunked-reader.js';
-import { convertSamples, letters, type PlainFormat, view } from './plain-samples.js';
-import { BLOCK, formatLie, type SoundRead } from './sound-format.js';
+import { letters, type PlainFormat, view } from './plain-samples.js';
+import { formatLie } from './sound-format.js';
 
-const CONVERT = 'save the sound again as WAV with plain 16-bit samples';
 /** The description of the samples has a text in it, and is no longer than this all the same. */
 const LARGEST_DESCRIPTION = 4096;
 
@@ -31,28 +30,21 @@ const PLAIN: Record<string, Partial<PlainFormat>> = {
 };
 
 export class AiffReader extends ChunkedReader {
-  private format: PlainFormat | undefined;
-  private samples = 0;
+  protected readonly kind = 'AIFF';
   private state: 'form' | 'chunk' | 'description' | 'before' | 'data' | 'skip' | 'end' = 'form';
   /** Bytes that fill the present chunk to an even length. */
   private odd = 0;
   /** Samples of each channel that the description promises. */
   private promised = 0;
   private isCompressed = false;
-  private blocks: Float32Array[] = [];
 
-  finish(): SoundRead {
-    const { format, samples, notes, promised } = this;
-    if (format === undefined) {
-      throw new SoundError('the AIFF header ends before it says what the samples are', CONVERT);
-    }
+  protected checkEnd(): void {
+    const { samples, promised } = this;
     if (samples < promised) {
       this.endEarly(
         `the AIFF header promises ${promised - samples} more samples than the file has`,
       );
     }
-    if (samples === 0) throw new SoundError('the AIFF file holds no samples');
-    return { format, samples, notes };
   }
 
   /** Uses some bytes and says how many, or −1 to wait for more. */
@@ -79,7 +71,7 @@ export class AiffReader extends ChunkedReader {
     if (bytes.length < 12) return -1;
     const form = letters(bytes, 8);
     if (letters(bytes, 0) !== 'FORM' || (form !== 'AIFF' && form !== 'AIFC')) {
-      throw new SoundError('this is not an AIFF file', CONVERT);
+      throw badSound('this is not an AIFF file');
     }
     this.isCompressed = form === 'AIFC';
     this.state = 'chunk';
@@ -93,15 +85,12 @@ export class AiffReader extends ChunkedReader {
     this.odd = this.left % 2;
     if (name === 'COMM') {
       if (this.left < 18 || this.left > LARGEST_DESCRIPTION) {
-        throw new SoundError(`the AIFF header says its COMM part has ${this.left} bytes`, CONVERT);
+        throw badSound(`the AIFF header says its COMM part has ${this.left} bytes`);
       }
       this.state = 'description';
     } else if (name === 'SSND') {
       if (this.format === undefined) {
-        throw new SoundError(
-          'the AIFF file has its sound before it says what the samples are',
-          CONVERT,
-        );
+        throw badSound('the AIFF file has its sound before it says what the samples are');
       }
       this.state = 'before';
     } else {
@@ -118,7 +107,6 @@ export class AiffReader extends ChunkedReader {
     const fields = view(own);
     this.promised = fields.getUint32(2);
     this.format = formatOf(own, this.isCompressed);
-    this.blocks = Array.from({ length: this.format.channels }, () => new Float32Array(BLOCK));
     this.state = 'chunk';
     return size;
   }
@@ -128,7 +116,7 @@ export class AiffReader extends ChunkedReader {
     if (bytes.length < 8) return -1;
     const offset = view(bytes).getUint32(0);
     if (offset > LARGEST_DESCRIPTION) {
-      throw new SoundError(`the AIFF header says its sound begins ${offset} bytes later`, CONVERT);
+      throw badSound(`the AIFF header says its sound begins ${offset} bytes later`);
     }
     if (bytes.length < 8 + offset) return -1;
     this.state = 'data';
@@ -136,16 +124,9 @@ export class AiffReader extends ChunkedReader {
   }
 
   private data(bytes: Uint8Array): number {
-    const format = this.format!;
-    const frame = format.channels * (format.bits / 8);
     const wanted = this.promised - this.samples;
-    const count = Math.min(BLOCK, wanted, Math.floor(bytes.length / frame));
-    if (count > 0) {
-      convertSamples(format, bytes, count, this.blocks);
-      this.samples += count;
-      this.take(this.blocks, count, format.rate);
-      return count * frame;
-    }
+    const used = this.giveSamples(bytes, wanted);
+    if (used > 0) return used;
     if (wanted > 0) return -1;
     // What comes after the sound is of no use here.
     this.state = 'end';
@@ -163,7 +144,7 @@ function formatOf(bytes: Uint8Array, isCompressed: boolean): PlainFormat {
   const fields = view(bytes);
   const coding = isCompressed && bytes.length >= 22 ? letters(bytes, 18) : 'NONE';
   if (!Object.hasOwn(PLAIN, coding)) {
-    throw new SoundError(`the AIFF file holds a coding (${coding}), not plain samples`, CONVERT);
+    throw badSound(`the AIFF file holds a coding (${coding}), not plain samples`);
   }
   const bits = fields.getUint16(6);
   const format = {
@@ -178,7 +159,7 @@ function formatOf(bytes: Uint8Array, isCompressed: boolean): PlainFormat {
   const sizes = format.float ? [32, 64] : [8, 16, 24, 32];
   const lie =
     formatLie(format) ?? (sizes.includes(format.bits) ? undefined : `${bits} bits a sample`);
-  if (lie) throw new SoundError(`the AIFF header is damaged: ${lie}`, CONVERT);
+  if (lie) throw badSound(`the AIFF header is damaged: ${lie}`);
   return format;
 }
 

@@ -1,7 +1,7 @@
 /** Reads sound whose samples are plain, WAV or AIFF, told apart by its beginning. */
 
 import { joined } from '../../machine/bytes.js';
-import { SoundError } from '../sound-error.js';
+import { badSound, SoundError } from '../sound-error.js';
 import { AiffReader } from './aiff-reader.js';
 import type { SoundRead, SoundReader, TakeSamples } from './sound-format.js';
 import { soundKindOf } from './sound-kind.js';
@@ -48,8 +48,7 @@ export class PlainReader implements SoundReader {
 export function notSound(head: Uint8Array): SoundError {
   if (head.length === 0) return new SoundError('the file is empty', 'record the tape again');
   const kind = soundKindOf(head);
-  return new SoundError(
+  return badSound(
     kind === undefined ? 'this is not a sound file' : `this is ${kind}, not plain samples`,
-    'save the sound again as WAV with plain 16-bit samples',
   );
 }

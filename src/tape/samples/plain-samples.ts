@@ -13,6 +13,9 @@ export interface PlainFormat extends SoundFormat {
   readonly law?: Law;
 }
 
+/** Bytes of one sample of every channel. */
+export const frameSize = ({ channels, bits }: PlainFormat): number => channels * (bits / 8);
+
 /** Puts `count` samples of each channel into `blocks`, −1 to 1. */
 export function convertSamples(
   format: PlainFormat,

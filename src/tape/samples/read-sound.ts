@@ -1,7 +1,7 @@
 /** Any sound file that can be read here, piece by piece, to samples. */
 
 import { joined } from '../../machine/bytes.js';
-import { SoundError } from '../sound-error.js';
+import { badSound } from '../sound-error.js';
 import { openCompressed } from './compressed/compressed-sound.js';
 import { notSound, PlainReader } from './plain-reader.js';
 import type { SoundRead, SoundReader, TakeSamples } from './sound-format.js';
@@ -60,8 +60,5 @@ async function open(kind: SoundKind, take: TakeSamples, partial: boolean): Promi
   if (isDecoded(kind)) {
     return openCompressed(kind, take, partial);
   }
-  throw new SoundError(
-    `${kind} cannot be decoded here`,
-    'save the sound again as WAV with plain 16-bit samples',
-  );
+  throw badSound(`${kind} cannot be decoded here`);
 }

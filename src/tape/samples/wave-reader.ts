@@ -3,11 +3,11 @@
  * 24 or 32 bits, floating point of 32 or 64, µ-law or A-law, any number of channels up to 32.
  * Source: the RIFF/WAVE format of 1991 and its WAVE_FORMAT_EXTENSIBLE, from memory.
  */
-import { SoundError } from '../sound-error.js';
+import { badSound } from '../sound-error.js';
 import { ChunkedReader } from './chunked-reader.js';
 import type { Law } from './law-samples.js';
-import { convertSamples, letters, type PlainFormat, view } from './plain-samples.js';
-import { BLOCK, formatLie, type SoundRead } from './sound-format.js';
+import { frameSize, letters, type PlainFormat, view } from './plain-samples.js';
+import { formatLie, type SoundRead } from './sound-format.js';
 
 const PLAIN = 1;
 const FLOAT = 3;
@@ -25,46 +25,35 @@ export const CODINGS: Readonly<Record<number, string>> = {
 const UNKNOWN_SIZES = [0, 0xffffffff, 0x7fffffff, 0xfffffffe, 0x7ffff000, 0xfffff000];
 /** A chunk of anything but samples that is larger than this is not believed. */
 const LARGEST_FORMAT_CHUNK = 4096;
-const CONVERT = 'save the sound again as WAV with plain 16-bit samples';
 
 export class WaveReader extends ChunkedReader {
-  private format: PlainFormat | undefined;
-  /** Samples of each channel that were read. */
-  private samples = 0;
-
+  protected readonly kind = 'WAV';
   private state: 'riff' | 'chunk' | 'format' | 'skip' | 'data' | 'end' = 'riff';
   private unknownSize = false;
   private wide = false; // RF64: the size of the data is in ds64
   private wideSize = 0;
   private chunkName = '';
   private bytesRead = 0;
-  private blocks: Float32Array[] = [];
 
   override push(bytes: Uint8Array): void {
     this.bytesRead += bytes.length;
     super.push(bytes);
   }
 
-  /** The file is at its end. Throws SoundError if that is too early. */
-  finish(): SoundRead {
+  override finish(): SoundRead {
     if (this.state === 'riff') {
-      throw new SoundError(
-        this.bytesRead === 0 ? 'the file is empty' : 'this is not a WAV file',
-        CONVERT,
-      );
+      throw badSound(this.bytesRead === 0 ? 'the file is empty' : 'this is not a WAV file');
     }
-    if (this.format === undefined) {
-      throw new SoundError('the WAV header ends before it says what the samples are', CONVERT);
-    }
+    return super.finish();
+  }
+
+  protected checkEnd(): void {
     if (this.state === 'data' && !this.unknownSize && this.left > 0) {
       const missing = this.left - this.held.length;
       if (missing > 0) {
         this.endEarly(`the WAV header promises ${missing} more bytes of sound than the file has`);
       }
     }
-    const { format, samples, notes } = this;
-    if (samples === 0) throw new SoundError('the WAV file holds no samples');
-    return { format, samples, notes };
   }
 
   /** Uses some bytes and says how many, or −1 to wait for more. */
@@ -89,7 +78,7 @@ export class WaveReader extends ChunkedReader {
     if (bytes.length < 12) return -1;
     const form = letters(bytes, 0);
     if (letters(bytes, 8) !== 'WAVE' || (form !== 'RIFF' && form !== 'RF64')) {
-      throw new SoundError(`this is not a WAV file${kindOf(bytes)}`, CONVERT);
+      throw badSound(`this is not a WAV file${kindOf(bytes)}`);
     }
     this.wide = form === 'RF64';
     this.state = 'chunk';
@@ -104,9 +93,8 @@ export class WaveReader extends ChunkedReader {
       this.beginData();
     } else if (this.chunkName === 'fmt ' || this.chunkName === 'ds64') {
       if (this.left > LARGEST_FORMAT_CHUNK) {
-        throw new SoundError(
+        throw badSound(
           `the WAV header says its ${this.chunkName.trim()} part has ${this.left} bytes`,
-          CONVERT,
         );
       }
       this.state = 'format';
@@ -119,7 +107,7 @@ export class WaveReader extends ChunkedReader {
 
   private beginData(): void {
     if (this.format === undefined) {
-      throw new SoundError('the WAV file has sound before it says what the samples are', CONVERT);
+      throw badSound('the WAV file has sound before it says what the samples are');
     }
     if (this.wide && this.left === 0xffffffff) this.left = this.wideSize;
     this.unknownSize = UNKNOWN_SIZES.includes(this.left);
@@ -136,8 +124,6 @@ export class WaveReader extends ChunkedReader {
       if (size >= 16) this.wideSize = Number(view(bytes).getBigUint64(8, true));
     } else {
       this.format = readFormat(bytes.subarray(0, this.left));
-      const { channels } = this.format;
-      this.blocks = Array.from({ length: channels }, () => new Float32Array(BLOCK));
     }
     this.state = 'chunk';
     return size;
@@ -150,17 +136,11 @@ export class WaveReader extends ChunkedReader {
   }
 
   private data(bytes: Uint8Array): number {
-    const { channels, bits } = this.format!;
-    const frame = channels * (bits / 8);
-    const offered = this.unknownSize ? bytes.length : Math.min(bytes.length, this.left);
-    const count = Math.min(BLOCK, Math.floor(offered / frame));
-    if (count > 0) {
-      convertSamples(this.format!, bytes, count, this.blocks);
-      this.samples += count;
-      if (!this.unknownSize) this.left -= count * frame;
-      this.take(this.blocks, count, this.format!.rate);
-      return count * frame;
-    }
+    const frame = frameSize(this.format!);
+    const most = this.unknownSize ? Number.POSITIVE_INFINITY : Math.floor(this.left / frame);
+    const used = this.giveSamples(bytes, most);
+    if (!this.unknownSize) this.left -= used;
+    if (used > 0) return used;
     if (this.unknownSize || this.left >= frame) return -1;
     if (this.left > 0) this.notes.push('the sound ends within a sample; that one was left out');
     // What comes after the sound is of no use here, and often malformed.
@@ -170,7 +150,7 @@ export class WaveReader extends ChunkedReader {
 }
 
 function readFormat(bytes: Uint8Array): PlainFormat {
-  if (bytes.length < 16) throw new SoundError('the WAV header is cut short', CONVERT);
+  if (bytes.length < 16) throw badSound('the WAV header is cut short');
   const fields = view(bytes);
   let tag = fields.getUint16(0, true);
   const channels = fields.getUint16(2, true);
@@ -179,18 +159,18 @@ function readFormat(bytes: Uint8Array): PlainFormat {
   const frame = fields.getUint16(12, true);
   const bits = fields.getUint16(14, true);
   if (tag === EXTENSIBLE) {
-    if (bytes.length < 26) throw new SoundError('the WAV header is cut short', CONVERT);
+    if (bytes.length < 26) throw badSound('the WAV header is cut short');
     tag = fields.getUint16(24, true);
   }
   const law = LAWS[tag];
   if (tag !== PLAIN && tag !== FLOAT && law === undefined) {
     const name = CODINGS[tag] ?? `a coding (number ${tag})`;
-    throw new SoundError(`the WAV file holds ${name}, not plain samples`, CONVERT);
+    throw badSound(`the WAV file holds ${name}, not plain samples`);
   }
   // A sample by one of the laws is a byte, whatever it stands for.
   const stored = law === undefined ? bits : 8;
   const lie = headerLie(tag === FLOAT, channels, rate, byteRate, frame, stored);
-  if (lie) throw new SoundError(`the WAV header contradicts itself or is damaged: ${lie}`, CONVERT);
+  if (lie) throw badSound(`the WAV header contradicts itself or is damaged: ${lie}`);
   return { rate, channels, bits: (frame / channels) * 8, float: tag === FLOAT, law };
 }
 
