@@ -207,7 +207,12 @@ export interface RowWidth {
 /** For each row that PRINT takes the widest that it can become. */
 export function widestRows(use: DisplayUse): RowWidth[] {
   const rows: RowWidth[] = Array.from({ length: LAST_PRINT_ROW + 1 }, () => ({ width: 0 }));
+  /** The widest for each pair of rows so far: what is no wider than one before of the same rows adds nothing. */
+  const widestOf = new Uint8Array(rows.length ** 2);
   for (const { rowLow, rowHigh, widest, step } of use.growths) {
+    const pair = rowLow * rows.length + rowHigh;
+    if (widest <= widestOf[pair]) continue;
+    widestOf[pair] = widest;
     for (let row = rowLow; row <= rowHigh; row++) {
       if (widest > rows[row].width) rows[row] = { width: widest, line: step.line };
     }

@@ -37,7 +37,7 @@ import { countWork } from './work.js';
 
 // ───────────────────────────── what is read ─────────────────────────────
 
-/** Inputs of one kind: the text of a size, the sizes, and the largest that is read as a statement. */
+/** Inputs of one kind: the text of a size, the sizes, and the largest that is read, or fits. */
 type Kind = readonly [name: string, make: Make, sizes: readonly number[], limit?: number];
 type Make = (size: number) => string;
 
@@ -53,17 +53,21 @@ const ROWS = [1000, 4000, 16_000];
 /** Of lines as many as 48K hold; of those that store nothing as many as have a number. */
 const LINES = [1000, 3500];
 const LONG_LINES = [500, 2000];
+/** As many as 48K hold with the variables that they set. */
+const SETTING_LINES = [375, 1500];
 /** From here on line numbers are as long as each other: what short ones may stand for is less. */
 const FROM = 1000;
 /** Names as long as each other, of all digits from the first on: some look like letters. */
 const nameAt = (at: number): string => `V${FROM + ((at * 1237) % 8000)}`;
+/** About as many as 48K hold: what does not fit is looked at twice. */
+const MOST_VARIABLES = 4500;
 const BAD_LINES = [1000, 4000, MOST_LINES - 1];
 const ROWS_OF: readonly Kind[] = [
   ['plain lines', rowsOf((at) => `${at + 1} ${STATEMENTS[at % 6]}`), LINES],
   [
     'lines with names',
     rowsOf((at) => `${at + FROM} LET ${nameAt(at)}=${nameAt(at >> 1)}+A`),
-    LONG_LINES,
+    SETTING_LINES,
   ],
   [
     'lines that jump',
@@ -74,7 +78,7 @@ const ROWS_OF: readonly Kind[] = [
   ['bad lines', rowsOf((at) => `${at + 1} ${BAD[at % 6]}`), BAD_LINES],
   ['lines without a number', rowsOf((at) => BAD[at % 6]), ROWS],
   ['.raw', (size) => `10 CLS\n${'.raw program 40\n'.repeat(size)}`, ROWS],
-  ['.var', rowsOf((at) => `.var V${at}=${at}`), ROWS],
+  ['.var', rowsOf((at) => `.var V${at}=${at}`), [1000, 4000, 6000, 16_000], MOST_VARIABLES],
   ['.system', (size) => `10 CLS\n${'.system DF_SZ = 0\n'.repeat(size)}`, ROWS],
   ['bad directives', rowsOf((at) => `.vat V${at}=${at}`), ROWS],
   ['comments', rowsOf((at) => `' comment ${at}`), ROWS],
@@ -206,8 +210,11 @@ function lessOf(make: Make, size: number): string {
 
 // ───────────────────────────── measuring ─────────────────────────────
 
-/** What is read to know the time that a command takes for anything: it is taken off. */
-const SINGLE: Kind = ['a line', () => '10 CLS\n', [1]];
+/** What is read to know the time that a command takes for anything that comes to an end: it is taken off. */
+const SINGLES: readonly Kind[] = [
+  ['a line', () => '10 CLS\n', [1]],
+  ['a bad line', () => '10 C_\n', [1]],
+];
 /** The exit status of what cannot be asked, as what is too large. */
 const REFUSED = 2;
 
@@ -286,14 +293,22 @@ async function measureAll(command: string, only: RegExp, counts: boolean): Promi
     return { sizes: read, taken, ends };
   };
 
-  const [own] = (await measure(SINGLE)).taken;
+  const single: Measured[] = [];
+  for (const kind of SINGLES) single.push(await measure(kind));
+  /** What is taken for anything that comes to an end: of a kind that no single line comes to, the least. */
+  const ownOf = (end: string): number => {
+    const [status] = end.split(' ');
+    const same = single.filter(({ ends }) => ends[0]?.split(' ')[0] === status);
+    return Math.min(...(same.length > 0 ? same : single).flatMap(({ taken }) => taken));
+  };
   for (const kind of KINDS) {
     const name = nameOf(command, kind[0]);
     if (!only.test(name)) continue;
     const { sizes, taken, ends } = await measure(kind);
-    const beyond = taken.map((one) => Math.max(one - own, 0));
+    const own = ends.map(ownOf);
+    const beyond = taken.map((one, at) => Math.max(one - own[at], 0));
     // What little is added to much is not told from chance.
-    const least = counts ? LITTLE : Math.max(FLOOR, own / 2);
+    const least = counts ? LITTLE : Math.max(FLOOR, ...own.map((one) => one / 2));
     const worst = worstOf(sizes, beyond, ends, least);
     if (worst === undefined) continue;
     const shown = beyond.map((one, at) => {
