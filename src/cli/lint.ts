@@ -196,6 +196,7 @@ function showFixes(
   show(
     `${name}: ${count(result.saved, 'byte')} saved by ${count(result.applied.length, 'change')}, for ${ramText(ram)}`,
   );
+  if (result.isUnfinished) show('there is more to save: fix it again');
   const cost = takenAgain(result);
   if (cost.length > 0) show(`of that the program takes again while it runs: ${cost.join(', ')}`);
   show(`before: ${verdictText(result.before.verdict)}`);

@@ -35,9 +35,11 @@ export interface FixResult {
   readonly saved: number;
   readonly before: Budget;
   readonly after: Budget;
+  /** Are there more to apply, which the last ones uncovered? Then fixing again goes on from here. */
+  readonly isUnfinished: boolean;
 }
 
-/** A fix can uncover another; each round makes the listing shorter, so few are needed. */
+/** A fix can uncover another; each round makes the listing shorter, and few are usually needed. */
 const MOST_ROUNDS = 20;
 
 /**
@@ -58,10 +60,12 @@ export function fixBy(
   let result = lintBy(rules, read, options);
   const before = result.budget;
   const applied: AppliedFix[] = [];
-  for (let round = 0; round < MOST_ROUNDS; round++) {
+  let isUnfinished = false;
+  for (let round = 0; ; round++) {
     const candidates = fixableFindings(result.findings);
     const chosen = options.untilFits ? fewest(candidates, result.budget) : apart(candidates);
-    if (chosen.length === 0) break;
+    isUnfinished = chosen.length > 0;
+    if (!isUnfinished || round === MOST_ROUNDS) break;
     const next = applyEdits(
       now,
       chosen.flatMap(({ fix }) => fix.edits),
@@ -73,7 +77,7 @@ export function fixBy(
     result = lintBy(rules, { text: now, listing: tree }, options);
   }
   const saved = programBytes(read.listing) - programBytes(tree);
-  return { text: now, applied, saved, before, after: result.budget };
+  return { text: now, applied, saved, before, after: result.budget, isUnfinished };
 }
 
 /** As many as do not touch one another, best-paying first. */

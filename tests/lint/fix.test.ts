@@ -197,10 +197,21 @@ describe('fixes of a rule', () => {
     expect(() => cut([0, 3, 5])).toThrow(/^a fix broke the listing: this line has no line number$/);
   });
 
-  it('stop after twenty rounds', () => {
+  it('stop after twenty rounds, and it is said that there are more', () => {
     const long = `10 REM ABCDEFGHIJ${'A'.repeat(40)}\n`;
-    const { applied, saved } = fixBy([cutter([20, 21, 1])], readListing(long));
-    expect([applied.length, saved]).toEqual([20, 20]);
+    const { applied, saved, isUnfinished } = fixBy([cutter([20, 21, 1])], readListing(long));
+    expect([applied.length, saved, isUnfinished]).toEqual([20, 20, true]);
+    expect(fix('10 PRINT ((2))\n').isUnfinished).toBe(false);
+  });
+
+  it('leave out all pairs of brackets one within the other at once', () => {
+    const nested = (many: number) => `${'('.repeat(many)}A+B${')'.repeat(many)}`;
+    const of = (before: string) => fix(`10 INPUT A\n20 INPUT B\n30 PRINT ${before};A;B\n`);
+    expect(of(nested(50)).text).toContain('PRINT A+B;');
+    expect(of(nested(50)).applied).toHaveLength(1);
+    // The outermost is needed here.
+    expect(of(`2*${nested(50)}`).text).toContain('*(A+B);');
+    expect(of(`((2*${nested(50)}))`).text).toContain('*(A+B);');
   });
 
   it('until it fits are the fewest, and the last of them the smallest that does', () => {

@@ -18,23 +18,40 @@ export const spareBrackets: Rule = {
   check(context, report) {
     for (const use of context.program.uses) {
       const { node, step } = use;
-      if (node.kind !== 'brackets' || !isSpare(use, withoutBrackets(node.inner))) continue;
-      const open = putWords(context.text, { start: node.start, end: node.start + 1 }, '');
-      const close = putWords(context.text, { start: node.end - 1, end: node.end }, '');
+      if (!isSpareBrackets(use)) continue;
+      // Brackets right within these go with them, as one finding.
+      if (use.parent !== undefined && isSpareBrackets(use.parent)) continue;
+      const pairs = pairsFrom(node);
       report(node, {
         message: 'these brackets change nothing',
         why: 'what stands in them is worked out at this place anyway',
-        bytes: 2,
+        bytes: 2 * pairs.length,
         // Whether the brackets can go depends on all that stands between them.
         fix: context.fixIn(step, {
           what: 'brackets left out',
-          edits: [open, close],
+          edits: pairs.flatMap(({ start, end }) => [
+            putWords(context.text, { start, end: start + 1 }, ''),
+            putWords(context.text, { start: end - 1, end }, ''),
+          ]),
           claims: [node],
         }),
       });
     }
   },
 };
+
+/** The brackets and all that stand right within them, the outermost first. */
+function pairsFrom(node: Expression): Expression[] {
+  const pairs: Expression[] = [];
+  for (let pair = node; pair.kind === 'brackets'; pair = pair.inner) pairs.push(pair);
+  return pairs;
+}
+
+function isSpareBrackets(use: Use): boolean {
+  const { node, parent } = use;
+  if (node.kind !== 'brackets') return false;
+  return parent?.node.kind === 'brackets' || isSpare(use, withoutBrackets(node.inner));
+}
 
 /** How tightly the loosest operator of an expression binds, its brackets not looked into. */
 function looseness(node: Expression): number {
@@ -59,7 +76,7 @@ function reachesRight(node: Expression): number {
 function isSpare(use: Use, inner: Expression): boolean {
   const above = use.parent?.node;
   if (above?.kind === 'subscripted') return above.base !== use.node;
-  if (above === undefined || above.kind === 'brackets') return true;
+  if (above === undefined) return true;
   // An operator behind the brackets must not be drawn into what ends them.
   return looseness(inner) >= neededPriority(use) && priorityBehind(use) <= reachesRight(inner);
 }
