@@ -15,13 +15,14 @@ import { type Verdict, verdictText } from '../memory/verdict.js';
 import { settledVerdict } from '../rehearsal/telling/settle.js';
 import { findingsText } from './common/findings.js';
 import { type CommandOptions, loadListing, type Program, programOfText } from './common/input.js';
-import { CannotAsk, DONE, NO, print, tell, writeBytes } from './common/io.js';
+import { CannotAsk, DONE, NO, print, printPieces, tell, writeBytes } from './common/io.js';
 import { allOption, formatOption, includeAnywhereOption, ramOption } from './common/options.js';
 import { roomStep, verdictMember } from './common/room.js';
 import {
   count,
   jsonOf,
   paintFor,
+  piecesOfJson,
   placeDiagnostics,
   shortList,
   tellDiagnostics,
@@ -82,7 +83,7 @@ function lintAll(paths: readonly string[], options: Options): void {
   const linted = paths.map((path) => lintOne(path, options));
   if (options.format === 'json') print(jsonOf(linted.map(asJson)));
   else if (options.format === 'sarif')
-    print(jsonOf(sarifLog(linted.map(sarifFile), LISTWRIGHT_VERSION)));
+    printPieces(piecesOfJson(sarifLog(linted.map(sarifFile), LISTWRIGHT_VERSION)));
   else for (const one of linted) showFindings(one, options);
   const worst = linted.some(({ diagnostics }) => isNo(diagnostics, options.strict));
   process.exitCode = worst ? NO : DONE;

@@ -23,10 +23,12 @@ export interface LintedFile {
 
 const SCHEMA = 'https://json.schemastore.org/sarif-2.1.0.json';
 
-/** A SARIF log with one run; as an object, ready for JSON. */
+/**
+ * A SARIF log with one run; as an object, ready for JSON. Its results are made as they are gone
+ * through: of a long listing full of mistakes they take more room than all that they are made of.
+ */
 export function sarifLog(files: readonly LintedFile[], version: string) {
-  const results = files.flatMap(resultsOf);
-  const ids = new Set(results.map(({ ruleId }) => ruleId));
+  const ids = new Set(files.flatMap(findingsOf).map(([{ rule }]) => rule));
   const known = new Set(RULES.map(({ name }) => name));
   const others = [...ids].filter((id) => !known.has(id)).sort();
   return {
@@ -46,10 +48,33 @@ export function sarifLog(files: readonly LintedFile[], version: string) {
           location: { uri: uriOf(path) },
           ...(verdict === undefined ? {} : { properties: { verdict: verdictJson(verdict) } }),
         })),
-        results,
+        results: new Results(files),
       },
     ],
   };
+}
+
+class Results {
+  constructor(private readonly files: readonly LintedFile[]) {}
+
+  *[Symbol.iterator]() {
+    for (const [index, file] of this.files.entries()) yield* resultsOf(file, index);
+  }
+
+  toJSON() {
+    return [...this];
+  }
+}
+
+/** What was found in a file, with the reason where it is allowed. */
+function findingsOf({
+  diagnostics,
+  silenced,
+}: LintedFile): (readonly [finding: Diagnostic | Finding, reason?: string])[] {
+  return [
+    ...diagnostics.map((finding) => [finding] as const),
+    ...silenced.map(({ finding, reason }) => [finding, reason] as const),
+  ];
 }
 
 function ruleDescriptor({ name, summary, page, severity, kind }: Rule) {
@@ -65,7 +90,7 @@ function ruleDescriptor({ name, summary, page, severity, kind }: Rule) {
 
 const sentence = (text: string): string => `${text[0].toUpperCase()}${text.slice(1)}.`;
 
-function resultsOf(file: LintedFile, index: number) {
+function* resultsOf(file: LintedFile, index: number) {
   const places = new Places(file.text);
   const location = { uri: uriOf(file.path), index };
   const result = (finding: Diagnostic | Finding, reason?: string) => ({
@@ -90,10 +115,7 @@ function resultsOf(file: LintedFile, index: number) {
       ? {}
       : { suppressions: [{ kind: 'inSource', justification: reason }] }),
   });
-  return [
-    ...file.diagnostics.map((finding) => result(finding)),
-    ...file.silenced.map(({ finding, reason }) => result(finding, reason)),
-  ];
+  for (const [finding, reason] of findingsOf(file)) yield result(finding, reason);
 }
 
 function messageOf({ message, why, help }: Diagnostic): string {

@@ -30,7 +30,7 @@ describe('the log', () => {
     expect(run.tool.driver).toMatchObject({ name: 'Listwright', version: '9.8.7' });
     expect(run.columnKind).toBe('unicodeCodePoints');
     expect(run.artifacts).toEqual([{ location: { uri: 'a.bas' } }]);
-    expect(run.results).toEqual([]);
+    expect([...run.results]).toEqual([]);
   });
 
   it('describes each rule by its texts, its kind and its severity', () => {
@@ -57,9 +57,27 @@ describe('the log', () => {
 });
 
 describe('a result', () => {
+  it('is made when its turn comes, and not kept', () => {
+    let read = 0;
+    const counted = Array.from({ length: 9 }, () => ({
+      ...finding,
+      get message() {
+        read++;
+        return 'odd';
+      },
+    }));
+    const { results } = logOf({ diagnostics: counted }).runs[0];
+    const made = results[Symbol.iterator]();
+    expect(read).toBe(0);
+    made.next();
+    made.next();
+    expect(read).toBe(2);
+    expect(JSON.parse(JSON.stringify(results))).toHaveLength(9);
+  });
+
   it('has the texts as sentences, and its place in lines and whole characters', () => {
     const bare = { ...plain, severity: 'note' as const };
-    expect(logOf({ diagnostics: [bare] }).runs[0].results).toEqual([
+    expect([...logOf({ diagnostics: [bare] }).runs[0].results]).toEqual([
       {
         ruleId: 'zz-reader',
         level: 'note',

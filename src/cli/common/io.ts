@@ -67,6 +67,7 @@ export function placeOf(path: string): string {
   return path === '-' ? '<standard output>' : visibleLine(path);
 }
 
+/** Bytes or characters at a time. */
 const PIECE = 1 << 16;
 
 /** Some bytes of a file: they stand until the next piece is asked for. */
@@ -337,6 +338,18 @@ export function keepApart(result: string, output: string | undefined, format: st
 /** Prints what is said of something, safe to show: to standard output, with a last newline. */
 export function print(text: string): void {
   printText(sendable(text));
+}
+
+/** Prints what is made piece by piece, and is safe to show, with a last newline. */
+export function printPieces(pieces: Iterable<string>): void {
+  let text = '';
+  for (const piece of pieces) {
+    text += piece;
+    if (text.length < PIECE) continue;
+    writeStandardOutput(Buffer.from(text));
+    text = '';
+  }
+  printText(text);
 }
 
 /**

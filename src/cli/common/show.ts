@@ -57,6 +57,46 @@ export function jsonOf(value: unknown): string {
   return visibleJson(JSON.stringify(value, bytesAsNumbers, 2));
 }
 
+/**
+ * JSON in the same form, in pieces: where a value has an iterable that is no list, its items are made
+ * one after the other, and never stand in memory together.
+ */
+export const piecesOfJson = (value: unknown): Iterable<string> => jsonPieces(value, '');
+
+/** @param indent stands before each row of it but the first */
+function* jsonPieces(value: unknown, indent: string): Generator<string> {
+  const inner = `${indent}  `;
+  if (typeof value !== 'object' || value === null) yield jsonOf(value);
+  else if (Array.isArray(value)) {
+    yield* listPieces(value, indent, (item) => jsonPieces(item, inner));
+  } else if (Symbol.iterator in value) {
+    const rowsOf = (item: unknown) => [jsonOf(item).replaceAll('\n', `\n${inner}`)];
+    yield* listPieces(value as Iterable<unknown>, indent, rowsOf);
+  } else {
+    const members = Object.entries(value).filter(([, member]) => member !== undefined);
+    const memberOf = function* ([name, member]: [string, unknown]): Generator<string> {
+      yield `${jsonOf(name)}: `;
+      yield* jsonPieces(member, inner);
+    };
+    yield* listPieces(members, indent, memberOf, '{}');
+  }
+}
+
+function* listPieces<Item>(
+  items: Iterable<Item>,
+  indent: string,
+  piecesOf: (item: Item) => Iterable<string>,
+  [open, close] = '[]',
+): Generator<string> {
+  let before = open;
+  for (const item of items) {
+    yield `${before}\n${indent}  `;
+    yield* piecesOf(item);
+    before = ',';
+  }
+  yield before === open ? `${open}${close}` : `\n${indent}${close}`;
+}
+
 export { count, placeDiagnostics };
 
 /** The exit status that diagnostics mean. */
