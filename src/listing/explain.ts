@@ -5,7 +5,7 @@ import { named } from '../../grammar/text.js';
 import { Equals, Foreign, isName, type ListingToken, OpenString } from '../../grammar/tokens.js';
 import type { Problem } from '../../grammar/tree.js';
 import { codeOfUnicode } from '../machine/characters.js';
-import { insteadOf, isForeign } from './other-dialects.js';
+import { insteadOf } from './other-dialects.js';
 import { remedyFor, remedyForProblem } from './remedies/remedies.js';
 
 /**
@@ -18,7 +18,7 @@ export function explainProblems(
   tokens: readonly ListingToken[],
 ): readonly Problem[] {
   for (const problem of problems) {
-    const remedy = remedyForProblem(tokens, problem, isForeign);
+    const remedy = remedyForProblem(tokens, problem);
     if (remedy !== undefined) return [...problems.filter(({ end }) => end <= remedy.start), remedy];
     if (problem.rule !== 'string-name' && problem.rule !== 'array-name') continue;
     const { start, end } = problem;
@@ -75,27 +75,22 @@ export function nearestKeywords(word: string): string[] {
     .slice(0, 2);
 }
 
+const COMMANDS = KEYWORD_TABLE.filter(({ kind }) => kind === 'simple' || kind === 'command').map(
+  ({ word }) => word,
+);
+
 /** The commands that begin so, for a word that is cut short; none where too many do. */
 function commandsBeginning(word: string): string[] {
   const upper = word.toUpperCase();
   if (upper.length < 2) return [];
-  const found = KEYWORD_TABLE.filter(
-    ({ word: known, kind }) =>
-      (kind === 'simple' || kind === 'command') && known.length > 3 && known.startsWith(upper),
-  ).map(({ word: known }) => known);
+  const found = COMMANDS.filter((known) => known.length > 3 && known.startsWith(upper));
   return found.length > 2 ? [] : found;
 }
 
 function suggestion(word: string, commandsOnly: boolean): string | undefined {
   const begun = commandsOnly ? commandsBeginning(word) : [];
   if (begun.length > 0) return `did you mean ${begun.join(' or ')}?`;
-  const near = nearestKeywords(word).filter(
-    (known) =>
-      !commandsOnly ||
-      KEYWORD_TABLE.some(
-        ({ word: row, kind }) => row === known && (kind === 'simple' || kind === 'command'),
-      ),
-  );
+  const near = nearestKeywords(word).filter((known) => !commandsOnly || COMMANDS.includes(known));
   return near.length === 0 ? undefined : `did you mean ${near.join(' or ')}?`;
 }
 
@@ -104,8 +99,7 @@ const shown = (token: ListingToken): string =>
 
 /** What is wrong with a token that the language never uses; undefined for the others. */
 export function foreignProblem(token: ListingToken): Problem | undefined {
-  const start = token.startOffset;
-  const span = { start, end: start + token.image.length };
+  const span = { start: token.startOffset, end: token.end };
   if (token.tokenType === OpenString) {
     return {
       ...span,
@@ -211,8 +205,8 @@ export function explainFailure(
   const span =
     found === undefined
       ? { start: end, end: end + 1 }
-      : { start: found.startOffset, end: found.startOffset + found.image.length };
-  const remedy = remedyFor(tokens, index, isForeign, thorough);
+      : { start: found.startOffset, end: found.end };
+  const remedy = remedyFor(tokens, index, thorough);
   if (remedy !== undefined) return remedy;
   const foreign = found && foreignProblem(found);
   if (foreign !== undefined) return foreign;

@@ -70,13 +70,9 @@ const closeUp = (text: string): string => text.replace(/ +\(/, '(');
 
 /** `PRINT A(1)(2)`, `A$(2;4)`, `A$(2..4)`. */
 export const subscriptShapes: Recogniser = (line, at) => {
-  const found = line.word(at);
-  const before = line.word(at - 1);
-  if (found.startsWith('.') && before.endsWith('.') && line.isNumber(at) && line.isNumber(at - 1)) {
-    const lines = [line.put(at - 1, at + 1, `${before.slice(0, -1)} TO ${found.slice(1)}`)];
-    return { message: 'a slice is written with TO', lines };
-  }
-  if (found !== ';') return;
+  const parted = line.pointsAsTo(at);
+  if (parted !== undefined) return { message: 'a slice is written with TO', lines: [parted] };
+  if (line.word(at) !== ';') return;
   const open = openBefore(line, at);
   if (open < 1 || !line.isName(open - 1)) return;
   return line.word(open - 1).endsWith('$')

@@ -1,5 +1,5 @@
 /** Statements that begin with something that is no command of this machine. */
-import { asStatement, type Recogniser } from './mistyped.js';
+import { asStatement, noSuch, type Recogniser } from './mistyped.js';
 
 /** `A(1)=5`, `A++`, `AB=…` without LET. */
 export const letMissing: Recogniser = (line, at) => {
@@ -28,6 +28,7 @@ export const commandMissing: Recogniser = (line, at) => {
   if (at !== 0) return undefined;
   const word = line.word(0);
   const text = line.text(0);
+  const none = noSuch(word);
   if (word === 'USR')
     return { message: 'USR gives a number: a command takes it', lines: [`RAND ${text}`] };
   if (word === 'AT' || word === 'TAB')
@@ -39,12 +40,9 @@ export const commandMissing: Recogniser = (line, at) => {
     return { message, lines: [`GOTO ${line.text(line.word(1) === 'TOO' ? 2 : 1)}`] };
   }
   if (['CALL', 'SYS', 'EXEC'].includes(word) && line.length > 1)
-    return {
-      message: `this machine has no ${word}`,
-      lines: [`RAND USR ${line.text(line.word(1) === 'USR' ? 2 : 1)}`],
-    };
+    return { ...none, lines: [`RAND USR ${line.text(line.word(1) === 'USR' ? 2 : 1)}`] };
   if ((word === 'RANDOMIZE' || word === 'RANDOMISE') && line.word(1) !== 'TIMER')
-    return { message: `this machine has no ${word}`, lines: [`RAND ${line.text(1)}`.trim()] };
+    return { ...none, lines: [`RAND ${line.text(1)}`.trim()] };
   if (/^(?:\/|\/\*|!|#|'|;|\*|-|NOTE|COMMENT|REMARK)$/.test(word) && line.length > 1) {
     const words = text
       .replace(/^(?:\/\*|\/\/|--|[!#';*]|NOTE\b|COMMENT\b|REMARK\b)[\s:]*/i, '')
@@ -60,24 +58,22 @@ export const commandMissing: Recogniser = (line, at) => {
     return { message: `this machine sets a variable with LET`, lines: [`LET ${line.text(1)}`] };
   if (['WAIT', 'DELAY', 'SLEEP'].includes(word))
     return {
-      message: `this machine has no ${word}`,
+      ...none,
       lines: [`PAUSE ${word === 'SLEEP' && line.length > 1 ? '50*' : ''}${line.text(1)}`.trim()],
       mind: 'PAUSE counts frames, 50 or 60 of them a second',
     };
   if (word === 'LOCATE' && line.words.includes(','))
     return {
-      message: 'this machine has no LOCATE',
+      ...none,
       lines: line
-        .parts(0, line.length, [':'])
-        .map((part, index) =>
-          index === 0 ? `PRINT AT ${part.slice('LOCATE'.length).trim()};` : part,
-        ),
+        .parts(1, line.length, [':'])
+        .map((part, index) => (index === 0 ? `PRINT AT ${part};` : part)),
       mind: 'rows are 0 to 21, columns 0 to 31, both counted from 0',
     };
   const plot = { SET: 'PLOT', PSET: 'PLOT', RESET: 'UNPLOT', PRESET: 'UNPLOT' }[word];
   if (plot !== undefined && line.word(1) === '(')
     return {
-      message: `this machine has no ${word}`,
+      ...none,
       lines: [`${plot} ${line.text(2, line.closing(1))}`],
       mind: 'PLOT counts y upwards from the bottom, 0 to 43',
     };
@@ -101,7 +97,7 @@ export const commandOfOthers: Recogniser = (line, at) => {
   if (at !== 0) return undefined;
   const word = line.word(0);
   const rest = line.text(1);
-  const none = { message: `this machine has no ${word}` };
+  const none = noSuch(word);
   if (Object.hasOwn(TAPE, word)) {
     const name = rest === '' ? '"OAK"' : rest;
     const mind = rest === '' ? 'OAK stands for the name' : undefined;
@@ -118,10 +114,9 @@ export const commandOfOthers: Recogniser = (line, at) => {
   if (word === 'ARRAY') return { ...none, lines: [`DIM ${rest}`] };
   if (word === 'RANDOM' && rest === '') return { ...none, lines: ['RAND'] };
   if (word === 'END' && BLOCKS.test(line.word(1))) {
-    const message = `this machine has no END ${line.word(1)}`;
     const mind =
       line.word(1) === 'FOR' ? 'write NEXT and the letter of the FOR' : 'leave the line out';
-    return { message, span: line.span(0, 2), lines: [], mind };
+    return { ...noSuch(`END ${line.word(1)}`), span: line.span(0, 2), lines: [], mind };
   }
   if (['THEN', 'TO', 'STEP', 'AND', 'OR'].includes(word)) {
     const of = { THEN: 'an IF', TO: 'a FOR', STEP: 'a FOR' }[word] ?? 'a value';
@@ -131,11 +126,6 @@ export const commandOfOthers: Recogniser = (line, at) => {
   if (line.isNumber(0) && line.length > 1) {
     const message = 'a number stands before the command';
     return { message, lines: [asStatement(rest)] };
-  }
-  if (word === 'ON' && line.word(1) === 'ERROR') {
-    const message = 'this machine has no ON ERROR';
-    const mind = 'a mistake stops the program with a report: ask before it, by IF';
-    return { message, span: line.span(0, 2), lines: [], mind };
   }
   const { kind } = line.tokens[0].payload ?? {};
   if (word === 'RND' && line.isNumber(1) && line.length === 2) {

@@ -1,5 +1,5 @@
 /** Commands that other dialects name otherwise, and those whose words lead astray here. */
-import type { Recogniser } from './mistyped.js';
+import { noSuch, type Recogniser } from './mistyped.js';
 
 /** Commands that are one of this machine's by another name, and take what it takes. */
 const SAME: Record<string, string> = {
@@ -26,7 +26,7 @@ export const sameCommand: Recogniser = (line) => {
   if (!Object.hasOwn(SAME, word) || line.word(1) === '=') return undefined;
   const lines = [`${SAME[word]} ${line.text(1)}`.trim()];
   const mind = word === 'BREAK' ? 'GOTO leaves a loop' : undefined;
-  return { message: `this machine has no ${word}: ${SAME[word]} is its own`, lines, mind };
+  return { ...noSuch(word, `${SAME[word]} is its own`), lines, mind };
 };
 
 const LINES = 'this machine has no lines: PLOT each point';
@@ -64,13 +64,8 @@ const NONE: Record<string, string> = {
 export const noCommand: Recogniser = (line) => {
   const word = line.word(0);
   if (!Object.hasOwn(NONE, word) || line.word(1) === '=') return undefined;
-  return {
-    message: `this machine has no ${word}`,
-    rule: 'other-dialect',
-    span: line.span(0),
-    lines: [],
-    mind: NONE[word],
-  };
+  const span = line.span(0);
+  return { ...noSuch(word), rule: 'other-dialect', span, lines: [], mind: NONE[word] };
 };
 
 /** `CALL DRAW`, `DEF PROC X`: a subroutine by its name. */
@@ -85,17 +80,16 @@ export const namedSubroutine: Recogniser = (line) => {
   return { message: 'a subroutine of this machine has no name', lines: [], mind };
 };
 
-/** `ON ERR GOTO 10`, `ON KEY GOTO 10`. */
+/** `ON ERR GOTO 10`, `ON ERROR GOTO 10`, `ON KEY GOTO 10`. */
 export const onEvent: Recogniser = (line) => {
   const what = line.word(1);
-  if (line.word(0) !== 'ON' || !/^(?:ERR|BREAK|KEY|TIMER|INTERRUPT)$/.test(what)) return undefined;
-  const mind =
-    what === 'ERR'
-      ? 'a mistake stops the program with a report: ask before it, by IF'
-      : what === 'BREAK'
-        ? 'BREAK always stops the program; CONT goes on'
-        : 'nothing happens by itself here: ask for it in a loop, as in IF INKEY$="A" THEN GOTO 100';
-  return { message: `this machine has no ON ${what}`, span: line.span(0, 2), lines: [], mind };
+  if (line.word(0) !== 'ON' || !/^(?:ERR|ERROR|BREAK|KEY|TIMER|INTERRUPT)$/.test(what)) return;
+  const mind = what.startsWith('ERR')
+    ? REPORTED
+    : what === 'BREAK'
+      ? 'BREAK always stops the program; CONT goes on'
+      : 'nothing happens by itself here: ask for it in a loop, as in IF INKEY$="A" THEN GOTO 100';
+  return { ...noSuch(`ON ${what}`), span: line.span(0, 2), lines: [], mind };
 };
 
 /** `WAIT KEY`, `WAIT 2 SECONDS`, `PAUSE 1 SECOND`. */
@@ -123,8 +117,8 @@ export const otherBeginnings: Recogniser = (line) => {
   const at = joint === undefined ? -1 : line.words.indexOf(joint);
   if (at > 1 && line.isName(at + 1) && line.length === at + 2) {
     const [name, value] = [line.text(at + 1), line.text(1, at)];
-    const message = `this machine has no ${word}: LET gives a variable its value`;
-    return { message, lines: [`LET ${name}=${name}${word === 'ADD' ? '+' : '-'}${value}`] };
+    const none = noSuch(word, 'LET gives a variable its value');
+    return { ...none, lines: [`LET ${name}=${name}${word === 'ADD' ? '+' : '-'}${value}`] };
   }
   if (word !== '@') return undefined;
   const lines = [`PRINT AT ${line.text(1)}${line.words.includes(';') ? '' : ';'}`];
@@ -138,8 +132,8 @@ export const coloursWithin: Recogniser = (line, at) => {
   );
   const end = line.words.indexOf(';', colour);
   if (!/^(?:UN)?PLOT$/.test(line.word(0)) || colour !== 1 || end < 0 || at > end) return undefined;
-  const lines = [line.put(1, end + 1, '').replace(/ {2,}/, ' ')];
-  return { message: `this machine has no ${line.word(1)}`, span: line.span(1, end), lines };
+  const lines = [line.without(1, end + 1)];
+  return { ...noSuch(line.word(1)), span: line.span(1, end), lines };
 };
 
 /** `INKEY$ A$`, `KEY A$`. */

@@ -118,7 +118,7 @@ export const oneOf: Recogniser = (line) => {
 export const conditionBehind: Recogniser = (line, at) => {
   if (line.word(at) !== 'IF' || at === 0 || line.commandOf(at) !== 0) return undefined;
   if (/^(?:AND|OR|THEN)$/.test(line.word(at - 1)) && line.word(0) === 'IF') {
-    const lines = [line.put(at, at + 1, '').replace(/ {2,}/, ' ')];
+    const lines = [line.without(at)];
     return { message: 'one IF takes the whole condition', lines };
   }
   const [head, condition] = [line.text(0, at), line.text(at + 1)];

@@ -13,7 +13,7 @@ export const prompt: Recogniser = (line, at) => {
     return {
       message: `this machine has no INPUT ${first}`,
       span: line.span(command + 1),
-      lines: [line.put(command + 1, command + 2, '').replace(/ {2,}/g, ' ')],
+      lines: [line.without(command + 1)],
     };
   if (!line.isText(command + 1) && first !== 'AT' && first !== 'TAB') return undefined;
   const message = 'INPUT shows no text of its own on this machine';

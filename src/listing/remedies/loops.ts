@@ -6,7 +6,7 @@ import { reads } from './mistyped.js';
 export const forShapes: Recogniser = (line, at) => {
   if (line.word(0) !== 'FOR') return;
   if (at === 1 && line.word(1) === 'LET') {
-    return { message: 'FOR takes no LET', lines: [line.put(1, 2, '').replace(/ {2,}/, ' ')] };
+    return { message: 'FOR takes no LET', lines: [line.without(1)] };
   }
   const open = line.words.indexOf('(');
   if (at === 1 && open === 1 && line.closing(1) > 0) {
@@ -32,18 +32,12 @@ export const forShapes: Recogniser = (line, at) => {
     const lines = [`${line.text(0, step)} ${line.text(to)} ${line.text(step, to)}`];
     return { message: 'STEP stands behind the last value of FOR', lines };
   }
-  const [left, right] = [line.word(at - 1), line.word(at)];
-  if (right.startsWith('.') && left.endsWith('.') && line.isNumber(at - 1) && line.isNumber(at)) {
-    const message = 'TO is missing in this FOR';
-    return {
-      message,
-      lines: [line.put(at - 1, at + 1, `${left.slice(0, -1)} TO ${right.slice(1)}`)],
-    };
-  }
+  const parted = line.pointsAsTo(at);
+  if (parted !== undefined) return { message: 'TO is missing in this FOR', lines: [parted] };
   if (at === line.length && to < 0 && line.word(at - 2) === '-') {
     return { message: 'TO is missing in this FOR', lines: [line.put(at - 2, at - 1, ' TO ')] };
   }
-  if (right === '=' && left === 'STEP') {
+  if (line.word(at) === '=' && line.word(at - 1) === 'STEP') {
     return { message: 'no = stands behind STEP', lines: [line.put(at, at + 1, ' ')] };
   }
   return;

@@ -11,6 +11,7 @@ import {
   StringToken,
 } from '../../../grammar/tokens.js';
 import type { Problem, Span } from '../../../grammar/tree.js';
+import { isForeign } from '../other-dialects.js';
 
 /** What was meant. */
 export interface Remedy {
@@ -30,14 +31,15 @@ export interface Remedy {
 /** Looks at a statement that broke off at the token `at`; gives what may be meant, likeliest first. */
 export type Recogniser = (line: Mistyped, at: number) => readonly Remedy[] | Remedy | undefined;
 
+/** What is said where the machine has nothing of this name, and of what it has in its place. */
+export const noSuch = (name: string, instead?: string): Pick<Remedy, 'message'> => ({
+  message: `this machine has no ${name}${instead === undefined ? '' : `: ${instead}`}`,
+});
+
 export class Mistyped {
   readonly words: readonly string[];
 
-  constructor(
-    readonly tokens: readonly ListingToken[],
-    /** Is this a word of another dialect? */
-    private readonly isForeign: (word: string) => boolean,
-  ) {
+  constructor(readonly tokens: readonly ListingToken[]) {
     this.words = tokens.map(({ image }) => image.toUpperCase());
   }
 
@@ -66,6 +68,29 @@ export class Mistyped {
     const begins = this.tokens[from]?.startOffset ?? last.end;
     const ends = to > from ? (this.tokens[to - 1] ?? last).end : begins;
     return `${text.slice(first.startOffset, begins)}${words}${text.slice(ends, last.end)}`.trim();
+  }
+
+  /** The statement without some of its tokens, and with one space where they stood between two. */
+  without(from: number, to = from + 1): string {
+    return this.put(from, to, '').replace(/ {2,}/, ' ');
+  }
+
+  /**
+   * The statement with a product, or a sum, in place of some of its tokens: in brackets where what
+   * stands around it would take a part of it.
+   */
+  putValue(from: number, to: number, value: string, kind: 'product' | 'sum' = 'product'): string {
+    const taking = kind === 'sum' ? ['**', '*', '/'] : ['**'];
+    const isAlone = BEGINS_VALUE.test(this.word(from - 1)) && !taking.includes(this.word(to));
+    return this.put(from, to, isAlone ? value : `(${value})`);
+  }
+
+  /** The statement with TO where a point in each of two numbers, `1.` and `.9`, parts them; else undefined. */
+  pointsAsTo(at: number): string | undefined {
+    const [left, right] = [this.word(at - 1), this.word(at)];
+    if (!this.isNumber(at - 1) || !this.isNumber(at)) return undefined;
+    if (!left.endsWith('.') || !right.startsWith('.')) return undefined;
+    return this.put(at - 1, at + 1, `${left.slice(0, -1)} TO ${right.slice(1)}`);
   }
 
   span(from: number, to = from + 1): Span {
@@ -101,8 +126,9 @@ export class Mistyped {
     return this.tokens[at]?.tokenType === StringToken;
   }
 
+  /** Is it a name that is a word of another dialect? */
   isOther(at: number): boolean {
-    return this.isName(at) && this.word(at).length > 2 && this.isForeign(this.word(at));
+    return this.isName(at) && this.word(at).length > 2 && isForeign(this.word(at));
   }
 
   isNumber(at: number): boolean {
@@ -163,6 +189,9 @@ export class Mistyped {
     return statements.map((statement) => `${this.text(0, command)} ${statement}`);
   }
 }
+
+/** What stands before a value that is no part of another. */
+const BEGINS_VALUE = /^(?:=|PRINT|LPRINT|,|;|\(|TO|[<>]|<=|>=|<>)?$/;
 
 /** A number alone is a line to go to. */
 export const asStatement = (text: string): string =>

@@ -1,5 +1,5 @@
 /** Words that stand where a name belongs and are none, and names that other dialects take. */
-import type { Mistyped, Recogniser } from './mistyped.js';
+import type { Mistyped, Recogniser, Remedy } from './mistyped.js';
 
 const isWord = (line: Mistyped, at: number): boolean =>
   /^[A-Z]/.test(line.word(at)) && line.tokens[at]?.payload !== undefined;
@@ -20,25 +20,28 @@ export const keywordAsName: Recogniser = (line, at) => {
     message: `${word} is a keyword, and cannot be a name`,
     why: 'the machine has one key and one code for it, wherever it stands',
     lines: [line.put(at, at + 1, name)],
-    mind: 'and the same name in every other line that means it',
+    mind: EVERYWHERE,
   };
 };
+
+const EVERYWHERE = 'and the same name in every other line that means it';
+
+const notInName = (sign: string, text: string): Remedy => ({
+  message: `no ${sign} stands in a name: letters and digits do`,
+  lines: [text],
+  mind: EVERYWHERE,
+});
 
 /** `LET A_B=1`, `LET A-B=5`, `LET A$1="X"`, `LET 2A=5`. */
 export const namesOfOthers: Recogniser = (line, at) => {
   if (line.word(at).startsWith('_') || line.word(at - 1) === '_') {
     const text = line.text(0);
-    if (text.includes('"')) return;
-    const message = 'no _ stands in a name: letters and digits do';
-    const lines = [text.replace(/_/g, '')];
-    return { message, lines, mind: 'and the same name in every other line that means it' };
+    return text.includes('"') ? undefined : notInName('_', text.replace(/_/g, ''));
   }
   if (line.word(0) !== 'LET') return;
   const equals = line.words.indexOf('=');
   if (at === 2 && /^[.'’]$/.test(line.word(2)) && line.isName(1) && equals > 2 && equals < 5) {
-    const message = `no ${line.word(2)} stands in a name: letters and digits do`;
-    const lines = [line.put(2, 3, '')];
-    return { message, lines, mind: 'and the same name in every other line that means it' };
+    return notInName(line.word(2), line.put(2, 3, ''));
   }
   if (at === 1 && line.isNumber(1) && line.isName(2) && equals === 3) {
     const lines = [line.put(1, 3, line.word(2) + line.word(1))];
@@ -46,11 +49,9 @@ export const namesOfOthers: Recogniser = (line, at) => {
   }
   const isHyphen = at === 2 && line.word(2) === '-' && line.isName(1) && line.isName(3);
   if (isHyphen && equals === 4) {
-    const lines = [line.put(1, 4, line.word(1) + line.word(3))];
     return {
-      message: 'no - stands in a name: letters and digits do',
+      ...notInName('-', line.put(1, 4, line.word(1) + line.word(3))),
       span: line.span(1, 4),
-      lines,
     };
   }
   if (at === 2 && line.isNumber(2) && /^[A-Z]\$$/.test(line.word(1)) && equals === 3) {

@@ -92,26 +92,18 @@ const RECOGNISERS: readonly Recogniser[] = [
 const MOST_TOGETHER = 3;
 const LONGEST = 400;
 
-type IsForeign = (word: string) => boolean;
-
 /** What a statement that broke off at the token `at` was meant to be; undefined where unknown. */
 export function remedyFor(
   tokens: readonly ListingToken[],
   at: number,
-  isForeign: IsForeign,
   thorough: boolean,
 ): Problem | undefined {
-  return remedyOf(tokens, at, isForeign, thorough ? MOST_TOGETHER - 1 : 0);
+  return remedyOf(tokens, at, thorough ? MOST_TOGETHER - 1 : 0);
 }
 
-function remedyOf(
-  tokens: readonly ListingToken[],
-  at: number,
-  isForeign: IsForeign,
-  more: number,
-): Problem | undefined {
+function remedyOf(tokens: readonly ListingToken[], at: number, more: number): Problem | undefined {
   if (tokens.length === 0) return undefined;
-  const line = new Mistyped(tokens, isForeign);
+  const line = new Mistyped(tokens);
   const known = RECOGNISERS.map((recognise) => all(recognise(line, at)));
   for (const remedies of known) {
     const found = firstThatReads(remedies);
@@ -120,7 +112,7 @@ function remedyOf(
   if (more === 0 || line.text(0).length > LONGEST) return undefined;
   for (const remedies of known) {
     for (const remedy of remedies) {
-      const found = withTheRest(remedy, isForeign, more - 1);
+      const found = withTheRest(remedy, more - 1);
       if (found !== undefined) return problemOf(found, line, at);
     }
   }
@@ -128,12 +120,12 @@ function remedyOf(
 }
 
 /** The remedy with what is still wrong in its lines put right too; undefined where that is unknown. */
-function withTheRest(remedy: Remedy, isForeign: IsForeign, more: number): Remedy | undefined {
+function withTheRest(remedy: Remedy, more: number): Remedy | undefined {
   const lines: string[] = [];
   for (const text of remedy.lines) {
     if (reads(text)) lines.push(text);
     else {
-      const rest = remedyOfText(text, isForeign, more);
+      const rest = remedyOfText(text, more);
       if (rest === undefined) return undefined;
       if (rest.instead === undefined) {
         return {
@@ -150,17 +142,17 @@ function withTheRest(remedy: Remedy, isForeign: IsForeign, more: number): Remedy
   return lines.length === 0 ? undefined : { ...remedy, lines };
 }
 
-function remedyOfText(text: string, isForeign: IsForeign, more: number): Problem | undefined {
+function remedyOfText(text: string, more: number): Problem | undefined {
   if (/[\n\r]/.test(text)) return undefined;
   const [, ...tokens] = tokensOf(`1 ${text}`);
   if (tokens.length === 0) return undefined;
   const { failure, problems } = parseStatement(tokens);
   if (failure !== undefined) {
     const at = failure.token === undefined ? tokens.length : tokens.indexOf(failure.token);
-    return remedyOf(tokens, at, isForeign, more);
+    return remedyOf(tokens, at, more);
   }
   for (const problem of problems) {
-    const found = kindRemedy(tokens, problem, isForeign, more);
+    const found = kindRemedy(tokens, problem, more);
     if (found !== undefined) return found;
   }
   return undefined;
@@ -170,18 +162,16 @@ function remedyOfText(text: string, isForeign: IsForeign, more: number): Problem
 export function remedyForProblem(
   tokens: readonly ListingToken[],
   problem: Problem,
-  isForeign: IsForeign,
 ): Problem | undefined {
-  return kindRemedy(tokens, problem, isForeign, MOST_TOGETHER - 1);
+  return kindRemedy(tokens, problem, MOST_TOGETHER - 1);
 }
 
 function kindRemedy(
   tokens: readonly ListingToken[],
   problem: Problem,
-  isForeign: IsForeign,
   more: number,
 ): Problem | undefined {
-  const line = new Mistyped(tokens, isForeign);
+  const line = new Mistyped(tokens);
   const at = tokens.findIndex(({ startOffset }) => startOffset >= problem.start);
   if (at < 0) return undefined;
   const isType = problem.rule === 'type';
@@ -197,7 +187,7 @@ function kindRemedy(
       : all(values.otherFunctions(line, at));
   let found = firstThatReads(remedies);
   if (found === undefined && more > 0 && line.text(0).length <= LONGEST) {
-    for (const remedy of remedies) found ??= withTheRest(remedy, isForeign, more - 1);
+    for (const remedy of remedies) found ??= withTheRest(remedy, more - 1);
   }
   const rule = isType ? 'type' : isSubscript ? 'subscripts' : 'other-dialect';
   return found && { ...problemOf(found, line, at), rule };

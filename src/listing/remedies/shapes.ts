@@ -74,18 +74,11 @@ export const bracketedPair: Recogniser = (line, at) => {
   if (open < 1 || !['PLOT', 'UNPLOT', 'POKE', 'AT', 'LOCATE'].includes(before)) return undefined;
   const close = line.closing(open);
   if (line.word(at) !== ',') return undefined;
-  if (close < 0) {
-    const message = `${before} takes its two values without brackets`;
-    const lines = [line.put(open, open + 1, line.touch(open - 1) ? ' ' : '')];
-    return { message, span: line.span(open), lines };
-  }
+  const message = `${before} takes its two values without brackets`;
   const space = line.touch(open - 1) ? ' ' : '';
-  const lines = [line.put(open, close + 1, `${space}${line.text(open + 1, close)}`)];
-  return {
-    message: `${before} takes its two values without brackets`,
-    span: line.span(open),
-    lines,
-  };
+  const pair = close < 0 ? '' : line.text(open + 1, close);
+  const lines = [line.put(open, Math.max(open, close) + 1, `${space}${pair}`)];
+  return { message, span: line.span(open), lines };
 };
 
 /** A comma, semicolon or word that is missing between two values, or another in its place. */
@@ -102,7 +95,7 @@ export const separators: Recogniser = (line, at) => {
     if (line.word(command + 1) === 'AT') {
       return {
         message: `${word} takes no AT`,
-        lines: [line.put(command + 1, at + 1, '').replace(/ {2,}/, ' ')],
+        lines: [line.without(command + 1, at + 1)],
       };
     }
     if (at === line.length && !line.words.slice(command).includes(',')) {
@@ -165,7 +158,7 @@ export const twice: Recogniser = (line, at) => {
   if (word === '' || word !== line.word(at - 1) || line.tokens[at].payload === undefined)
     return undefined;
   if (!/^[A-Z]/.test(word)) return undefined;
-  const lines = [line.put(at, at + 1, '').replace(/ {2,}/, ' ')];
+  const lines = [line.without(at)];
   return { message: `${word} stands twice`, lines };
 };
 
@@ -228,7 +221,7 @@ export const tooMuch: Recogniser = (line, at) => {
   const { payload } = line.tokens[command] ?? {};
   if (at <= command || at >= line.length || line.word(at) === ':') return undefined;
   if (/^(?:GOTO|GOSUB|GO TO|GO SUB|RUN|LIST)$/.test(word) && /^(?:#|LINE)$/.test(line.word(at))) {
-    const lines = [line.put(at, at + 1, '').replace(/ {2,}/, ' ')];
+    const lines = [line.without(at)];
     return { message: `${word} takes the number alone`, lines };
   }
   if (word === 'STOP' && line.isText(at)) {
@@ -240,7 +233,7 @@ export const tooMuch: Recogniser = (line, at) => {
     return { message: `no = stands behind ${word}`, lines };
   }
   if (JUMPS.has(word) && line.word(at - 1) === 'LINE' && line.isNumber(at)) {
-    const lines = [line.put(at - 1, at, '').replace(/ {2,}/, ' ')];
+    const lines = [line.without(at - 1)];
     return { message: `${word} takes the number alone`, span: line.span(at - 1), lines };
   }
   if (JUMPS.has(word) && line.word(at) === ',') {
@@ -250,11 +243,8 @@ export const tooMuch: Recogniser = (line, at) => {
       mind: `write ${word} with a value that is worked out, as in ${word} 100*N, or an IF for each line`,
     };
   }
-  if (['LET', 'LIST', 'LLIST'].includes(word) && line.word(at) === ',' && line.isNumber(at + 1)) {
-    if (word !== 'LET')
-      return { message: `${word} takes the first line alone`, lines: [line.text(0, at)] };
-    return undefined;
-  }
+  if (/^L?LIST$/.test(word) && line.word(at) === ',' && line.isNumber(at + 1))
+    return { message: `${word} takes the first line alone`, lines: [line.text(0, at)] };
   if (payload?.kind !== 'simple') return undefined;
   const takes = ['nothing', 'one value', 'two values'][payload.takes.length];
   return {
@@ -303,10 +293,9 @@ export const numberWithComma: Recogniser = (line, at) => {
 /** `2A`, `PI R`: what is meant to multiply; `1O`: a letter in place of a digit. */
 export const product: Recogniser = (line, at) => {
   const [left, right] = [line.word(at - 1), line.word(at)];
-  if (left === 'PI' && (line.isValue(at) || right === '(') && !line.isString(at))
-    return { message: '* is missing', lines: [line.put(at, at, '*')].map(tight) };
-  if (right === 'PI' && isDigits(left))
-    return { message: '* is missing', lines: [line.put(at, at, '*')].map(tight) };
+  const isPiFirst = left === 'PI' && (line.isValue(at) || right === '(') && !line.isString(at);
+  if (isPiFirst || (right === 'PI' && isDigits(left)))
+    return { message: '* is missing', lines: [line.put(at, at, '*').replace(/ +\*/, '*')] };
   if (line.isNumber(at - 1) && line.touch(at - 1) && /^[OIL][\dOIL]*$/.test(right)) {
     const number = left + right.replace(/O/g, '0').replace(/[IL]/g, '1');
     const span = line.span(at - 1, at + 1);
@@ -320,7 +309,6 @@ export const product: Recogniser = (line, at) => {
 };
 
 const isDigits = (word: string): boolean => /^[\d.]*\d/.test(word);
-const tight = (text: string): string => text.replace(/ +\*/, '*');
 
 /** A remark or comment at the end of a statement. */
 export const remarkBehind: Recogniser = (line, at) => {

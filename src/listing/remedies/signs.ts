@@ -1,7 +1,7 @@
 /** Signs of other dialects and of typesetters, and operators whose two signs are apart or turned. */
 import { numberText } from '../../machine/arithmetic/digits.js';
 import { roundNumber } from '../../machine/numbers.js';
-import type { Mistyped, Recogniser, Remedy } from './mistyped.js';
+import { type Mistyped, noSuch, type Recogniser, type Remedy } from './mistyped.js';
 
 const OPERATORS: Record<string, string> = {
   '<>': '<>',
@@ -140,13 +140,9 @@ export const shifts: Recogniser = (line, at) => {
 
 function remainder(line: Mistyped, at: number): Remedy {
   const [left, right] = [line.text(at - 1, at), line.text(at + 1, at + 2)];
-  const message = `this machine has no ${line.word(at)}: a remainder is worked out`;
-  const span = line.span(at);
-  // A product binds as tightly as what stands around it; the difference needs its brackets.
-  const alone =
-    /^(?:=|PRINT|LPRINT|,|;|\()?$/.test(line.word(at - 2)) && !/^[*/+-]$/.test(line.word(at + 2));
-  const text = `${left}-${right}*INT (${left}/${right})`;
-  return { message, span, lines: [line.put(at - 1, at + 2, alone ? text : `(${text})`)] };
+  const none = noSuch(line.word(at), 'a remainder is worked out');
+  const value = `${left}-${right}*INT (${left}/${right})`;
+  return { ...none, span: line.span(at), lines: [line.putValue(at - 1, at + 2, value, 'sum')] };
 }
 
 export const wordOperators: Recogniser = (line, at) => {
@@ -159,7 +155,7 @@ export const wordOperators: Recogniser = (line, at) => {
     if (word === 'MOD') return remainder(line, index);
     const [left, right] = [line.text(index - 1, index), line.text(index + 1, index + 2)];
     return {
-      message: `this machine has no ${word}: INT cuts a quotient off`,
+      ...noSuch(word, 'INT cuts a quotient off'),
       span: line.span(index),
       lines: [line.put(index - 1, index + 2, `INT (${left}/${right})`)],
     };
@@ -196,8 +192,8 @@ export const otherBases: Recogniser = (line, at) => {
   // Whole numbers that the machine does not have exactly are written in a form that it takes.
   const text = value < 2 ** 32 ? String(value) : numberText(roundNumber(value));
   const kind = match === null ? 'binary' : 'hexadecimal';
-  const message = `this machine has no ${kind} numbers: ${found[0]} is ${text}`;
-  return { message, span: line.span(from, to), lines: [line.put(from, to, text)] };
+  const none = noSuch(`${kind} numbers`, `${found[0]} is ${text}`);
+  return { ...none, span: line.span(from, to), lines: [line.put(from, to, text)] };
 };
 
 const WORDS: Record<string, string> = {
@@ -377,28 +373,19 @@ export const openString: Recogniser = (line, at) => {
   const token = line.tokens[at];
   if (token?.tokenType.name !== 'OpenString') return undefined;
   const text = line.text(at, at + 1);
-  const closed = line.put(at, at + 1, `${text}"`);
-  // IF A$="Y THEN STOP: the rest of the statement is no part of the string.
-  const then = /\s+THEN\b/i.exec(text);
-  const before =
-    then === null
-      ? []
-      : [line.put(at, at + 1, `${text.slice(0, then.index)}"${text.slice(then.index)}`)];
-  const message = 'this string has no closing quote';
-  const mind = 'a quote inside a string is written ""';
+  const rule = 'open-string';
   if (token.image.trim() === '"' && line.isName(at - 1)) {
     const from = line.words.findLastIndex((_, index) => index < at && !line.isName(index)) + 1;
     const quoted = `"${line.text(from, at)}"`;
-    return {
-      rule: 'open-string',
-      message: 'this string has no opening quote',
-      lines: [line.put(from, at + 1, quoted)],
-    };
+    const lines = [line.put(from, at + 1, quoted)];
+    return { rule, message: 'this string has no opening quote', lines };
   }
-  return [...before, closed].map((whole) => ({
-    rule: 'open-string',
-    message,
-    lines: [whole],
-    mind,
-  }));
+  // IF A$="Y THEN STOP: the rest of the statement is no part of the string.
+  const then = text.search(/\s+THEN\b/i);
+  const message = 'this string has no closing quote';
+  const mind = 'a quote inside a string is written ""';
+  return [then, text.length]
+    .filter((end) => end >= 0)
+    .map((end) => line.put(at, at + 1, `${text.slice(0, end)}"${text.slice(end)}`))
+    .map((whole) => ({ rule, message, lines: [whole], mind }));
 };

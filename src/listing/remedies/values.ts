@@ -1,6 +1,6 @@
 /** Functions of other dialects, and values of the wrong kind. */
 import type { Problem } from '../../../grammar/tree.js';
-import type { Mistyped, Recogniser, Remedy } from './mistyped.js';
+import { type Mistyped, noSuch, type Recogniser, type Remedy } from './mistyped.js';
 
 const FUNCTIONS: Record<string, string> = {
   CHR: 'CHR$',
@@ -73,15 +73,9 @@ export const otherFunctions: Recogniser = (line, at) => {
     if (random !== undefined) return random;
     if (Object.hasOwn(OVER, word) && index > 0 && index + 1 < line.length) {
       const over = `1/${OVER[word]}`;
-      const alone = /^(?:=|PRINT|LPRINT|,|;|\()$/.test(line.word(index - 1));
       const close = line.word(index + 1) === '(' ? line.closing(index + 1) + 1 : index + 2;
-      const value = `${over} ${line.text(index + 1, close)}`;
-      const lines = [line.put(index, close, alone ? value : `(${value})`)];
-      return {
-        message: `this machine has no ${word}: ${over} is it`,
-        span: line.span(index),
-        lines,
-      };
+      const lines = [line.putValue(index, close, `${over} ${line.text(index + 1, close)}`)];
+      return { ...noSuch(word, `${over} is it`), span: line.span(index), lines };
     }
     if (Object.hasOwn(WRITTEN, word) && index > 0 && line.word(index + 1) === '(') {
       const close = line.closing(index + 1);
@@ -90,13 +84,11 @@ export const otherFunctions: Recogniser = (line, at) => {
       const value = line.text(index + 2, close);
       const isShort = head.endsWith('(') && /^\w+$/.test(value) && tail.startsWith(')');
       const text = isShort ? `${head.slice(0, -1)}${value}${tail.slice(1)}` : head + value + tail;
-      const isAlone = /^(?:=|PRINT|LPRINT|,|;|\()$/.test(line.word(index - 1));
-      const lines = [line.put(index, close + 1, isAlone ? text : `(${text})`)];
-      return { message: `this machine has no ${word}`, span: line.span(index), lines };
+      const lines = [line.putValue(index, close + 1, text)];
+      return { ...noSuch(word), span: line.span(index), lines };
     }
     if (Object.hasOwn(CALLED, word) && index > 1 && line.word(index + 1) === '(') {
-      const message = `this machine has no ${word}`;
-      return { message, span: line.span(index), lines: [], mind: CALLED[word] };
+      return { ...noSuch(word), span: line.span(index), lines: [], mind: CALLED[word] };
     }
     if (!Object.hasOwn(FUNCTIONS, word) || index < 1) continue;
     const is = FUNCTIONS[word];
@@ -105,7 +97,7 @@ export const otherFunctions: Recogniser = (line, at) => {
       line.word(index + 1) === '(' && line.word(index + 2) === ')' ? index + 3 : index + 1,
     ];
     return {
-      message: `this machine has no ${word}: ${is} is its own`,
+      ...noSuch(word, `${is} is its own`),
       span: line.span(index),
       lines: [
         line.put(index, end, is + (is === 'INKEY$' ? '' : space)).replace(`${is}  `, `${is} `),
@@ -126,15 +118,14 @@ function sliceOf(line: Mistyped, at: number): Remedy | undefined {
   const [text, first, length] = line.parts(at + 2, close);
   if (text === undefined || first === undefined) return undefined;
   const string = /^(?:[A-Z]\$|"[^"]*")$/i.test(text) ? text : `(${text})`;
-  const message = `this machine has no ${word}: a slice does it`;
-  const span = line.span(at);
+  const found = { ...noSuch(word, 'a slice does it'), span: line.span(at) };
   const put = (slice: string): readonly string[] => [
     line.put(at, close + 1, `${string}(${slice})`),
   ];
-  if (kind === 'LEFT') return { message, span, lines: put(` TO ${first}`) };
-  if (kind === 'RIGHT') return { message, span, lines: put(`LEN ${string}-${less(first)} TO `) };
-  if (length === undefined) return { message, span, lines: put(`${first} TO `) };
-  return { message, span, lines: put(`${first} TO ${lastOf(first, length)}`) };
+  if (kind === 'LEFT') return { ...found, lines: put(` TO ${first}`) };
+  if (kind === 'RIGHT') return { ...found, lines: put(`LEN ${string}-${less(first)} TO `) };
+  if (length === undefined) return { ...found, lines: put(`${first} TO `) };
+  return { ...found, lines: put(`${first} TO ${lastOf(first, length)}`) };
 }
 
 /** The longest text that is written out in place of what repeats a character. */
@@ -152,7 +143,7 @@ function repeatedText(line: Mistyped, at: number): Remedy | undefined {
   if (count === undefined || text === undefined || Number(count) > LONGEST_WRITTEN)
     return undefined;
   const lines = [line.put(at, close + 1, `"${text.repeat(Number(count))}"`)];
-  return { message: `this machine has no ${word}: write the string`, span: line.span(at), lines };
+  return { ...noSuch(word, 'write the string'), span: line.span(at), lines };
 }
 
 /** `HEX "FF"`, `HEX("FF")`. */
@@ -206,11 +197,7 @@ function randomOf(line: Mistyped, at: number): Remedy | undefined {
     return { message, span, lines, mind: `that gives ${low} to ${high}` };
   }
   const most = /^[\w.]+$/.test(value) ? value : `(${value})`;
-  const text = `INT (RND*${most})+1`;
-  const alone =
-    /^(?:=|PRINT|LPRINT|,|;|\(|TO|[<>]|<=|>=|<>)$/.test(line.word(at - 1)) &&
-    !/^[*/]$/.test(line.word(close + 1));
-  const lines = [line.put(at, close + 1, alone ? text : `(${text})`)];
+  const lines = [line.putValue(at, close + 1, `INT (RND*${most})+1`, 'sum')];
   return { message, span, lines, mind: `that gives 1 to ${value}` };
 }
 
