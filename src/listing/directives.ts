@@ -56,6 +56,11 @@ class Cursor {
     throw new Wrong({ rule: 'directive', message, help }, start, Math.max(end, start + 1));
   }
 
+  /** Fails at the words that were taken last. */
+  failAt(words: string, message: string, help?: string): never {
+    return this.fail(message, help, this.at - words.length, this.at);
+  }
+
   /** What the pattern (sticky, ignoring case) matches here after white space, else undefined. */
   take(pattern: RegExp): RegExpExecArray | undefined {
     LAYOUT.lastIndex = this.at;
@@ -195,14 +200,13 @@ function readName(cursor: Cursor): Uint8Array {
 function readRam(cursor: Cursor): number {
   const text = cursor.need(/\S+/, 'a size such as 1K or 16K')[0];
   const size = readRamSize(text);
-  return typeof size === 'number' ? size : cursor.fail(size, undefined, cursor.at - text.length);
+  return typeof size === 'number' ? size : cursor.failAt(text, size);
 }
 
 function readTv(cursor: Cursor): number {
   const text = cursor.need(/\d+/, '50 or 60')[0];
   if (MARGIN_OF_FRAMES.has(Number(text))) return Number(text);
-  const help = 'write .tv 50 or .tv 60';
-  return cursor.fail(`${text} is not a rate of frames`, help, cursor.at - text.length);
+  return cursor.failAt(text, `${text} is not a rate of frames`, 'write .tv 50 or .tv 60');
 }
 
 function readLineNumber(cursor: Cursor): number {
@@ -210,7 +214,7 @@ function readLineNumber(cursor: Cursor): number {
   const line = Number(text);
   if (line >= LOWEST_LINE && line <= HIGHEST_LINE) return line;
   const help = `write a number from ${LOWEST_LINE} to ${HIGHEST_LINE}`;
-  return cursor.fail(`${text} cannot be a line number`, help, cursor.at - text.length);
+  return cursor.failAt(text, `${text} cannot be a line number`, help);
 }
 
 /** How the listing with these directives makes numbers from their digits. */
@@ -226,27 +230,17 @@ const NUMBER = /([+-]?(?:\d+\.?\d*|\.\d+)(?:E[+-]?\d+)?)(\[=([^\]]*)\])?/;
  */
 function readNumber(cursor: Cursor): Uint8Array {
   const match = cursor.need(NUMBER, 'a number');
-  const start = cursor.at - match[0].length;
   if (match[2] !== undefined) {
     const given = readGivenBytes(match[3]);
-    if (given?.length !== NUMBER_SIZE)
-      cursor.fail(
-        `${match[2]} does not give five bytes`,
-        'write them as [=82 40 00 00 00]',
-        start,
-        cursor.at,
-      );
-    return given as Uint8Array;
+    if (given?.length === NUMBER_SIZE) return given;
+    const message = `${match[2]} does not give five bytes`;
+    return cursor.failAt(match[0], message, 'write them as [=82 40 00 00 00]');
   }
   const negative = match[1].startsWith('-');
   const value = nearestOfDecimal(match[1].replace(/^[+-]/, ''));
   if (Number.isNaN(value)) {
-    cursor.fail(
-      `${match[1]} is too large for the machine`,
-      'use a smaller number: five bytes hold up to about 1.7E38',
-      start,
-      cursor.at,
-    );
+    const help = 'use a smaller number: five bytes hold up to about 1.7E38';
+    cursor.failAt(match[0], `${match[1]} is too large for the machine`, help);
   }
   return encodeNumber(negative ? -value : value);
 }
@@ -254,15 +248,8 @@ function readNumber(cursor: Cursor): Uint8Array {
 function readWord(cursor: Cursor, what: string, most = 65535): number {
   const text = cursor.need(/\d+/, what)[0];
   const value = Number(text);
-  if (value > most) {
-    cursor.fail(
-      `${text} is larger than ${most}`,
-      `write a number up to ${most}`,
-      cursor.at - text.length,
-      cursor.at,
-    );
-  }
-  return value;
+  if (value <= most) return value;
+  return cursor.failAt(text, `${text} is larger than ${most}`, `write a number up to ${most}`);
 }
 
 function readVar(cursor: Cursor): SavedVariable {
@@ -315,28 +302,20 @@ function readArray(
     cursor.fail('this array is larger than any memory', 'use smaller dimensions');
   }
   const size = dimensions.reduce((product, most) => product * most, 1);
+  const start = cursor.at;
+  const check = (found: number, thing: string, how: string): void => {
+    if (found === size) return;
+    const message = `${name}(${dimensions.join(',')}) holds ${count(size, thing)}, not ${found}`;
+    cursor.fail(message, `give every element, ${how}`, start);
+  };
   if (isString) {
-    const start = cursor.at;
     const codes = readQuoted(cursor);
-    if (codes.length !== size) {
-      cursor.fail(
-        `${name}(${dimensions.join(',')}) holds ${count(size, 'character')}, not ${codes.length}`,
-        'give every element, padded with spaces to its length',
-        start,
-      );
-    }
+    check(codes.length, 'character', 'padded with spaces to its length');
     return { kind: 'characters', name, dimensions, codes };
   }
-  const start = cursor.at;
   const values = [readNumber(cursor)];
   while (cursor.take(/,/) !== undefined) values.push(readNumber(cursor));
-  if (values.length !== size) {
-    cursor.fail(
-      `${name}(${dimensions.join(',')}) holds ${count(size, 'number')}, not ${values.length}`,
-      'give every element, the last subscript running fastest',
-      start,
-    );
-  }
+  check(values.length, 'number', 'the last subscript running fastest');
   return { kind: 'numbers', name, dimensions, values: joined(values) };
 }
 
@@ -353,18 +332,13 @@ function readLoop(cursor: Cursor, name: string): SavedVariable {
 function readSystem(cursor: Cursor): Pick<SystemDirective, 'name' | 'value'> {
   const name = cursor.need(/[A-Z][A-Z0-9_]*/, 'the name of a system variable')[0].toUpperCase();
   const variable = systemVariable(name);
-  const nameStart = cursor.at - name.length;
   if (variable === undefined) {
     const help = systemVariableHelp(name);
-    return cursor.fail(`no system variable is called ${name}`, help, nameStart, cursor.at);
+    return cursor.failAt(name, `no system variable is called ${name}`, help);
   }
   if (variable.address < systemVariable('VERSN')!.address) {
-    cursor.fail(
-      `${name} is not saved on tape`,
-      'leave it out: what is saved begins at VERSN',
-      nameStart,
-      cursor.at,
-    );
+    const help = 'leave it out: what is saved begins at VERSN';
+    cursor.failAt(name, `${name} is not saved on tape`, help);
   }
   cursor.need(/=/, '=');
   return { name, value: readSystemValue(cursor, name, variable.size) };

@@ -21,37 +21,25 @@ export class TooLarge extends RangeError {
   }
 }
 
-const problem = (start: number, message: string, why: string, help: string): Problem => ({
+const problem = (start: number, message: string, why = NO_PROGRAM): Problem => ({
   start,
   end: start + 1,
   rule: TOO_LARGE,
   message,
   why,
-  help,
+  help: 'check that this is a listing, and of one program',
 });
 
-const CHECK = 'check that this is a listing, and of one program';
+const NO_PROGRAM = 'no program is so large: no machine has more than 48K';
 
 /** What is too large in a text, at the place where it becomes so. Takes time linear in the text. */
 export function tooLarge(text: string): Problem | undefined {
   if (text.length > MOST_CHARACTERS) {
-    return problem(
-      MOST_CHARACTERS,
-      `the text has more than ${MOST_CHARACTERS} characters`,
-      'no program is so large: no machine has more than 48K',
-      CHECK,
-    );
+    return problem(MOST_CHARACTERS, `the text has more than ${MOST_CHARACTERS} characters`);
   }
   let rows = 0;
   for (let at = 0; at < text.length; rows++) {
-    if (rows === MOST_ROWS) {
-      return problem(
-        at,
-        `the text has more than ${MOST_ROWS} rows`,
-        'no program is so large: no machine has more than 48K',
-        CHECK,
-      );
-    }
+    if (rows === MOST_ROWS) return problem(at, `the text has more than ${MOST_ROWS} rows`);
     const found = text.indexOf('\n', at);
     const end = found < 0 ? text.length : found;
     if (end - at > MOST_ROW_CHARACTERS) {
@@ -59,7 +47,6 @@ export function tooLarge(text: string): Problem | undefined {
         at + MOST_ROW_CHARACTERS,
         `this row has more than ${MOST_ROW_CHARACTERS} characters`,
         'no line is so long, however its codes are written: no machine has more than 48K',
-        CHECK,
       );
     }
     at = end + 1;
@@ -90,7 +77,6 @@ function tooManyLines(text: string): Problem | undefined {
         at,
         `the program has more than ${count(MOST_LINES, 'line')}`,
         'no program has so many: numbers go to 9999, and no machine has more than 48K',
-        CHECK,
       );
     }
     at = end;
@@ -103,6 +89,4 @@ export const tooManyBytes = (start: number): Problem =>
   problem(
     start,
     `up to here the program has more than ${count(MOST_PROGRAM_BYTES, 'byte')}, and what follows is not read`,
-    'no program is so large: no machine has more than 48K',
-    CHECK,
   );
