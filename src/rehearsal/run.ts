@@ -24,7 +24,7 @@ import {
 } from './rehearsal.js';
 import { Keyboard } from './state/keys.js';
 import { AT } from './state/memory.js';
-import { Model, type ProgramLine } from './state/model.js';
+import { Model, ProgramLine } from './state/model.js';
 import { codesOf } from './state/output.js';
 
 /**
@@ -114,17 +114,9 @@ export class Run {
   private prepare(lines: readonly Line[], addresses: readonly number[]): ProgramLine[] {
     const maker = new StatementMaker(this.model, new Evaluator(this.model));
     return lines.map((source, index) => {
-      const { statement, number } = source;
-      if (statement === undefined) throw new RangeError(`line ${number} has an error`);
-      return {
-        ...maker.make(statement),
-        number,
-        address: addresses[index],
-        source,
-        ran: false,
-        runs: 0,
-        time: 0,
-      };
+      const { statement } = source;
+      if (statement === undefined) throw new RangeError(`line ${source.number} has an error`);
+      return new ProgramLine(maker.make(statement), source, addresses[index]);
     });
   }
 

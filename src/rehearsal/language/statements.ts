@@ -25,7 +25,7 @@ import { decodeNumber, NUMBER_SIZE, writeNumber } from '../../machine/numbers.js
 import { DIGITS_PRINTED, LINE_PASSED, timeOfSum } from '../../machine/timing.js';
 import { LARGEST_DIMENSION } from '../../machine/variables.js';
 import { halt, report } from '../halt.js';
-import type { Model } from '../state/model.js';
+import type { Compiled, Model } from '../state/model.js';
 import { type Device, putCodes, putNumber } from '../state/output.js';
 import { commandsOf, type Parts } from './commands.js';
 import { statementCost, thenCost } from './costs.js';
@@ -40,14 +40,6 @@ import { inputNumber, inputString } from './input.js';
 import { byteOf, difference, settled, wordOf } from './results.js';
 
 export type Action = () => void;
-
-export interface Compiled {
-  readonly run: Action;
-  /** Bytes that its expressions need on the calculator stack, at the deepest; without what follows THEN. */
-  readonly calculator: number;
-  /** T-states that it takes whatever its values are. */
-  readonly cost: number;
-}
 
 export class StatementMaker implements Parts {
   private calculator = 0;

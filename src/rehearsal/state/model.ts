@@ -11,20 +11,39 @@ import { Printer } from './printer.js';
 import { Screen } from './screen.js';
 import { Variables } from './variables.js';
 
-/** A program line, ready to run. */
-export interface ProgramLine {
-  readonly number: number;
-  readonly address: number;
-  readonly source: Line;
-  /** Bytes that its expressions need on the calculator stack. */
-  calculator: number;
+/** What a statement becomes that is made once to run often. */
+export interface Compiled {
+  readonly run: () => void;
+  /** Bytes that its expressions need on the calculator stack, at the deepest; without what follows THEN. */
+  readonly calculator: number;
   /** T-states that it takes whatever its values are. */
-  cost: number;
-  run: () => void;
-  ran: boolean;
+  readonly cost: number;
+}
+
+/**
+ * A program line, ready to run. It is a class, for all lines of all rehearsals to be alike to the
+ * engine: it looks at them at every statement.
+ */
+export class ProgramLine implements Compiled {
+  readonly number: number;
+  readonly run: () => void;
+  readonly calculator: number;
+  readonly cost: number;
+  ran = false;
   /** How often it ran, and the T-states of it, those of the picture among them. */
-  runs: number;
-  time: number;
+  runs = 0;
+  time = 0;
+
+  constructor(
+    { run, calculator, cost }: Compiled,
+    readonly source: Line,
+    readonly address: number,
+  ) {
+    this.number = source.number;
+    this.run = run;
+    this.calculator = calculator;
+    this.cost = cost;
+  }
 }
 
 /** What a person is asked for: a value for INPUT, or a key for PAUSE. */
