@@ -136,7 +136,8 @@ function highHalf(value: number): number {
   return scaled - (scaled - value);
 }
 
-const unitAt = (place: number): number => 2 ** (place - 160);
+/** What the last of 32 bits counts, by exponent byte; quotients may have one that the machine has not. */
+const unitAt = (place: number): number => UNIT[place] ?? 2 ** (place - 160);
 
 /** To 32 bits, half up in magnitude. */
 function nearest(value: number, place: number): number {

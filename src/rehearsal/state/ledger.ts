@@ -77,7 +77,10 @@ export class Ledger {
   /** Ends a stretch: the next begins with the room that there is now. */
   close(memory: Watched): void {
     const { statements } = memory.moment;
-    if (this.open !== undefined) this.entries.push({ ...this.open, statements });
+    if (this.open !== undefined) {
+      const { spare, line, sizes } = this.open;
+      this.entries.push({ statements, spare, line, sizes });
+    }
     if (this.entries.length >= MOST_ENTRIES) this.thin();
     this.low = Number.POSITIVE_INFINITY;
     this.lower(memory.spare, memory.sizes(), memory);
@@ -90,8 +93,8 @@ export class Ledger {
     for (let at = 0; at < entries.length; at += 2) {
       const first = entries[at];
       const second = entries[at + 1] ?? first;
-      const fuller = second.spare < first.spare ? second : first;
-      kept.push({ ...fuller, statements: second.statements });
+      const { spare, line, sizes } = second.spare < first.spare ? second : first;
+      kept.push({ statements: second.statements, spare, line, sizes });
     }
     entries.splice(0, entries.length, ...kept);
     this.stretch *= 2;
