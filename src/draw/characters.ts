@@ -1,6 +1,7 @@
 /** Rows of characters as a drawing: in the notation of listings, or `#` for a dark block. */
 import type { Diagnostic } from '../listing/diagnostics.js';
-import { readListing, unifyLineEnds } from '../listing/read.js';
+import { unifyLineEnds } from '../listing/line-ends.js';
+import { readListing } from '../listing/read.js';
 import { BLOCK_COLUMNS, BLOCK_ROWS, type Blocks, type Cells } from './screen.js';
 
 export interface DrawnRows {

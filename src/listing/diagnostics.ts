@@ -1,4 +1,5 @@
 import { visible, visibleLine } from '../markup/visible.js';
+import { unifyLineEnds } from './line-ends.js';
 import { firstIndex } from './search.js';
 
 /** What is wrong with a text and where: data here, shown by `showDiagnostic`. */
@@ -40,7 +41,11 @@ export class Places {
   /** By line, where characters of two UTF-16 units begin: a place may be asked for often. */
   private readonly pairs = new Map<number, number[]>();
 
-  constructor(private readonly text: string) {
+  private readonly text: string;
+
+  constructor(given: string) {
+    const text = unifyLineEnds(given);
+    this.text = text;
     for (let at = text.indexOf('\n'); at >= 0; at = text.indexOf('\n', at + 1)) {
       this.lineStarts.push(at + 1);
     }

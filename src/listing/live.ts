@@ -10,7 +10,8 @@ import type { NumberMaking } from '../machine/arithmetic/decimal.js';
 import type { Diagnostic } from './diagnostics.js';
 import { makingOf } from './directives.js';
 import { joinPieces, type ReadListing } from './join-pieces.js';
-import { ListingReader, type ReadOptions, unifyLineEnds } from './read.js';
+import { unifyLineEnds } from './line-ends.js';
+import { ListingReader, type ReadOptions } from './read.js';
 import { firstIndex } from './search.js';
 import { tooLarge } from './too-large.js';
 

@@ -22,6 +22,7 @@ import type { Diagnostic } from './diagnostics.js';
 import { makingOf, readDirective } from './directives.js';
 import { explainFailure, explainProblems, foreignProblem } from './explain.js';
 import { joinPieces, type ReadListing } from './join-pieces.js';
+import { unifyLineEnds } from './line-ends.js';
 import { insteadOf } from './other-dialects.js';
 import { statementText } from './print.js';
 import { apartReadings } from './run-together.js';
@@ -59,11 +60,6 @@ export function readsWithout(text: string, matters: (found: Diagnostic) => boole
   if (tooLarge(unified) !== undefined) return false;
   const { diagnostics } = new ListingReader(unified, {}, 'typed').read(matters);
   return !diagnostics.some(matters);
-}
-
-/** Carriage returns alone, as some editors end lines, count as line ends; offsets stay. */
-export function unifyLineEnds(text: string): string {
-  return text.includes('\r') && !text.includes('\n') ? text.replaceAll('\r', '\n') : text;
 }
 
 /** Statements of which everything is tried to explain them: a page of nonsense must end too. */

@@ -2,7 +2,8 @@
  * A printed or scanned listing to a clean one. Every change carries a certainty: at or above `sure`
  * it is made and noted, below it is left and asked. A listing that is already clean stays as it is.
  */
-import { readsWithout, unifyLineEnds } from '../listing/read.js';
+import { unifyLineEnds } from '../listing/line-ends.js';
+import { readsWithout } from '../listing/read.js';
 import { TooLarge, tooLarge } from '../listing/too-large.js';
 import { ramText, SMALLEST_RAM } from '../machine/ram-size.js';
 import { CERTAINTY } from './certainties.js';
@@ -58,10 +59,14 @@ const PASSES: readonly Pass[] = [
 /** Above any certainty: nothing is changed in a clean listing, and what looks odd in it is asked. */
 const NEVER = 2;
 
-/** Throws TooLarge for a text that is too large to be a listing. */
-export function transcribe(source: string, options: TranscribeOptions = {}): Transcription {
+/**
+ * @param given a page; carriage returns alone, as some editors end lines, become line feeds
+ * Throws TooLarge for a text that is too large to be a listing.
+ */
+export function transcribe(given: string, options: TranscribeOptions = {}): Transcription {
   const { sure = CERTAINTY.sure, comments = true, ram = SMALLEST_RAM, progress } = options;
-  const refused = tooLarge(unifyLineEnds(source));
+  const source = unifyLineEnds(given);
+  const refused = tooLarge(source);
   if (refused !== undefined) throw new TooLarge(refused);
   const clean = isClean(source);
   const work = new Work(source, clean ? NEVER : sure, progress ?? (() => {}));

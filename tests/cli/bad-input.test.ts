@@ -138,6 +138,32 @@ describe('what is only unusual is read', () => {
   });
 });
 
+describe('lines that end in carriage returns alone', () => {
+  const listing = file('returns.bas', '10 CLS\r20 PRNT A\r30 LET A=12345\r');
+  it('have their places, and are lines to each command', () => {
+    expect(runCli(['lint', listing]).stderr.toString()).toBe('');
+    expect(runCli(['lint', listing]).stdout.toString()).toContain('returns.bas:2:4: error: ');
+    expect(runCli(['transcribe', listing, '-o', '-']).stdout.toString()).toMatch(
+      /^10 CLS\n' 20: .*\n20 PRINT A\n30 LET A=12345\n$/,
+    );
+  });
+
+  it('are line feeds in what is written', () => {
+    const good = file('good-returns.bas', '10 LET A=12345\r20 PRINT A\r30 PRINT A+A\r');
+    expect(runCli(['lint', good, '--fix']).status).toBe(0);
+    expect(readFileSync(good, 'utf8')).toBe('10 LET A=VAL "12345"\n20 PRINT A\n30 PRINT A+A\n');
+  });
+
+  it('too many are refused at their row', () => {
+    const many = file('many.bas', '* *\r'.repeat(70_000));
+    const { status, stderr } = runCli(['tokenise', many]);
+    expect(status).toBe(2);
+    expect(stderr.toString()).toContain(
+      'many.bas:65537:1: error: the text has more than 65536 rows',
+    );
+  });
+});
+
 describe('an image that cannot be read: exit status 2', () => {
   const cut = image.subarray(0, image.length - 10);
   const crossed = Buffer.from(image);

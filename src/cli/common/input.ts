@@ -8,8 +8,8 @@ import { utf8Text } from '../../image/kind.js';
 import { listingOfImage } from '../../image/read.js';
 import { tokenise } from '../../image/tokenise.js';
 import { type Diagnostic, hasErrors, Places, type Source } from '../../listing/diagnostics.js';
+import { unifyLineEnds } from '../../listing/line-ends.js';
 import { count } from '../../listing/print.js';
-import { unifyLineEnds } from '../../listing/read.js';
 import { nameOfFile, tapeName } from '../../listing/tape-name.js';
 import { tooLarge } from '../../listing/too-large.js';
 import { hexByte } from '../../machine/numbers.js';
@@ -223,15 +223,16 @@ function decodeText(path: string, bytes: Uint8Array): string {
     );
   }
   // Of a file that is cut short the last character may be too.
-  const text = utf8Text(bytes, bytes.length > MOST_TEXT_BYTES);
-  if (text === undefined) {
+  const given = utf8Text(bytes, bytes.length > MOST_TEXT_BYTES);
+  if (given === undefined) {
     const { line, column, byte } = firstBadByte(bytes);
     throw new CannotAsk(
       `${name}:${line}:${column}: error: this is not UTF-8: the byte ${byte} cannot stand here`,
       'save the listing as UTF-8',
     );
   }
-  const refused = tooLarge(unifyLineEnds(text));
+  const text = unifyLineEnds(given);
+  const refused = tooLarge(text);
   if (refused !== undefined) {
     const { line, column } = new Places(text).at(refused.start);
     const { message, help, why } = refused;
