@@ -12,10 +12,10 @@ import {
   type InitializeParams,
   type InitializeResult,
   type Location,
-  type Position,
   PositionEncodingKind,
   type Range,
   ResponseError,
+  type TextDocumentPositionParams,
   TextDocumentSyncKind,
 } from 'vscode-languageserver';
 import type { Include } from '../../grammar/text.js';
@@ -266,49 +266,33 @@ class Server {
 
   private listenToQuestions(): void {
     const { connection } = this;
-    const at = (snapshot: Snapshot, position: Position): number =>
-      snapshot.positions.offsetAt(position);
-    const located = (uri: string, ranges: readonly Range[]): Location[] =>
-      ranges.map((range) => ({ uri, range }));
-    connection.onHover(this.asked('hover', (s, p) => hover(s, at(s, p.position)) ?? null, null));
-    connection.onCompletion(
-      this.asked('completion', (s, p) => completion(s, at(s, p.position)), []),
-    );
-    connection.onDefinition(
-      this.asked(
-        'definition',
-        (s, p) => located(p.textDocument.uri, definition(s, at(s, p.position))),
-        [],
-      ),
-    );
+    const about = <P extends TextDocumentPositionParams, R>(
+      name: string,
+      question: (snapshot: Snapshot, offset: number, params: P) => R,
+      nothing: R,
+    ) =>
+      this.asked<P, R>(name, (s, p) => question(s, s.positions.offsetAt(p.position), p), nothing);
+    const located = ({ textDocument: { uri } }: TextDocumentPositionParams, ranges: Range[]) =>
+      ranges.map((range): Location => ({ uri, range }));
+    connection.onHover(about('hover', (s, at) => hover(s, at) ?? null, null));
+    connection.onCompletion(about('completion', completion, []));
+    connection.onDefinition(about('definition', (s, at, p) => located(p, definition(s, at)), []));
     connection.onReferences(
-      this.asked(
+      about(
         'references',
-        (s, p) =>
-          located(
-            p.textDocument.uri,
-            references(s, at(s, p.position), p.context.includeDeclaration),
-          ),
+        (s, at, p) => located(p, references(s, at, p.context.includeDeclaration)),
         [],
       ),
     );
-    connection.onDocumentHighlight(
-      this.asked('highlights', (s, p) => highlights(s, at(s, p.position)), []),
-    );
+    connection.onDocumentHighlight(about('highlights', highlights, []));
     connection.onDocumentSymbol(this.asked('outline', outline, []));
     connection.onFoldingRanges(this.asked('folding', folding, []));
     connection.onSelectionRanges(
       this.asked('selection', (s, p) => selectionRanges(s, p.positions), []),
     );
-    connection.onPrepareRename(
-      this.asked('rename', (s, p) => prepareRename(s, at(s, p.position)) ?? null, null),
-    );
+    connection.onPrepareRename(about('rename', (s, at) => prepareRename(s, at) ?? null, null));
     connection.onRenameRequest(
-      this.asked(
-        'rename',
-        (s, p) => rename(s, p.textDocument.uri, at(s, p.position), p.newName) ?? null,
-        null,
-      ),
+      about('rename', (s, at, p) => rename(s, p.textDocument.uri, at, p.newName) ?? null, null),
     );
     connection.onCodeAction(
       this.asked(
