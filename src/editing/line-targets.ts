@@ -38,6 +38,10 @@ function collect({ listing, text, names }: Snapshot): LineTarget[] {
   return targets.sort((a, b) => a.start - b.start);
 }
 
+/** What names a line at an offset, or ends right there. */
+export const lineTargetAt = (snapshot: Snapshot, offset: number): LineTarget | undefined =>
+  lineTargetsOf(snapshot).find(({ start, end }) => start <= offset && offset <= end);
+
 /** The line with this number, or the next one, as the machine finds it. */
 export function lineFrom(lines: readonly Line[], number: number): Line | undefined {
   return lines[firstIndex(lines.length, (index) => lines[index].number >= number)];

@@ -2,15 +2,15 @@
  * Repairs of a line that cannot be read: what the message offers, made, and kept only where the
  * line then reads without an error.
  */
-import type { Line, Span } from '../../grammar/tree.js';
+import type { Line } from '../../grammar/tree.js';
 import { type Diagnostic, hasErrors } from '../listing/diagnostics.js';
+import type { Edit } from '../listing/edits.js';
 import { nearestKeywords } from '../listing/explain.js';
 import { readListing } from '../listing/read.js';
 import { LINES_END } from '../machine/memory-map.js';
 import type { Snapshot } from './snapshot.js';
 
-export interface Repair extends Span {
-  readonly text: string;
+export interface Repair extends Edit {
   /** What it does, in a few words. */
   readonly what: string;
 }

@@ -1,14 +1,11 @@
 /** Changes of a text as the protocol's edits. */
 import type { TextEdit } from 'vscode-languageserver-types';
-import type { Span } from '../../grammar/tree.js';
 import { changesBetween, rowsOf } from '../listing/changes.js';
+import type { Edit } from '../listing/edits.js';
 import type { Snapshot } from './snapshot.js';
 
 /** One change, given by offsets. */
-export function textEdit(
-  { positions }: Snapshot,
-  edit: Span & { readonly text: string },
-): TextEdit {
+export function textEdit({ positions }: Snapshot, edit: Edit): TextEdit {
   return { range: positions.rangeOf(edit), newText: edit.text };
 }
 

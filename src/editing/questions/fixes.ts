@@ -1,12 +1,8 @@
 /** What can be done about the findings in a range, or about the whole listing. */
-import {
-  type CodeAction,
-  CodeActionKind,
-  type Range,
-  type TextEdit,
-} from 'vscode-languageserver-types';
+import { type CodeAction, CodeActionKind, type Range } from 'vscode-languageserver-types';
 import { fixListing } from '../../lint/fix.js';
 import { RULES } from '../../lint/rules.js';
+import type { Edit } from '../../listing/edits.js';
 import { count } from '../../listing/print.js';
 import { repairsOf } from '../repairs.js';
 import type { Snapshot } from '../snapshot.js';
@@ -81,41 +77,25 @@ function wholeOffer(
 }
 
 function actionsFor(snapshot: Snapshot, uri: string, finding: AnyFinding): CodeAction[] {
-  const diagnostic = diagnosticOf(snapshot, finding);
+  const { rule, severity, fix, bytes } = finding;
+  const diagnostics = [diagnosticOf(snapshot, finding)];
   const actions: CodeAction[] = [];
-  const edit = (edits: TextEdit[]) => ({ changes: { [uri]: edits } });
-  if (finding.fix !== undefined) {
-    const { what, edits } = finding.fix;
-    const saving = finding.bytes ? ` (saves ${count(finding.bytes, 'byte')})` : '';
-    actions.push({
-      title: capitalised(what) + saving,
-      kind: CodeActionKind.QuickFix,
-      diagnostics: [diagnostic],
-      isPreferred: finding.severity !== 'note',
-      edit: edit(edits.map((one) => textEdit(snapshot, one))),
-    });
+  const offer = (title: string, edits: readonly Edit[], isPreferred?: boolean): void => {
+    const changes = { [uri]: edits.map((edit) => textEdit(snapshot, edit)) };
+    const kind = CodeActionKind.QuickFix;
+    actions.push({ title, kind, diagnostics, isPreferred, edit: { changes } });
+  };
+  if (fix !== undefined) {
+    const saving = bytes ? ` (saves ${count(bytes, 'byte')})` : '';
+    offer(capitalised(fix.what) + saving, fix.edits, severity !== 'note');
   }
-  if (finding.severity === 'error' && snapshot.broken) {
-    for (const repair of repairsOf(snapshot, finding)) {
-      actions.push({
-        title: repair.what,
-        kind: CodeActionKind.QuickFix,
-        diagnostics: [diagnostic],
-        isPreferred: true,
-        edit: edit([textEdit(snapshot, repair)]),
-      });
-    }
+  if (severity === 'error' && snapshot.broken) {
+    for (const repair of repairsOf(snapshot, finding)) offer(repair.what, [repair], true);
   }
-  if (snapshot.lintByNow !== undefined && RULE_NAMES.has(finding.rule)) {
+  if (snapshot.lintByNow !== undefined && RULE_NAMES.has(rule)) {
     const at = startOfItem(snapshot, finding.start);
-    actions.push({
-      title: `Allow ${finding.rule} here (write the reason)`,
-      kind: CodeActionKind.QuickFix,
-      diagnostics: [diagnostic],
-      edit: edit([
-        textEdit(snapshot, { start: at, end: at, text: `' lint: allow ${finding.rule} — \n` }),
-      ]),
-    });
+    const comment = { start: at, end: at, text: `' lint: allow ${rule} — \n` };
+    offer(`Allow ${rule} here (write the reason)`, [comment]);
   }
   return actions;
 }

@@ -5,20 +5,15 @@ import {
   type Range,
 } from 'vscode-languageserver-types';
 import type { Line, Span } from '../../../grammar/tree.js';
-import { type LineTarget, lineNumberSpan, lineTargetsOf } from '../line-targets.js';
+import { type LineTarget, lineNumberSpan, lineTargetAt, lineTargetsOf } from '../line-targets.js';
 import { type Occurrence, occurrenceAt, occurrencesOf } from '../occurrences.js';
 import type { Snapshot } from '../snapshot.js';
 
 /** Where the variable at an offset is set, or the line that a jump at an offset leads to. */
 export function definition(snapshot: Snapshot, offset: number): Range[] {
-  const variable = occurrenceAt(snapshot, offset);
-  if (variable !== undefined) {
-    const all = occurrencesOf(snapshot).byName.get(variable.name)!;
-    const set = all.filter(({ role }) => role !== 'read');
-    return set.map((span) => snapshot.positions.rangeOf(span));
-  }
-  const line = lineNamedAt(snapshot, offset);
-  return line === undefined ? [] : [snapshot.positions.rangeOf(lineNumberSpan(snapshot, line))];
+  return placesOf(snapshot, offset)
+    .filter(({ sets }) => sets)
+    .map((span) => snapshot.positions.rangeOf(span));
 }
 
 /** Every place of the variable at an offset, or everything that names the line at an offset. */
@@ -57,7 +52,7 @@ function placesOf(snapshot: Snapshot, offset: number): NamedPlace[] {
 
 /** The line whose number stands at an offset, or to which the jump there leads. */
 export function lineNamedAt(snapshot: Snapshot, offset: number): Line | undefined {
-  const target = lineTargetsOf(snapshot).find(({ start, end }) => start <= offset && offset <= end);
+  const target = lineTargetAt(snapshot, offset);
   if (target !== undefined) return target.line;
   const line = snapshot.lineAt(offset);
   if (line === undefined) return undefined;

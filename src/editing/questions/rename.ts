@@ -5,7 +5,7 @@ import type { Line } from '../../../grammar/tree.js';
 import type { Name } from '../../analysis/names.js';
 import { renumber } from '../../listing/renumber.js';
 import { HIGHEST_LINE, LOWEST_LINE } from '../../machine/memory-map.js';
-import { lineNumberSpan, lineTargetsOf } from '../line-targets.js';
+import { lineNumberSpan, lineTargetAt } from '../line-targets.js';
 import { occurrenceAt, occurrencesOf } from '../occurrences.js';
 import type { Snapshot } from '../snapshot.js';
 import { textEdit } from '../text-edits.js';
@@ -31,7 +31,7 @@ export function prepareRename(snapshot: Snapshot, offset: number): Renameable | 
   }
   const line = lineNamedAt(snapshot, offset);
   if (line === undefined) return undefined;
-  const target = lineTargetsOf(snapshot).find(({ start, end }) => start <= offset && offset <= end);
+  const target = lineTargetAt(snapshot, offset);
   if (target !== undefined && target.number !== line.number) return undefined;
   return {
     range: positions.rangeOf(target ?? lineNumberSpan(snapshot, line)),
