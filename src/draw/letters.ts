@@ -1,7 +1,7 @@
 /** Large letters, made of blocks. */
 import { count } from '../listing/print.js';
 import { codesOfText, QUOTE, quartersOfCode, SPACE } from '../machine/characters.js';
-import { GLYPH_SIZE, glyphOf } from '../machine/glyphs.js';
+import { drawingsIn, GLYPH_SIZE, glyphOf } from '../machine/glyphs.js';
 import { BLOCK_COLUMNS, type Blocks } from './screen.js';
 
 /** Blocks that a letter is wide and high. */
@@ -46,18 +46,7 @@ const GAP: Readonly<Record<LetterSize, number>> = { 4: 1, 8: 0 };
 let drawn: Map<number, readonly string[]> | undefined;
 
 function smallLetters(): Map<number, readonly string[]> {
-  if (drawn !== undefined) return drawn;
-  drawn = new Map();
-  let code = FIRST_DRAWN;
-  for (const band of SMALL.trim().split('\n\n')) {
-    const rows = band.split('\n').map((row) => row.split(' '));
-    for (let index = 0; index < rows[0].length; index++, code++) {
-      drawn.set(
-        code,
-        rows.map((row) => row[index]),
-      );
-    }
-  }
+  drawn ??= new Map(drawingsIn(SMALL).map((rows, index) => [FIRST_DRAWN + index, rows]));
   return drawn;
 }
 

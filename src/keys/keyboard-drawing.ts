@@ -1,10 +1,11 @@
 /** The keyboard drawn as SVG: our own drawing, every key with what it gives. */
 
-import { KEYWORDS, quartersOfCode } from '../machine/characters.js';
+import { isGraphic } from '../machine/characters.js';
+import { GLYPH_SIZE, runsOfGlyph } from '../machine/glyphs.js';
 import { KEYS, type Key } from '../machine/keyboard.js';
 import { element, escapeMarkup } from '../markup/markup.js';
 import { rect, text } from '../markup/svg.js';
-import { nameOfCode } from './keys.js';
+import { keywordName, nameOfCode, shiftedName } from './key-names.js';
 
 const KEY_WIDTH = 86;
 const KEY_HEIGHT = 74;
@@ -35,8 +36,8 @@ function drawKey(key: Key): string {
   const parts = [
     rect(0, 0, width, KEY_HEIGHT, { class: 'cap', rx: 7 }),
     ...faceOf(key, width / 2),
-    label('word', width / 2, 16, keywordOf(key)),
-    label('shifted', width - 6, 31, shiftedOf(key), 10.5, 'end'),
+    label('word', width / 2, 16, keywordName(key)),
+    label('shifted', width - 6, 31, shiftedName(key), 10.5, 'end'),
     label('function', width / 2, 68, key.function === undefined ? '' : nameOfCode(key.function)),
     drawGraphic(key),
   ];
@@ -69,28 +70,6 @@ function faceOf({ name }: Key, middle: number): string[] {
   return [label(isLong ? 'face long' : 'face', middle, 52, name, isLong ? 14 : 22)];
 }
 
-function keywordOf(key: Key): string {
-  return key.keyword === undefined || key.keyword === key.plain
-    ? ''
-    : (KEYWORDS.get(key.keyword) ?? '');
-}
-
-const CONTROLS = new Map([
-  [112, '↑'],
-  [113, '↓'],
-  [114, '←'],
-  [115, '→'],
-  [116, 'GRAPH'],
-  [117, 'EDIT'],
-  [119, 'RUB'],
-  [121, 'FUNC'],
-]);
-
-function shiftedOf(key: Key): string {
-  if (key.shifted === undefined) return '';
-  return CONTROLS.get(key.shifted) ?? nameOfCode(key.shifted);
-}
-
 function label(
   role: string,
   x: number,
@@ -106,40 +85,16 @@ function label(
 const CELL = 13;
 const CELL_X = 7;
 const CELL_Y = 22;
-const INK = { class: 'ink' };
 
-/** The graphic of a key, drawn from its quarters; the grey ones as a hatched half or whole. */
-function drawGraphic(key: Key): string {
-  const code = key.graphic;
-  if (code === undefined || code === 0) return '';
-  const isGrey = (code >= 8 && code <= 10) || (code >= 136 && code <= 138);
-  const quarters = isGrey ? 0 : quartersOfCode(code);
-  if (quarters === undefined) return '';
-  const half = CELL / 2;
-  const pieces = [rect(CELL_X, CELL_Y, CELL, CELL, { class: 'cell' })];
-  for (let bit = 0; bit < 4; bit++) {
-    if ((quarters & (1 << bit)) === 0) continue;
-    const x = CELL_X + (bit & 1) * half;
-    const y = CELL_Y + (bit >> 1) * half;
-    pieces.push(rect(x, y, half, half, INK));
-  }
-  if (isGrey) pieces.push(drawGrey(code));
-  return pieces.join('');
-}
-
-/** Grey: a chequer of small squares in the halves that are grey, ink in those that are black. */
-function drawGrey(code: number): string {
-  const top = code === 8 || code === 10 || code === 136 || code === 138;
-  const bottom = code === 8 || code === 9 || code === 136 || code === 137;
-  const unit = CELL / 6;
-  const squares: string[] = [];
-  for (let row = 0; row < 6; row++) {
-    const isGrey = row < 3 ? top : bottom;
-    for (let column = 0; column < 6; column++) {
-      const isInk = isGrey ? (row + column + (code >= 136 ? 1 : 0)) % 2 === 0 : code >= 136;
-      if (!isInk) continue;
-      squares.push(rect(CELL_X + column * unit, CELL_Y + row * unit, unit, unit, INK));
-    }
-  }
-  return squares.join('');
+/** The graphic of a key, dot for dot as the machine shows it. */
+function drawGraphic({ graphic }: Key): string {
+  if (graphic === undefined || !isGraphic(graphic)) return '';
+  const runs = runsOfGlyph(graphic).map(
+    ({ row, from, to }) => `M${from} ${row}h${to - from}v1h${from - to}z`,
+  );
+  const transform = `translate(${CELL_X} ${CELL_Y}) scale(${CELL / GLYPH_SIZE})`;
+  return (
+    rect(CELL_X, CELL_Y, CELL, CELL, { class: 'cell' }) +
+    element('path', { class: 'ink', d: runs.join(''), transform })
+  );
 }

@@ -5,16 +5,7 @@
 import type { Line, Listing, Span } from '../../grammar/tree.js';
 import { visit } from '../../grammar/visit.js';
 import { numberOfDecimal } from '../machine/arithmetic/decimal.js';
-import {
-  FIRST_DIGIT,
-  hasGlyph,
-  INVERSE,
-  KEYWORD_CODES,
-  KEYWORDS,
-  NUMBER_MARKER,
-  THEN,
-  unicodeOfCode,
-} from '../machine/characters.js';
+import { FIRST_DIGIT, KEYWORD_CODES, NUMBER_MARKER, THEN } from '../machine/characters.js';
 import {
   CURSOR_LEFT,
   CURSOR_RIGHT,
@@ -29,6 +20,7 @@ import {
 } from '../machine/keyboard.js';
 import { HIGHEST_LINE, LOWEST_LINE } from '../machine/memory-map.js';
 import { endOfPiece } from '../machine/stored-codes.js';
+import { nameOfCode } from './key-names.js';
 
 export type CursorMode = 'K' | 'L' | 'F' | 'G';
 
@@ -132,14 +124,6 @@ export function* shownCodes(
     const hidden = codes[at] === NUMBER_MARKER;
     for (; at < end; at++) yield { code: codes[at], at, hidden };
   }
-}
-
-/** A code as a person names it. */
-export function nameOfCode(code: number): string {
-  const plain = unicodeOfCode(code) ?? KEYWORDS.get(code);
-  if (plain !== undefined) return plain === ' ' ? 'SPACE' : plain;
-  if (code >= INVERSE && hasGlyph(code)) return `inverse ${unicodeOfCode(code - INVERSE)}`;
-  return `code ${code}`;
 }
 
 const CONTROL_NAMES: Record<number, string> = {

@@ -145,6 +145,9 @@ export function quartersOfCode(code: number): number | undefined {
   return undefined;
 }
 
+/** Does this code show a block graphic, grey or not? Space, which lights nothing, is none. */
+export const isGraphic = (code: number): boolean => code > 0 && (code & 0x7f) <= 10;
+
 /** The graphic that lights just these quarters (bits as in quartersOfCode). */
 export function codeOfQuarters(quarters: number): number {
   return quarters < 8 ? quarters : 128 + (15 - quarters);

@@ -76,18 +76,25 @@ let drawn: Map<number, Uint8Array> | undefined;
 
 /** Reads the drawing above, once. */
 function drawnGlyphs(): Map<number, Uint8Array> {
-  if (drawn !== undefined) return drawn;
-  drawn = new Map();
-  let code = FIRST_DRAWN;
-  for (const band of DRAWN.trim().split('\n\n')) {
-    const rows = band.split('\n').map((row) => row.split(' '));
-    for (let index = 0; index < rows[0].length; index++, code++) {
+  drawn ??= new Map(
+    drawingsIn(DRAWN).map((rows, index) => {
       const glyph = new Uint8Array(GLYPH_SIZE);
-      for (let row = 0; row < HEIGHT; row++) glyph[row + 1] = rowBits(rows[row][index]);
-      drawn.set(code, glyph);
-    }
-  }
+      for (let row = 0; row < HEIGHT; row++) glyph[row + 1] = rowBits(rows[row]);
+      return [FIRST_DRAWN + index, glyph];
+    }),
+  );
   return drawn;
+}
+
+/** The rows of each of some drawings, which stand side by side in bands with an empty row between. */
+export function drawingsIn(bands: string): string[][] {
+  return bands
+    .trim()
+    .split('\n\n')
+    .flatMap((band) => {
+      const rows = band.split('\n').map((row) => row.split(' '));
+      return rows[0].map((_, index) => rows.map((row) => row[index]));
+    });
 }
 
 /** One column stays free on each side. */
@@ -120,6 +127,29 @@ export function glyphOf(code: number): Uint8Array {
   const glyph = new Uint8Array(GLYPH_SIZE);
   for (let row = grey[0]; row < grey[1]; row++) glyph[row] = GREY[row % 2];
   return glyph;
+}
+
+/** Dots side by side in one row of a glyph: columns `from` to, not including, `to`. */
+export interface GlyphRun {
+  readonly row: number;
+  readonly from: number;
+  readonly to: number;
+}
+
+/** The lit dots of a code, in runs from the top left on. */
+export function runsOfGlyph(code: number): GlyphRun[] {
+  const runs: GlyphRun[] = [];
+  glyphOf(code).forEach((bits, row) => {
+    const isLit = (column: number): boolean => ((bits << column) & 0x80) !== 0;
+    for (let from = 0; from < GLYPH_SIZE; from++) {
+      let to = from;
+      while (to < GLYPH_SIZE && isLit(to)) to++;
+      if (to === from) continue;
+      runs.push({ row, from, to });
+      from = to;
+    }
+  });
+  return runs;
 }
 
 /** Quarters as in quartersOfCode: 1 upper left, 2 upper right, 4 lower left, 8 lower right. */

@@ -3,8 +3,8 @@
  * all of these characters. The build writes it into the style sheet.
  */
 import { Font, Glyph, Path } from 'opentype.js';
-import { hasGlyph, INVERSE, unicodeOfCode } from '../machine/characters.js';
-import { GLYPH_SIZE, glyphOf } from '../machine/glyphs.js';
+import { INVERSE, isGraphic, unicodeOfCode } from '../machine/characters.js';
+import { GLYPH_SIZE, runsOfGlyph } from '../machine/glyphs.js';
 
 const EM = 1000;
 /** As wide as a sign of most fonts for listings, and as high as a line of the screen's text. */
@@ -14,30 +14,20 @@ const DESCENT = -250;
 const ACROSS = WIDTH / GLYPH_SIZE;
 const DOWN = (ASCENT - DESCENT) / GLYPH_SIZE;
 
-/** Codes of the graphics: those with a character that is neither a sign, a digit nor a letter. */
-const GRAPHICS = Array.from({ length: 2 * INVERSE }, (_, code) => code).filter((code) => {
-  const character = hasGlyph(code) ? unicodeOfCode(code) : undefined;
-  return character !== undefined && character.codePointAt(0)! >= 0x2580;
-});
+const GRAPHICS = Array.from({ length: 2 * INVERSE }, (_, code) => code).filter(isGraphic);
 
 const characterOf = (code: number): number => unicodeOfCode(code)!.codePointAt(0)!;
 
 function outline(code: number): Path {
   const path = new Path();
-  glyphOf(code).forEach((bits, row) => {
+  for (const { row, from, to } of runsOfGlyph(code)) {
     const [top, bottom] = [ASCENT - row * DOWN, ASCENT - (row + 1) * DOWN];
-    for (let from = 0; from < GLYPH_SIZE; from++) {
-      let to = from;
-      while (to < GLYPH_SIZE && (bits << to) & 0x80) to++;
-      if (to === from) continue;
-      path.moveTo(from * ACROSS, bottom);
-      path.lineTo(from * ACROSS, top);
-      path.lineTo(to * ACROSS, top);
-      path.lineTo(to * ACROSS, bottom);
-      path.close();
-      from = to;
-    }
-  });
+    path.moveTo(from * ACROSS, bottom);
+    path.lineTo(from * ACROSS, top);
+    path.lineTo(to * ACROSS, top);
+    path.lineTo(to * ACROSS, bottom);
+    path.close();
+  }
   return path;
 }
 

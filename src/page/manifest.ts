@@ -1,22 +1,20 @@
 /** What a browser is told to install the page: its names and its icon, drawn from our own glyphs. */
 
 import { codesOfText } from '../machine/characters.js';
-import { GLYPH_SIZE, glyphOf } from '../machine/glyphs.js';
+import { runsOfGlyph } from '../machine/glyphs.js';
 import { rect, svgFile } from '../markup/svg.js';
 import { TEXTS } from './texts.js';
 
 const PAPER = '#fdfdfb';
 const ACCENT = '#0b625d';
 
-/** An L on the accent, a dot of the picture for each dot of the glyph. */
+/** An L on the accent, a unit of the picture for each dot of the glyph. */
 export const ICON = svgFile(
   { width: 512, height: 512, viewBox: [-2, -2, 12, 12], title: TEXTS.name },
   [
     rect(-2, -2, 12, 12, { fill: ACCENT }),
-    ...Array.from(glyphOf(codesOfText('L')[0])).flatMap((bits, row) =>
-      Array.from({ length: GLYPH_SIZE }, (_, column) =>
-        (bits << column) & 0x80 ? rect(column, row, 1, 1, { fill: PAPER }) : '',
-      ),
+    ...runsOfGlyph(codesOfText('L')[0]).map(({ row, from, to }) =>
+      rect(from, row, to - from, 1, { fill: PAPER }),
     ),
   ],
 );

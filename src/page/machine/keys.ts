@@ -1,13 +1,11 @@
 /** The machine's keys: those of this computer's keyboard, and forty drawn ones that take several fingers. */
-import { codeOfUnicode, KEYWORDS, unicodeOfCode } from '../../machine/characters.js';
+import { keywordName, shiftedName } from '../../keys/key-names.js';
+import { codeOfUnicode } from '../../machine/characters.js';
 import {
   CURSOR_DOWN,
   CURSOR_LEFT,
   CURSOR_RIGHT,
   CURSOR_UP,
-  EDIT,
-  FUNCTION,
-  GRAPHICS,
   KEYS,
   type Key,
   NEWLINE_KEY,
@@ -24,17 +22,6 @@ export interface KeyEvents {
   /** A key of this computer went down that is this code on the machine. */
   typed(code: number): void;
 }
-
-const CONTROLS: Record<number, string> = {
-  [CURSOR_UP]: '↑',
-  [CURSOR_DOWN]: '↓',
-  [CURSOR_LEFT]: '←',
-  [CURSOR_RIGHT]: '→',
-  [GRAPHICS]: 'GRAPH',
-  [EDIT]: 'EDIT',
-  [RUBOUT]: 'RUB',
-  [FUNCTION]: 'FUNC',
-};
 
 /** Keys of this computer that edit. */
 const EDITING: Record<string, number> = {
@@ -74,9 +61,8 @@ export class MachineKeys {
   }
 
   private draw(key: Key): HTMLButtonElement {
-    const { name, shifted, keyword, plain } = key;
-    const word = keyword === plain || keyword === undefined ? '' : (KEYWORDS.get(keyword) ?? '');
-    const sign = shifted === undefined ? '' : signOf(shifted);
+    const { name } = key;
+    const sign = shiftedName(key);
     const drawn = make(
       'button',
       {
@@ -87,7 +73,7 @@ export class MachineKeys {
       },
       // The key's own name comes first where it is read out; the sign over it is put there by style.
       make('b', {}, ...(name === 'NEWLINE' ? ['NEW', make('wbr'), 'LINE'] : [name])),
-      make('i', {}, word),
+      make('i', {}, keywordName(key)),
       make('small', { className: sign.length > 4 ? 'tight' : '' }, sign),
     );
     if (name === SHIFT) drawn.setAttribute('aria-pressed', 'false');
@@ -205,9 +191,4 @@ function codeOfEvent({ key, ctrlKey, metaKey, altKey }: KeyboardEvent): number |
   const code = codeOfUnicode(key.toUpperCase());
   if (code === undefined) return undefined;
   return KEYS.some(({ plain }) => plain === code) || shiftedCodes.has(code) ? code : undefined;
-}
-
-function signOf(code: number): string {
-  const sign = CONTROLS[code] ?? KEYWORDS.get(code) ?? unicodeOfCode(code) ?? '';
-  return sign.trim();
 }

@@ -1,6 +1,6 @@
 /** The machine's picture on a canvas: our own glyphs, sharp at any size. */
 import { codesOfText, INVERSE } from '../../machine/characters.js';
-import { GLYPH_SIZE, glyphOf } from '../../machine/glyphs.js';
+import { GLYPH_SIZE, runsOfGlyph } from '../../machine/glyphs.js';
 import { DISPLAY_COLUMNS, DISPLAY_ROWS } from '../../machine/memory-map.js';
 
 const PAPER = '#f4f2ea';
@@ -76,12 +76,8 @@ export class Screen {
     context.fillStyle = PAPER;
     context.fillRect(left, top, size, size);
     context.fillStyle = INK;
-    glyphOf(code).forEach((bits, row) => {
-      for (let column = 0; column < GLYPH_SIZE; column++) {
-        if ((bits << column) & 0x80) {
-          context.fillRect(left + column * dot, top + row * dot, dot, dot);
-        }
-      }
-    });
+    for (const { row, from, to } of runsOfGlyph(code)) {
+      context.fillRect(left + from * dot, top + row * dot, (to - from) * dot, dot);
+    }
   }
 }
