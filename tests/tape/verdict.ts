@@ -1,5 +1,5 @@
 /** What a recovery made of a recording of a known program. */
-import { offsetOf } from '../../src/machine/image-layout.js';
+import { HEADER_SIZE, offsetOf } from '../../src/machine/image-layout.js';
 import type { RecoveredProgram, Recovery } from '../../src/tape/reading/recovery.js';
 import type { TapeProgram } from '../../src/tape/writing/tape-bytes.js';
 
@@ -17,18 +17,26 @@ export function verdictOn(recovery: Recovery, truth: TapeProgram): Verdict {
   }
   const [program] = recovery.programs;
   const verdict = compare(program, truth, 0);
-  if (verdict !== 'silent' || program.doubts.every(({ reason }) => reason !== 'rebuilt')) {
-    return verdict;
-  }
+  if (verdict !== 'silent' || !isHeadInDoubt(program)) return verdict;
   // With a head put before it, a program may have lost its first lines: its end is in place then, or
-  // lost as well. What is not marked in doubt tells how many bytes those lines had.
+  // lost as well. With one that was counted anew it may have some bytes too many there. What is not
+  // marked in doubt tells how many.
   const lost = truth.image.length - program.image.length;
-  const tried = Array.from({ length: Math.max(0, lost) }, (_, i) => i + 1);
+  const tried = Array.from({ length: Math.max(0, lost) + MOST_MORE }, (_, i) => i + 1 - MOST_MORE);
   for (const bytes of [lost, ...tried]) {
     const other = compare(program, truth, bytes);
     if (other !== 'silent') return other;
   }
   return 'silent';
+}
+
+/** Bytes that a head may have too many. */
+const MOST_MORE = 8;
+
+/** Is all of the head in doubt, so that nothing says where what follows it begins? */
+function isHeadInDoubt(program: RecoveredProgram): boolean {
+  const isMarked = markedIn(program);
+  return Array.from({ length: HEADER_SIZE }, (_, i) => i).every((i) => isMarked('image', i));
 }
 
 /** The verdict, if the image lacks so many bytes at its beginning. */
