@@ -8,7 +8,7 @@ import { type Question, questionsOf, reasonOf, shortened } from '../transcribe/q
 import { reportPage } from '../transcribe/report.js';
 import { type Transcription, transcribe } from '../transcribe/transcribe.js';
 import { type CommandOptions, loadText } from './common/input.js';
-import { NO, nameOf, print, printListing, tell, writeBytes } from './common/io.js';
+import { NO, nameOf, print, printListing, tell, writeBytes, writePieces } from './common/io.js';
 import {
   allOption,
   formatOption,
@@ -56,7 +56,7 @@ function run(path: string, options: Options): void {
   );
   const questions = questionsOf(result.notes);
   if (options.report !== undefined) {
-    writeBytes(options.report, reportPage(result, { name: source.name, source: source.text }));
+    writePieces(options.report, reportPage(result, { name: source.name, source: source.text }));
   }
   const isShown = options.output === '-';
   if (!isShown) writeBytes(options.output, result.text);

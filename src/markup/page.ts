@@ -7,22 +7,29 @@ export interface PageScript {
   readonly hash: string;
 }
 
-/** A whole page; `style` and `body` are markup already, the title is text. */
-export function htmlPage(page: {
+interface Page<Body> {
   readonly title: string;
   readonly style: string;
-  readonly body: string;
+  readonly body: Body;
   readonly script?: PageScript;
   /** Does the page hold pictures, as `data:` addresses? */
   readonly pictures?: boolean;
-}): string {
+}
+
+/** A whole page; `style` and `body` are markup already, the title is text. */
+export const htmlPage = (page: Page<string>): string =>
+  [...htmlPieces({ ...page, body: [page.body] })].join('');
+
+/** The same piece by piece, for one that is long. */
+export function* htmlPieces(page: Page<Iterable<string>>): Generator<string> {
   const { title, style, body, script, pictures } = page;
-  return [
+  yield [
     '<!doctype html>',
     '<html lang="en"><head><meta charset="utf-8"/><meta name="viewport" content="width=device-width"/>',
     policyMeta(script === undefined ? [] : [script.hash], pictures),
     `${element('title', {}, escapeMarkup(title))}<style>${style}</style></head>`,
-    `<body>${body}${script === undefined ? '' : `<script>${script.text}</script>`}</body></html>`,
-    '',
+    '<body>',
   ].join('\n');
+  yield* body;
+  yield `${script === undefined ? '' : `<script>${script.text}</script>`}</body></html>\n`;
 }

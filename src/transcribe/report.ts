@@ -1,7 +1,7 @@
 /** A transcription as a page: the print and the result side by side, changes and questions marked. */
 import { count } from '../listing/print.js';
 import { escapeMarkup } from '../markup/markup.js';
-import { htmlPage } from '../markup/page.js';
+import { htmlPieces } from '../markup/page.js';
 import { questionsOf, reasonOf, shortened } from './questions.js';
 import { sideBySide } from './side-by-side.js';
 import type { Transcription } from './transcribe.js';
@@ -55,26 +55,65 @@ export interface ReportOptions {
   readonly source: string;
 }
 
-/** The page. Self-contained: no font, script or picture from anywhere else. */
-export function reportPage(result: Transcription, { name, source }: ReportOptions): string {
-  const title = `${name}, transcribed`;
-  const made = result.notes.filter((note) => note.made);
-  const asked = questionsOf(result.notes);
-  const body = `<header><h1>${escapeMarkup(title)}</h1>
+/** The page in pieces. Self-contained: no font, script or picture from anywhere else. */
+export function reportPage(result: Transcription, options: ReportOptions): Iterable<string> {
+  const title = `${options.name}, transcribed`;
+  return htmlPieces({ title, style: STYLE, body: bodyOf(title, result, options), script: SCRIPT });
+}
+
+function* bodyOf(
+  title: string,
+  result: Transcription,
+  { source }: ReportOptions,
+): Generator<string> {
+  const { notes, remarks } = result;
+  yield `<header><h1>${escapeMarkup(title)}</h1>
 <p>${summary(result)}</p>
 <p class="key"><span><mark class="made">changed</mark></span><span><mark class="ask">asked</mark></span><span><mark class="out">left out</mark></span></p>
-${result.remarks.length > 0 ? `<ul>${result.remarks.map((remark) => `<li>${escapeMarkup(remark)}</li>`).join('')}</ul>` : ''}
+${remarks.length > 0 ? `<ul>${remarks.map((remark) => `<li>${escapeMarkup(remark)}</li>`).join('')}</ul>` : ''}
 </header>
 <main><div class="pages">
 <div class="pair"><h2>The print</h2><h2>The listing</h2></div>
-${sideBySide(source, result)}
-</div>
-<h2>Questions</h2>
-${asked.length === 0 ? '<p>None.</p>' : `<table><thead><tr><th>Line</th><th>In the print</th><th>It may be</th><th>Why it is asked</th></tr></thead><tbody>${asked.map((question) => row(question.lines.join(', '), shortened(question.from), question.candidates.map(shortened).join('\n'), reasonOf(question))).join('')}</tbody></table>`}
-<h2>Changes</h2>
-${made.length === 0 ? '<p>None.</p>' : `<table><thead><tr><th>Line</th><th>In the print</th><th>In the listing</th><th>Why, and how sure</th></tr></thead><tbody>${made.map((note) => row(String(note.line ?? ''), shortened(note.from), note.kind === 'left-out' ? '(left out)' : shortened(note.to), `${note.why} (${note.certainty.toFixed(2)})`)).join('')}</tbody></table>`}
-</main>`;
-  return htmlPage({ title, style: STYLE, body, script: SCRIPT });
+`;
+  yield* sideBySide(source, result);
+  yield '</div>\n<h2>Questions</h2>\n';
+  yield* table(
+    ['Line', 'In the print', 'It may be', 'Why it is asked'],
+    questionsOf(notes),
+    (question) => [
+      question.lines.join(', '),
+      shortened(question.from),
+      question.candidates.map(shortened).join('\n'),
+      reasonOf(question),
+    ],
+  );
+  yield '<h2>Changes</h2>\n';
+  yield* table(
+    ['Line', 'In the print', 'In the listing', 'Why, and how sure'],
+    notes.filter(({ made }) => made),
+    (note) => [
+      String(note.line ?? ''),
+      shortened(note.from),
+      note.kind === 'left-out' ? '(left out)' : shortened(note.to),
+      `${note.why} (${note.certainty.toFixed(2)})`,
+    ],
+  );
+  yield '</main>';
+}
+
+/** @param cellsOf gives the cells of a row as text: the second and third of them are quoted */
+function* table<Item>(
+  heads: readonly string[],
+  items: readonly Item[],
+  cellsOf: (item: Item) => string[],
+): Generator<string> {
+  if (items.length === 0) return yield '<p>None.</p>\n';
+  yield `<table><thead><tr>${heads.map((head) => `<th>${head}</th>`).join('')}</tr></thead><tbody>`;
+  for (const item of items) {
+    const [line, from, to, why] = cellsOf(item).map(escapeMarkup);
+    yield `<tr><td>${line}</td><td><code>${from}</code></td><td><code>${to}</code></td><td>${why}</td></tr>`;
+  }
+  yield '</tbody></table>\n';
 }
 
 function summary({ notes, clean }: Transcription): string {
@@ -82,9 +121,4 @@ function summary({ notes, clean }: Transcription): string {
   const made = notes.filter((note) => note.made).length;
   const asked = questionsOf(notes).length;
   return `${count(made, 'change')} made, ${count(asked, 'question')} left.`;
-}
-
-function row(...cells: readonly string[]): string {
-  const [line, from, to, why] = cells.map(escapeMarkup);
-  return `<tr><td>${line}</td><td><code>${from}</code></td><td><code>${to}</code></td><td>${why}</td></tr>`;
 }

@@ -22,7 +22,7 @@ interface Pair {
   readonly lines: [number, number];
 }
 
-export function sideBySide(source: string, result: Transcription): string {
+export function* sideBySide(source: string, result: Transcription): Generator<string> {
   const owners = ownersOf(source, result.notes);
   const rows = rowsOf(source);
   const lines = rowsOf(result.text);
@@ -34,12 +34,9 @@ export function sideBySide(source: string, result: Transcription): string {
       const owner = from === undefined ? undefined : owners[from];
       return owner?.role === 'out' ? undefined : owner;
     });
-  return pairsOf(rows, lines, result)
-    .map(
-      (pair) =>
-        `<div class="pair"><pre>${cell(source, rows, pair.rows, print)}</pre><pre>${cell(result.text, lines, pair.lines, listing)}</pre></div>`,
-    )
-    .join('\n');
+  for (const pair of pairsOf(rows, lines, result)) {
+    yield `<div class="pair"><pre>${cell(source, rows, pair.rows, print)}</pre><pre>${cell(result.text, lines, pair.lines, listing)}</pre></div>\n`;
+  }
 }
 
 function cell(

@@ -18,7 +18,7 @@ describe.each([
   ['the keys to press', sheet],
   [
     'the report on a transcription',
-    () => reportPage(transcribe(PRINT), { name: HOSTILE, source: PRINT }),
+    () => [...reportPage(transcribe(PRINT), { name: HOSTILE, source: PRINT })].join(''),
   ],
 ])('%s', (_, page) => {
   it('runs its own script and no other', () => {

@@ -18,7 +18,7 @@ describe.each(['lamp-lottery', 'meter-table'])('the page %s of the bench book', 
   });
 
   it('has a report that shows print and listing, every change and every question', () => {
-    const page = reportPage(result, { name: `${name}.txt`, source });
+    const page = [...reportPage(result, { name: `${name}.txt`, source })].join('');
     expect(page).toMatch(/^<!doctype html>/);
     expect(page).not.toMatch(/(?:src|href)=/);
     for (const { kind, made } of result.notes) {
@@ -32,14 +32,14 @@ describe.each(['lamp-lottery', 'meter-table'])('the page %s of the bench book', 
 
 it('shows the marks of HTML as text', () => {
   const source = '10 PR1NT "<b>&"\n';
-  const page = reportPage(transcribe(source), { name: '<x>', source });
+  const page = [...reportPage(transcribe(source), { name: '<x>', source })].join('');
   expect(page).toContain('&lt;x&gt;, transcribed');
   expect(page).not.toContain('<b>');
 });
 
 it('keeps its two sides level: what came from a row stands beside it', () => {
   const source = '10 PR1NT "A"\n\nTHE BENCH 1\n\n20 CLS 30 STOP\n40 CLS:PRINT "B"\n50 STOP\n';
-  const page = reportPage(transcribe(source), { name: 'page', source });
+  const page = [...reportPage(transcribe(source), { name: 'page', source })].join('');
   const pairs = [
     ...page.matchAll(/<div class="pair"><pre>([\s\S]*?)<\/pre><pre>([\s\S]*?)<\/pre>/g),
   ].map(([, ...sides]) =>

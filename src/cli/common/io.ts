@@ -329,6 +329,25 @@ export function writeBytes(path: string, bytes: Uint8Array | string): void {
   file.finish();
 }
 
+/** Writes a file that is made piece by piece. Throws CannotAsk. */
+export function writePieces(path: string, pieces: Iterable<string>): void {
+  const file = openWhole(path);
+  for (const bytes of inParts(pieces)) file.write(bytes);
+  file.finish();
+}
+
+/** The bytes of a text that is made piece by piece, many at a time. */
+function* inParts(pieces: Iterable<string>): Generator<Uint8Array> {
+  let text = '';
+  for (const piece of pieces) {
+    text += piece;
+    if (text.length < PIECE) continue;
+    yield Buffer.from(text);
+    text = '';
+  }
+  yield Buffer.from(text);
+}
+
 /** Throws CannotAsk where a result and the JSON about it would both go to standard output. */
 export function keepApart(result: string, output: string | undefined, format: string): void {
   if (output !== '-' || format !== 'json') return;
@@ -342,14 +361,8 @@ export function print(text: string): void {
 
 /** Prints what is made piece by piece, and is safe to show, with a last newline. */
 export function printPieces(pieces: Iterable<string>): void {
-  let text = '';
-  for (const piece of pieces) {
-    text += piece;
-    if (text.length < PIECE) continue;
-    writeStandardOutput(Buffer.from(text));
-    text = '';
-  }
-  printText(text);
+  writePieces('-', pieces);
+  printText('');
 }
 
 /**
