@@ -54,17 +54,22 @@ const BIT_SET = 29;
 const DIVISION = 6500;
 const BITS = 32;
 
-/** Places of a whole number of 32 bits; other numbers are taken to use all of their mantissa. */
-const places = (value: number): number => BITS - Math.clz32(Math.abs(value));
+/** Sums and differences of numbers that are not whole are taken to use all of their mantissas. */
+const SHIFTS_OF_FRACTIONS = 2 * SHIFT + NORMALISE;
 
-/** A sum or a difference of two numbers. */
+/** A sum or a difference of two numbers: by the signs, and by how long the mantissas are. */
 export function timeOfSum(a: number, b: number, sum: number): number {
-  const negations = (a < 0 ? NEGATION : 0) + (b < 0 ? NEGATION : 0) + (sum < 0 ? NEGATION : 0);
-  if ((a | 0) !== a || (b | 0) !== b) return ADDITION + negations + 2 * SHIFT + NORMALISE;
-  if (a === 0 || b === 0) return ADDITION + negations + BITS * SHIFT;
-  const shift = Math.abs(places(a) - places(b));
-  const back = Math.max(places(a), places(b)) - places(sum);
-  return ADDITION + negations + SHIFT * shift + NORMALISE * Math.max(back, 0);
+  let time = ADDITION;
+  if (a < 0) time += NEGATION;
+  if (b < 0) time += NEGATION;
+  if (sum < 0) time += NEGATION;
+  if ((a | 0) !== a || (b | 0) !== b) return time + SHIFTS_OF_FRACTIONS;
+  if (a === 0 || b === 0) return time + BITS * SHIFT;
+  // Whole numbers of 32 bits are as long as the zeros before them leave.
+  const before = Math.clz32(Math.abs(a));
+  const beforeOther = Math.clz32(Math.abs(b));
+  const back = Math.clz32(Math.abs(sum)) - Math.min(before, beforeOther);
+  return time + SHIFT * Math.abs(before - beforeOther) + NORMALISE * Math.max(back, 0);
 }
 
 /** A product: by the bits of the multiplier. */
