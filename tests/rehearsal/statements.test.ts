@@ -85,6 +85,20 @@ describe('FOR and NEXT', () => {
     ).toEqual(['13 23']);
   });
 
+  test('POKE into the limit, the step or the line of a loop that runs counts at the next NEXT', () => {
+    const loop = (offset: number, byte: number) => [
+      'FOR N=1 TO 9',
+      'PRINT N;',
+      `IF N=2 THEN POKE PEEK 16400+256*PEEK 16401+${offset},${byte}`,
+      'NEXT N',
+      'PRINT "END"',
+    ];
+    // Behind its letter stand five bytes each of its value, limit and step, then the line.
+    expect(printed(loop(6, 0))).toEqual(['12END']);
+    expect(printed(loop(11, 131))).toEqual(['126END']);
+    expect(printed(loop(16, 50))).toEqual(['12END']);
+  });
+
   test('NEXT without a FOR variable', () => {
     expect(reportOf('NEXT N')).toBe('2/10');
     expect(play(['LET N=1', 'NEXT N']).report).toBe('1/20');

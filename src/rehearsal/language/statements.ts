@@ -21,7 +21,7 @@ import { stackedValues, stackedValuesShown } from '../../analysis/calculator-sta
 import { add } from '../../machine/arithmetic/operations.js';
 import { STACKED_SIZE, VALUES_OF_LOOP } from '../../machine/calculator-stack.js';
 import { SPACE } from '../../machine/characters.js';
-import { decodeNumber, NUMBER_SIZE, writeNumber } from '../../machine/numbers.js';
+import { writeNumber } from '../../machine/numbers.js';
 import { DIGITS_PRINTED, LINE_PASSED, timeOfSum } from '../../machine/timing.js';
 import { LARGEST_DIMENSION } from '../../machine/variables.js';
 import { halt, report } from '../halt.js';
@@ -218,8 +218,7 @@ export class StatementMaker implements Parts {
 
   private for({ variable, from, to, step }: ForStatement): Action {
     const { model } = this;
-    const { memory, variables } = model;
-    const { bytes } = memory;
+    const { variables } = model;
     const slot = variables.number(variable.name);
     const first = this.number(from);
     const last = this.number(to, 1);
@@ -230,11 +229,7 @@ export class StatementMaker implements Parts {
       const limit = last();
       const stride = by();
       variables.write(slot, start);
-      variables.makeLoop(slot);
-      const at = slot.value;
-      writeNumber(limit, bytes, at + NUMBER_SIZE);
-      writeNumber(stride, bytes, at + 2 * NUMBER_SIZE);
-      memory.setWord(at + 3 * NUMBER_SIZE, model.line + 1);
+      variables.makeLoop(slot, limit, stride, model.line + 1);
       if (isOver(start, limit, stride)) this.skipLoop(variable.name);
     };
   }
@@ -255,30 +250,26 @@ export class StatementMaker implements Parts {
 
   private nextOf({ variable }: NextStatement): Action {
     const { model } = this;
-    const { memory, variables } = model;
-    const { bytes } = memory;
+    const { variables, clock } = model;
     const { name } = variable;
     const slot = variables.number(name);
-    const { clock } = model;
     let loopingLine = -1;
     let loopingIndex = 0;
     this.need(VALUES_OF_LOOP);
     return () => {
       const before = variables.read(slot);
-      if (!variables.isLoop(slot)) {
+      if (!slot.isLoop) {
         throw report(
           '1',
           `NEXT ${name}: ${name} is a plain variable, not one that FOR made`,
           'see whether the program can come here without its FOR',
         );
       }
-      const at = slot.value;
-      const stride = decodeNumber(bytes, at + 2 * NUMBER_SIZE);
+      const { limit, stride, line } = slot;
       const value = settled(add(before, stride));
       clock.spend(timeOfSum(before, stride, value) + timeOfSum(value, -stride, value));
       variables.put(slot, value);
-      if (isOver(value, decodeNumber(bytes, at + NUMBER_SIZE), stride)) return;
-      const line = memory.word(at + 3 * NUMBER_SIZE);
+      if (isOver(value, limit, stride)) return;
       if (line !== loopingLine) {
         loopingLine = line;
         loopingIndex = model.indexOf(line);

@@ -25,6 +25,11 @@ import {
 import { halt, report } from '../halt.js';
 import type { Memory } from './memory.js';
 
+/** Where the limit, the step and the looping line of a loop stand behind its value. */
+const LIMIT = NUMBER_SIZE;
+const STRIDE = 2 * NUMBER_SIZE;
+const LINE = 3 * NUMBER_SIZE;
+
 /** What a name refers to. */
 export interface Slot {
   readonly name: string;
@@ -37,6 +42,11 @@ export interface Slot {
   number: number;
   /** T-states that the ROM takes to pass over the variables before it. */
   reach: number;
+  /** Did FOR make it? Then it has a limit, a step, and the line that NEXT goes back to. */
+  isLoop: boolean;
+  limit: number;
+  stride: number;
+  line: number;
 }
 
 type Matches = (bytes: Uint8Array, at: number) => boolean;
@@ -77,7 +87,19 @@ export class Variables {
   private slot(name: string, matcher: () => Matches): Slot {
     const known = this.slots.get(name);
     if (known !== undefined) return known;
-    const slot: Slot = { name, stamp: 0, start: 0, value: 0, number: 0.5, reach: 0 };
+    const slot: Slot = {
+      name,
+      stamp: 0,
+      start: 0,
+      value: 0,
+      reach: 0,
+      isLoop: false,
+      line: 0,
+      // Fractions, for the engine to take all three for such from the beginning.
+      number: 0.5,
+      limit: 0.5,
+      stride: 0.5,
+    };
     this.slots.set(name, slot);
     this.matchers.set(slot, matcher());
     return slot;
@@ -100,14 +122,22 @@ export class Variables {
       const end = this.endOf(at);
       if (matches(bytes, at)) {
         slot.start = at;
-        const loop = bytes[at] >> 5 === KIND_BITS.for;
-        slot.value = loop ? at + 1 : end - NUMBER_SIZE;
+        slot.isLoop = bytes[at] >> 5 === KIND_BITS.for;
+        slot.value = slot.isLoop ? at + 1 : end - NUMBER_SIZE;
         slot.number = decodeNumber(bytes, slot.value);
+        if (slot.isLoop) this.readLoop(slot);
         return;
       }
       slot.reach += VARIABLE_PASSED;
       at = end;
     }
+  }
+
+  private readLoop(slot: Slot): void {
+    const { memory } = this;
+    slot.limit = decodeNumber(memory.bytes, slot.value + LIMIT);
+    slot.stride = decodeNumber(memory.bytes, slot.value + STRIDE);
+    slot.line = memory.word(slot.value + LINE);
   }
 
   private endOf(at: number): number {
@@ -155,33 +185,42 @@ export class Variables {
     this.search(slot);
   }
 
-  /** Makes a plain number a loop's variable where it stands. */
-  makeLoop(slot: Slot): void {
+  /** Makes a number that was found a loop's variable where it stands. */
+  makeLoop(slot: Slot, limit: number, stride: number, line: number): void {
     const { memory } = this;
-    const first = firstByte('for', slot.name);
-    if (memory.bytes[slot.start] === first) return;
+    if (!slot.isLoop) this.growToLoop(slot);
+    writeNumber(limit, memory.bytes, slot.value + LIMIT);
+    writeNumber(stride, memory.bytes, slot.value + STRIDE);
+    memory.setWord(slot.value + LINE, line);
+    this.readLoop(slot);
+  }
+
+  private growToLoop(slot: Slot): void {
+    const { memory } = this;
     const growth = FOR_VARIABLE_SIZE - numberVariableSize(slot.name);
     // The letter is marked before room is asked for: it stays marked where there is none.
-    memory.bytes[slot.start] = first;
+    memory.bytes[slot.start] = firstByte('for', slot.name);
+    slot.isLoop = true;
+    this.readLoop(slot);
     memory.insert(slot.value + NUMBER_SIZE, growth, `the loop variable ${slot.name}`);
     memory.noteLargest({ name: slot.name, kind: 'for', bytes: FOR_VARIABLE_SIZE });
     this.search(slot);
   }
 
-  /** A number that the memory does not hold as its slot says, or undefined: for tests. */
+  /** A number, or a loop's limit or step, that the memory does not hold as its slot says: for tests. */
   fault(): string | undefined {
     const { bytes, stamp } = this.memory;
+    const holds = (at: number, number: number): boolean => decodeNumber(bytes, at) === number;
     return [...this.slots.values()].find(
-      ({ name, stamp: found, start, value, number }) =>
+      ({ name, stamp: found, start, value, number, isLoop, limit, stride }) =>
         found === stamp &&
         start > 0 &&
         !/[$)]$/.test(name) &&
-        decodeNumber(bytes, value) !== number,
+        !(
+          holds(value, number) &&
+          (!isLoop || (holds(value + LIMIT, limit) && holds(value + STRIDE, stride)))
+        ),
     )?.name;
-  }
-
-  isLoop(slot: Slot): boolean {
-    return this.memory.bytes[slot.start] >> 5 === KIND_BITS.for;
   }
 
   /** Is the string that was found an array of characters? */
