@@ -1,8 +1,8 @@
 /** A page that was worked on, as the listing: its lines, and comments with what was changed or is asked. */
 import { firstIndex } from '../listing/search.js';
 import { visibleLine } from '../markup/visible.js';
-import type { Note } from './note.js';
-import type { PageNoise } from './page/page.js';
+import { found, type Note } from './note.js';
+import type { Mapped } from './page/mapped.js';
 import { wordsOf } from './questions.js';
 import { isLine, type Work, type WorkLine } from './work.js';
 
@@ -36,8 +36,14 @@ export function assemble(work: Work, comments: boolean): Assembled {
       text.put(item.body.text, item.body.from);
       text.put('\n');
     } else {
-      notes.push(noteOfNoise(item, work.sure));
-      putNoise(item, work.sure, comments, text);
+      const { body, certainty, why } = item;
+      const more = { kind: 'left-out', certainty, why } as const;
+      const note = work.noteOf({
+        ...found(body, 0, body.length, '', more),
+        from: body.text.trim(),
+      });
+      notes.push(note);
+      putNoise(note, body, comments, text);
     }
   }
   notes.sort((a, b) => a.start - b.start || a.end - b.end);
@@ -103,27 +109,12 @@ function putLine(line: WorkLine, comments: boolean, text: Pieces): void {
   text.put('\n');
 }
 
-function noteOfNoise({ body, why, certainty }: PageNoise, sure: number): Note {
-  return {
-    kind: 'left-out',
-    from: body.text.trim(),
-    start: body.sourceOf(0),
-    end: body.sourceOf(body.length),
-    to: '',
-    candidates: [],
-    certainty,
-    why,
-    made: certainty >= sure,
-  };
-}
-
 function putNoise(
-  { body, why, certainty }: PageNoise,
-  sure: number,
+  { made, why, certainty }: Note,
+  body: Mapped,
   comments: boolean,
   text: Pieces,
 ): void {
-  const made = certainty >= sure;
   // What may be a part of the program is kept, as a comment of the editor, and asked about.
   if (made && !comments) return;
   const shown = body.trimmed();

@@ -1,4 +1,6 @@
 /** What was changed, or is asked: the same thing, parted by how sure it is. */
+import { bare } from './page/joints.js';
+import type { Mapped } from './page/mapped.js';
 
 export type NoteKind =
   | 'joined'
@@ -33,4 +35,21 @@ export interface Note {
   readonly line?: number;
   /** Was it made? What was not is a question. */
   readonly made: boolean;
+}
+
+/** What becomes a note of a line; there is one candidate, what it became, unless others are given. */
+export type Found = Omit<Note, 'line' | 'made' | 'candidates'> & Partial<Pick<Note, 'candidates'>>;
+
+export const candidatesOf = ({ to, candidates }: Found): readonly string[] =>
+  candidates ?? (to === '' ? [] : [to]);
+
+/** What a stretch of a body became, or would become. */
+export function found(
+  body: Mapped,
+  start: number,
+  end: number,
+  to: string,
+  more: Pick<Found, 'kind' | 'certainty' | 'why'> & Partial<Found>,
+): Found {
+  return { from: bare(body.text.slice(start, end)), ...body.spanOf(start, end), to, ...more };
 }

@@ -1,6 +1,6 @@
 /** A page at work: what the passes share, and change. */
 import { Effort } from './effort.js';
-import type { Note } from './note.js';
+import { candidatesOf, type Found, type Note } from './note.js';
 import { bare } from './page/joints.js';
 import type { Mapped } from './page/mapped.js';
 import { type PageItem, type PageLine, readPage } from './page/page.js';
@@ -62,10 +62,16 @@ export class Work {
     return this.items.filter(isLine);
   }
 
-  add(line: WorkLine, note: Omit<Note, 'line' | 'made'>): Note {
-    const whole = { ...note, line: line.number, made: note.certainty >= this.sure };
-    line.notes.push(whole);
-    return whole;
+  /** What was found as a note: it was made where it is sure enough. */
+  noteOf(found: Found, line?: number): Note {
+    const made = found.certainty >= this.sure;
+    return { ...found, candidates: candidatesOf(found), line, made };
+  }
+
+  add(line: WorkLine, found: Found): Note {
+    const note = this.noteOf(found, line.number);
+    line.notes.push(note);
+    return note;
   }
 
   /** Learns the program's names from its lines as they stand now. */

@@ -1,11 +1,6 @@
 /** Text of which every character knows where in the source it came from. */
-
-/** A stretch of a text, and what takes its place. */
-export interface Replacement {
-  readonly start: number;
-  readonly end: number;
-  readonly text: string;
-}
+import type { Span } from '../../../grammar/tree.js';
+import type { Edit } from '../../listing/edits.js';
 
 export class Mapped {
   private constructor(
@@ -63,13 +58,19 @@ export class Mapped {
     return this.from.length === 0 ? 0 : this.from[this.from.length - 1] + 1;
   }
 
+  /** The stretch of the source that a stretch of the text came from. */
+  spanOf(start: number, end: number): Span {
+    const first = this.sourceOf(start);
+    return { start: first, end: end > start ? this.sourceOf(end - 1) + 1 : first };
+  }
+
   /** With `start` to `end` replaced; the new characters come from where the old ones stood. */
   replace(start: number, end: number, text: string): Mapped {
     return this.edited([{ start, end, text }]);
   }
 
   /** With all of these replaced, which stand in the order of the text and do not overlap. */
-  edited(edits: readonly Replacement[]): Mapped {
+  edited(edits: readonly Edit[]): Mapped {
     const parts: string[] = [];
     const from: number[] = [];
     let done = 0;
@@ -93,7 +94,7 @@ export class Mapped {
   }
 
   /** An edit without what old and new text share at either end: that keeps its own places. */
-  private core({ start, end, text }: Replacement): Replacement {
+  private core({ start, end, text }: Edit): Edit {
     const old = this.text.slice(start, end);
     let head = 0;
     while (head < old.length && head < text.length && old[head] === text[head]) head++;

@@ -5,6 +5,7 @@ import { planData } from '../dialect/data.js';
 import { functionsOf } from '../dialect/functions.js';
 import { freeLetter } from '../dialect/parts.js';
 import { type Program, type Rewrite, rewriteLine } from '../dialect/statements.js';
+import { type Found, found } from '../note.js';
 import { bare, withoutJoints } from '../page/joints.js';
 import { Mapped } from '../page/mapped.js';
 import { matchesOutside } from '../page/text-spans.js';
@@ -77,57 +78,35 @@ function setUpLines(work: Work, { data }: Program): WorkLine[] | undefined {
     notes: [],
   }));
   const values = lines.find(({ body }) => matchesOutside(body.text, /\bDATA\b/gi).length > 0)!;
-  const { body } = values;
-  work.add(setUp[0], {
-    kind: 'dialect',
-    from: bare(body.text),
-    start: body.sourceOf(0),
-    end: body.sourceOf(body.length),
-    to: before.join(' / '),
-    candidates: [before.join(' / ')],
-    certainty: CERTAINTY.sameInProgram,
-    why,
-  });
+  work.add(setUp[0], rewritten(values, before, CERTAINTY.sameInProgram, why));
   return setUp;
 }
 
 /** Asks, where READ or a function cannot be rewritten throughout, with what it might be. */
 function offer(work: Work, program: Program, made: ReadonlyMap<WorkLine, Rewrite>): void {
   for (const [line, { onProgram, lines }] of made) {
-    const body = withoutJoints(line.body);
-    const word = /\b(?:READ|RESTORE|DEF)\b/i.exec(body.text)?.[0].toUpperCase();
+    const word = /\b(?:READ|RESTORE|DEF)\b/i.exec(bare(line.body.text))?.[0].toUpperCase();
     if (!onProgram || word === undefined || lines.length === 0) continue;
     const before = word === 'READ' ? (program.data?.before ?? []) : [];
-    const to = [...before, ...lines.map(({ body: { text } }) => text)].join(' / ');
-    work.add(line, {
-      kind: 'dialect',
-      from: body.text,
-      start: body.sourceOf(0),
-      end: body.sourceOf(body.length),
-      to,
-      candidates: [to],
-      certainty: CERTAINTY.offer,
-      why: `${insteadOf(word) ?? 'it is none of this machine'}; not all of the program could be rewritten so`,
-    });
+    const to = [...before, ...lines.map(({ body: { text } }) => text)];
+    const why = `${insteadOf(word) ?? 'it is none of this machine'}; not all of the program could be rewritten so`;
+    work.add(line, rewritten(line, to, CERTAINTY.offer, why));
   }
 }
 
+const rewritten = (
+  { body }: WorkLine,
+  to: readonly string[],
+  certainty: number,
+  why: string,
+): Found => found(body, 0, body.length, to.join(' / '), { kind: 'dialect', certainty, why });
+
 function put(work: Work, line: WorkLine, rewrite: Rewrite | undefined): WorkItem[] {
   if (rewrite === undefined) return [line];
-  const { lines, certainty, why } = rewrite;
-  const body = withoutJoints(line.body);
-  const to = lines.map(({ body: { text } }) => text).join(' / ');
-  const shown = to === '' ? `nothing: ${why.join('; ')}` : to;
-  const note = work.add(line, {
-    kind: 'dialect',
-    from: body.text,
-    start: body.sourceOf(0),
-    end: body.sourceOf(body.length),
-    to: shown,
-    candidates: [shown],
-    certainty,
-    why: why.join('; '),
-  });
+  const { lines, certainty } = rewrite;
+  const why = rewrite.why.join('; ');
+  const to = lines.length === 0 ? [`nothing: ${why}`] : lines.map(({ body }) => body.text);
+  const note = work.add(line, rewritten(line, to, certainty, why));
   if (!note.made) return [line];
   if (lines.length === 0) return [{ kind: 'gone', line }];
   return lines.map((one, at) => ({

@@ -12,31 +12,23 @@ export const noteLayout: Pass = (work) => {
 function noteRows(work: Work, line: WorkLine): void {
   const { rows, padded, start, end } = line.page;
   const from = work.source.slice(start, end);
-  if (rows > 1) {
+  const to = `${padded} spaces where two rows meet`;
+  if (rows > 1)
     work.add(line, {
       kind: 'joined',
-      from,
-      start,
-      end,
+      ...{ from, start, end },
       to: 'one line',
-      candidates: ['one line'],
       certainty: CERTAINTY.joinedRows,
       why: `the page wrapped it over ${rows} rows`,
     });
-  }
-  if (padded > 1) {
-    const to = `${padded} spaces where two rows meet`;
+  if (padded > 1)
     work.add(line, {
       kind: 'text',
-      from,
-      start,
-      end,
-      to,
+      ...{ from, start, end, to },
       candidates: [to, 'one space there'],
       certainty: CERTAINTY.spacesAtEdge,
       why: 'a row ends short of the edge of the page, inside a string or REM',
     });
-  }
 }
 
 function noteNumber(work: Work, line: WorkLine): void {
@@ -48,7 +40,6 @@ function noteNumber(work: Work, line: WorkLine): void {
     start,
     end: start + printedNumber.length,
     to: String(number),
-    candidates: [String(number)],
     certainty: CERTAINTY.lineNumber,
     why: 'a line number, in the order of the others',
   });

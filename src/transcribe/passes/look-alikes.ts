@@ -2,6 +2,7 @@
 import type { Statement } from '../../../grammar/tree.js';
 import { baseVariable, type Node, visit } from '../../../grammar/visit.js';
 import { CERTAINTY } from '../certainties.js';
+import { found } from '../note.js';
 import { textSpans } from '../page/text-spans.js';
 import { digitsLike, shapeOf } from '../readings/look-alike.js';
 import { disagreement, odditiesOf } from '../readings/oddities.js';
@@ -64,17 +65,14 @@ function askOne(work: Work, line: WorkLine): void {
       stranger > 0 && against !== undefined
         ? `with ${other}, ${against}`
         : `the print has ${text}, and nothing in the program speaks against it`;
-    work.add(line, {
+    const note = found(line.body, start, end, text, {
       kind: 'look-alike',
-      from: text,
-      start: line.body.sourceOf(start),
-      end: line.body.sourceOf(end - 1) + 1,
-      to: text,
       candidates: [text, other],
       certainty: CERTAINTY.open,
       why: `${text} and ${other} look alike, and this page has confused such characters: compare it with the print`,
       prefers: reason,
     });
+    work.add(line, note);
   }
 }
 

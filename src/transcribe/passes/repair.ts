@@ -1,8 +1,8 @@
 /** Characters and words of each line: the reading that fits the program best. */
 import { readListing } from '../../listing/read.js';
 import { CERTAINTY } from '../certainties.js';
+import { found } from '../note.js';
 import { bare, withoutJoints } from '../page/joints.js';
-import type { Replacement } from '../page/mapped.js';
 import { textSpans } from '../page/text-spans.js';
 import { isMisprint, shapeOf } from '../readings/look-alike.js';
 import { odditiesOf } from '../readings/oddities.js';
@@ -104,37 +104,17 @@ function change(
   why: string,
 ): void {
   const { body } = line;
-  const printed = body.text;
   const [start, end] = edits.length > 0 ? [edits[0].start, edits.at(-1)!.end] : [0, body.length];
-  const to = bare(edited(printed, edits, start, end));
-  work.add(line, {
-    kind: kindOf(edits),
-    from: bare(printed.slice(start, end)),
-    start: body.sourceOf(start),
-    end: body.sourceOf(end - 1) + 1,
-    to,
-    candidates: [to],
-    certainty,
-    why,
-  });
-  line.body = withoutJoints(body.edited(edits.map(asReplacement)));
-}
-
-const asReplacement = ({ start, end, to }: Edit): Replacement => ({ start, end, text: to });
-
-/** A stretch of a printed text with those edits made that lie in it. */
-function edited(printed: string, edits: readonly Edit[], start: number, end: number): string {
-  let text = '';
-  let at = start;
-  for (const edit of edits) {
-    text += printed.slice(at, edit.start) + edit.to;
-    at = edit.end;
-  }
-  return text + printed.slice(at, end);
+  const made = body.edited(edits);
+  const to = bare(made.text.slice(start, made.length - body.length + end));
+  work.add(line, found(body, start, end, to, { kind: kindOf(edits), certainty, why }));
+  line.body = withoutJoints(made);
 }
 
 function kindOf(edits: readonly Edit[]): 'word' | 'look-alike' {
-  const isWord = edits.some(({ from, to }) => /[A-Z]{2}/.test(to) && shapeOf(from) !== shapeOf(to));
+  const isWord = edits.some(
+    ({ from, text }) => /[A-Z]{2}/.test(text) && shapeOf(from) !== shapeOf(text),
+  );
   return isWord ? 'word' : 'look-alike';
 }
 
@@ -165,17 +145,15 @@ function ask(
       'all likely readings have it',
     );
   } else line.body = withoutJoints(body);
-  work.add(line, {
+  const note = found(body, 0, body.length, bare(best.text), {
     kind: stands || changed ? kindOf(best.edits) : 'text',
     from: line.body.text,
-    start: body.sourceOf(0),
-    end: body.sourceOf(body.length - 1) + 1,
-    to: bare(best.text),
     candidates: readings.slice(0, MOST_SHOWN).map(({ text }) => bare(text)),
     certainty: Math.min(sure, best.share),
     why: oneOf(readings),
     prefers: preference(readings, work.names, bare(body.text)),
   });
+  work.add(line, note);
 }
 
 /** Edits that the readings which have them make sure together, though no reading is sure alone. */
@@ -185,7 +163,9 @@ function agreedEdits(
 ): { edit: Edit; certainty: number }[] {
   return readings[0].edits.flatMap((edit) => {
     const together = readings
-      .filter(({ edits }) => edits.some(({ start, to }) => start === edit.start && to === edit.to))
+      .filter(({ edits }) =>
+        edits.some(({ start, text }) => start === edit.start && text === edit.text),
+      )
       .reduce((sum, { share }) => sum + share, 0);
     const certainty = sureness(together, 1);
     return certainty >= sure ? [{ edit, certainty }] : [];
@@ -214,22 +194,15 @@ function cannotRead(work: Work, line: WorkLine, cut: boolean): void {
   const thorough = ++work.unread <= MOST_EXPLAINED;
   const { diagnostics } = readListing(`${line.number} ${standing}\n`, { thorough });
   const problem = diagnostics.find(({ severity }) => severity === 'error');
-  work.add(line, {
-    kind: 'unreadable',
-    from: standing,
-    start: line.body.sourceOf(0),
-    end: line.body.sourceOf(line.body.length),
-    to: '',
-    candidates: [],
-    certainty: CERTAINTY.open,
-    why: [
-      problem?.message ?? 'no reading of it is a statement',
-      problem?.help,
-      cut ? 'not all of its readings were tried: they are too many' : undefined,
-    ]
-      .filter(Boolean)
-      .join('; '),
-  });
+  const why = [
+    problem?.message ?? 'no reading of it is a statement',
+    problem?.help,
+    cut ? 'not all of its readings were tried: they are too many' : undefined,
+  ]
+    .filter(Boolean)
+    .join('; ');
+  const more = { kind: 'unreadable', certainty: CERTAINTY.open, why } as const;
+  work.add(line, found(line.body, 0, line.body.length, '', more));
 }
 
 /** What the machine stores for a statement, to tell whether two texts are the same line. */

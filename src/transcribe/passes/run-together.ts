@@ -1,5 +1,6 @@
 /** Parts two lines that stand in one row. */
 import { CERTAINTY } from '../certainties.js';
+import { found } from '../note.js';
 import { beginsWithCommand } from '../page/commands.js';
 import { bare } from '../page/joints.js';
 import { parses } from '../readings/parsing.js';
@@ -32,17 +33,10 @@ function splitLine(work: Work, line: WorkLine, next: number): WorkLine | undefin
     if (!work.effort.spend(match.index)) return undefined;
     if (!parses(bare(text.slice(0, match.index)))) continue;
     const to = `a line ${Number(match[1])} of its own`;
-    const note = work.add(line, {
-      kind: 'split',
-      from: text,
-      start: line.body.sourceOf(match.index),
-      end: line.body.sourceOf(text.length),
-      to,
-      candidates: [to],
-      certainty: CERTAINTY.twoLinesInRow,
-      why: 'two lines stand in one row',
-    });
-    if (!note.made) return undefined;
+    const why = 'two lines stand in one row';
+    const more = { kind: 'split', from: text, certainty: CERTAINTY.twoLinesInRow, why } as const;
+    const note = found(line.body, match.index, text.length, to, more);
+    if (!work.add(line, note).made) return undefined;
     const body = line.body.slice(start);
     line.body = line.body.slice(0, match.index).trimEnd();
     return { page: line.page, number: Number(match[1]), body, notes: [] };

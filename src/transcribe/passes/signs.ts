@@ -4,12 +4,18 @@
  */
 import { ByteBuffer, readCodes } from '../../../grammar/text.js';
 import type { Problem } from '../../../grammar/tree.js';
+import type { Edit } from '../../listing/edits.js';
 import { charactersText } from '../../listing/print.js';
-import { codeOfUnicode, GRAPHIC_NAMES, KEYWORD_CODES } from '../../machine/characters.js';
+import {
+  codeOfUnicode,
+  GRAPHIC_NAMES,
+  isGraphic,
+  KEYWORD_CODES,
+} from '../../machine/characters.js';
 import { KEYS } from '../../machine/keyboard.js';
 import { CERTAINTY } from '../certainties.js';
-import type { Note } from '../note.js';
-import { Mapped, type Replacement } from '../page/mapped.js';
+import { type Found, found } from '../note.js';
+import { Mapped } from '../page/mapped.js';
 import { matchesOutside, textSpans } from '../page/text-spans.js';
 import {
   digitsLike,
@@ -24,8 +30,6 @@ import type { Pass } from '../work.js';
 
 /** Stands where a character of a string cannot be read: an inverse question mark. */
 export const MARK = '[~?]';
-
-type Found = Omit<Note, 'line' | 'made'>;
 
 /** Replaces other type faces' signs throughout, and reads what is printed in strings. */
 export const readAllSigns: Pass = (work) => {
@@ -47,7 +51,7 @@ function readSigns(body: Mapped, words: ReadonlySet<string>, sure: number): Sign
     const isValue = /\bVAL\s*"$/i.test(text.slice(Math.max(0, start - 12), start));
     const signs = isText ? readText(part, { words, sure, isValue }) : readPlain(part);
     parts.push(signs.body);
-    for (const found of signs.notes) notes.push(found);
+    for (const note of signs.notes) notes.push(note);
   }
   return { body: Mapped.joined(parts), notes };
 }
@@ -58,18 +62,23 @@ interface Signs {
   readonly notes: readonly Found[];
 }
 
-function note(body: Mapped, start: number, end: number, to: string, more: Partial<Found>): Found {
-  return {
-    kind: 'sign',
-    from: body.text.slice(start, end),
-    start: body.sourceOf(start),
-    end: body.sourceOf(end - 1) + 1,
-    to,
-    candidates: [to],
-    certainty: CERTAINTY.sign,
-    why: 'a sign of another type face',
-    ...more,
-  };
+/** What a sign is read as; a sign of another type face, unless it is said what it is. */
+interface Sign extends Edit {
+  readonly more?: Partial<Found>;
+}
+
+const FOREIGN = {
+  kind: 'sign',
+  certainty: CERTAINTY.sign,
+  why: 'a sign of another type face',
+} as const;
+
+/** The text with those signs in place that are to be put, and a note of each. */
+function put(body: Mapped, signs: readonly Sign[], isPut = (_: Found) => true): Signs {
+  const notes = signs.map(({ start, end, text, more }) =>
+    found(body, start, end, text, { ...FOREIGN, ...more }),
+  );
+  return { body: body.edited(signs.filter((_, index) => isPut(notes[index]))), notes };
 }
 
 const QUOTES = new RegExp(`[${OTHER_QUOTES}]`, 'g');
@@ -77,33 +86,18 @@ const DOUBLED = new RegExp(`[${SINGLE_QUOTES}]{2}`, 'g');
 
 /** Curly quotes, and outside strings two single quotes for one. */
 function replaceQuotes(body: Mapped): Signs {
-  const curly = replaceAll(body, [...body.text.matchAll(QUOTES)], '"', {
-    certainty: CERTAINTY.quote,
-    why: 'a curly quote',
-  });
+  const quotes = (matches: readonly RegExpExecArray[], more: Partial<Found>): Sign[] =>
+    matches.map(({ 0: { length }, index }) => ({
+      ...{ start: index, end: index + length, text: '"', more },
+    }));
+  const isCurly = { certainty: CERTAINTY.quote, why: 'a curly quote' };
+  const curly = put(body, quotes([...body.text.matchAll(QUOTES)], isCurly));
   const doubled = matchesOutside(curly.body.text, DOUBLED);
   // Where one opens a string and none closes it, it is something else.
   if (doubled.length === 0 || doubled.length % 2 === 1) return curly;
-  const straight = replaceAll(curly.body, doubled, '"', {
-    certainty: CERTAINTY.doubledQuote,
-    why: 'two single quotes for a quote',
-  });
+  const isDoubled = { certainty: CERTAINTY.doubledQuote, why: 'two single quotes for a quote' };
+  const straight = put(curly.body, quotes(doubled, isDoubled));
   return { body: straight.body, notes: [...curly.notes, ...straight.notes] };
-}
-
-function replaceAll(
-  body: Mapped,
-  matches: readonly RegExpExecArray[],
-  to: string,
-  more: Partial<Found>,
-): Signs {
-  const edits = matches.map(({ 0: { length }, index }) => ({
-    start: index,
-    end: index + length,
-    text: to,
-  }));
-  const notes = edits.map(({ start, end }) => note(body, start, end, to, more));
-  return { body: body.edited(edits), notes };
 }
 
 /** Comparisons that are printed as two signs with a space between them, or the wrong way round. */
@@ -117,24 +111,21 @@ const THE_RIGHT_WAY: ReadonlyMap<string, string> = new Map([
 
 /** Outside strings and REM. */
 function readPlain(body: Mapped): Signs {
-  const found: { start: number; end: number; text: string; more: Partial<Found> }[] = [];
+  const signs: Sign[] = [];
   for (const { 0: printed, index } of body.text.matchAll(COMPARISON)) {
-    const signs = printed.replace(/\s/g, '');
-    const text = THE_RIGHT_WAY.get(signs) ?? signs;
+    const plain = printed.replace(/\s/g, '');
+    const text = THE_RIGHT_WAY.get(plain) ?? plain;
     const more = { certainty: CERTAINTY.comparison, why: `the comparison is ${text}` };
-    found.push({ start: index, end: index + printed.length, text, more });
+    signs.push({ start: index, end: index + printed.length, text, more });
   }
   for (let at = 0; at < body.length; at++) {
     const sign = body.text[at];
     const wide = sign >= '！' && sign <= '～' ? sign.normalize('NFKC') : undefined;
     const text = OTHER_SIGNS.get(sign) ?? wide;
-    if (text !== undefined) found.push({ start: at, end: at + 1, text, more: {} });
+    if (text !== undefined) signs.push({ start: at, end: at + 1, text });
   }
-  found.sort((a, b) => a.start - b.start);
-  return {
-    body: body.edited(found),
-    notes: found.map(({ start, end, text, more }) => note(body, start, end, text, more)),
-  };
+  signs.sort((a, b) => a.start - b.start);
+  return put(body, signs);
 }
 
 const DESCRIPTION = /\[([^\]"]{1,40})\]|\{([^}"]{1,40})\}|\(([^()"]{1,40})\)|<([^<>"]{3,40})>/g;
@@ -155,15 +146,13 @@ function readText(body: Mapped, within: Within): Signs {
   const notes: Found[] = [];
   let read = body;
   for (const reader of [readDescriptions, readCharacters, readWords, readNumbers]) {
-    const edits: Replacement[] = [];
-    reader(read.text, within, (start, end, text, more) => {
-      const found = note(read, start, end, text, more);
-      notes.push(found);
-      // What cannot be read is marked; what can be read, but not surely, stays as it is.
-      if (found.certainty >= within.sure || found.kind === 'unreadable')
-        edits.push({ start, end, text });
-    });
-    read = read.edited(edits);
+    const signs: Sign[] = [];
+    reader(read.text, within, (start, end, text, more) => signs.push({ start, end, text, more }));
+    // What cannot be read is marked; what can be read, but not surely, stays as it is.
+    const isPut = ({ kind, certainty }: Found) => certainty >= within.sure || kind === 'unreadable';
+    const made = put(read, signs, isPut);
+    for (const note of made.notes) notes.push(note);
+    read = made.body;
   }
   return { body: read, notes };
 }
@@ -330,6 +319,6 @@ function describeKey(text: string): string | undefined {
   if (key === undefined) return undefined;
   const code = KEYS.find(({ name }) => name === key)?.graphic;
   // Keys without a graphic give the inverse of a sign: those are described as inverse.
-  if (code === undefined || (code > 10 && code < 128) || code > 138) return undefined;
+  if (code === undefined || !isGraphic(code)) return undefined;
   return charactersText(Uint8Array.of(code), true);
 }

@@ -6,6 +6,7 @@
  */
 import { endOfString } from '../../../grammar/lexer.js';
 import type { Statement } from '../../../grammar/tree.js';
+import type { Edit as TextEdit } from '../../listing/edits.js';
 import { firstIndex } from '../../listing/search.js';
 import type { Effort } from '../effort.js';
 import { bare } from '../page/joints.js';
@@ -23,12 +24,9 @@ export interface Reading {
   readonly edits: readonly Edit[];
 }
 
-export interface Edit {
-  /** Where it stands in the printed text. */
-  readonly start: number;
-  readonly end: number;
+/** A change to the printed text, with what stood there. */
+export interface Edit extends TextEdit {
   readonly from: string;
-  readonly to: string;
 }
 
 export interface Readings {
@@ -173,8 +171,8 @@ function editsOf(printed: string, pieces: readonly Piece[], choice: Choice): Edi
   return pieces.flatMap((piece, index) => {
     const { start, end } = piece;
     const from = printed.slice(start, end);
-    const to = chosen(piece, index, choice);
-    return from === to ? [] : [{ start, end, from, to }];
+    const text = chosen(piece, index, choice);
+    return from === text ? [] : [{ start, end, from, text }];
   });
 }
 
