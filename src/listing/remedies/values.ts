@@ -1,5 +1,6 @@
 /** Functions of other dialects, and values of the wrong kind. */
 import type { Problem } from '../../../grammar/tree.js';
+import { sliceText } from '../slices.js';
 import { type Mistyped, noSuch, type Recogniser, type Remedy } from './mistyped.js';
 
 const FUNCTIONS: Record<string, string> = {
@@ -115,17 +116,10 @@ function sliceOf(line: Mistyped, at: number): Remedy | undefined {
   if (kind === undefined || line.word(at + 1) !== '(') return undefined;
   const close = line.closing(at + 1);
   if (close < 0) return undefined;
-  const [text, first, length] = line.parts(at + 2, close);
-  if (text === undefined || first === undefined) return undefined;
-  const string = /^(?:[A-Z]\$|"[^"]*")$/i.test(text) ? text : `(${text})`;
-  const found = { ...noSuch(word, 'a slice does it'), span: line.span(at) };
-  const put = (slice: string): readonly string[] => [
-    line.put(at, close + 1, `${string}(${slice})`),
-  ];
-  if (kind === 'LEFT') return { ...found, lines: put(` TO ${first}`) };
-  if (kind === 'RIGHT') return { ...found, lines: put(`LEN ${string}-${less(first)} TO `) };
-  if (length === undefined) return { ...found, lines: put(`${first} TO `) };
-  return { ...found, lines: put(`${first} TO ${lastOf(first, length)}`) };
+  const slice = sliceText(kind, line.parts(at + 2, close));
+  if (slice === undefined) return undefined;
+  const lines = [line.put(at, close + 1, slice)];
+  return { ...noSuch(word, 'a slice does it'), span: line.span(at), lines };
 }
 
 /** The longest text that is written out in place of what repeats a character. */
@@ -165,13 +159,6 @@ function hexadecimalOf(line: Mistyped, at: number): Remedy | undefined {
 }
 
 const isWhole = (text: string): boolean => /^\d+$/.test(text);
-const less = (count: string): string =>
-  isWhole(count) ? (Number(count) === 1 ? '0' : String(Number(count) - 1)) : `(${count})+1`;
-function lastOf(first: string, length: string): string {
-  if (isWhole(first) && isWhole(length)) return String(Number(first) + Number(length) - 1);
-  if (isWhole(length)) return length === '1' ? first : `${first}+${Number(length) - 1}`;
-  return `${first}+${length}-1`;
-}
 
 /** RND(1) of a dialect that gives 0 to 1, RND(6) of one that gives 1 to 6. */
 function randomOf(line: Mistyped, at: number): Remedy | undefined {

@@ -1,7 +1,8 @@
 /** `ON n GOTO a,b,c` and `ON n GOSUB a,b,c`. */
+import { bracketed } from '../../listing/slices.js';
 import { CERTAINTY } from '../certainties.js';
 import { digitsLike, LIKE_DIGITS, shapeOf } from '../readings/look-alike.js';
-import { bracketed, isFleeting, splitCommas } from './parts.js';
+import { isFleeting, splitCommas } from './parts.js';
 
 /** `ON ERROR`, `ON KEY` and their like wait for something: that is no choice by a number. */
 const ON = new RegExp(

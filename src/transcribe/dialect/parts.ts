@@ -29,10 +29,6 @@ export function argumentsAt(text: string, open: number): { parts: string[]; end:
   return { parts: [], end: -1 };
 }
 
-/** In brackets, unless it is a name or a number. */
-export const bracketed = (text: string): string =>
-  /^[A-Z0-9.]+$/i.test(text) ? text : `(${text})`;
-
 /** Does each working out give another value, or do something? Then it may stand only once. */
 export const isFleeting = (text: string): boolean => /\b(?:RND|USR|INKEY)\b/i.test(text);
 
