@@ -10,6 +10,7 @@ import { baseVariable } from '../../grammar/visit.js';
 import { type Name, nameOfVariable } from '../analysis/names.js';
 import { nearestKeywords } from '../listing/explain.js';
 import { charactersText } from '../listing/print.js';
+import { grouped } from '../listing/search.js';
 import { sharedName } from '../machine/variables.js';
 import { onceFor, type Snapshot } from './snapshot.js';
 
@@ -76,26 +77,20 @@ class Collector {
       const start = item.start + match[0].indexOf(match[1], 4);
       this.add(sharedName(item.variable), 'saved', start, start + match[1].length);
     }
-    return { byName: this.grouped(), hidden: this.hidden };
+    return { byName: grouped(this.places(), ({ name }) => name), hidden: this.hidden };
   }
 
   private add(name: Name, role: Occurrence['role'], start: number, end: number, line?: Line): void {
     this.all.push({ name, role, start, end, line });
   }
 
-  private grouped(): Map<Name, Occurrence[]> {
-    const byName = new Map<Name, Occurrence[]>();
-    let last: Occurrence | undefined;
-    for (const occurrence of this.all.sort((a, b) => a.start - b.start || rank(a) - rank(b))) {
-      // A slice that is set is a reading too: one place, and the setting is what counts.
-      const again = last?.start === occurrence.start && last.name === occurrence.name;
-      last = occurrence;
-      if (again) continue;
-      const list = byName.get(occurrence.name);
-      if (list === undefined) byName.set(occurrence.name, [occurrence]);
-      else list.push(occurrence);
-    }
-    return byName;
+  /** In their order. A slice that is set is a reading too: one place, and the setting is what counts. */
+  private places(): Occurrence[] {
+    return this.all
+      .sort((a, b) => a.start - b.start || rank(a) - rank(b))
+      .filter(
+        ({ start, name }, at, { [at - 1]: last }) => last?.start !== start || last.name !== name,
+      );
   }
 
   /** Names in the texts of VAL: at their places, where the text stands as it is stored. */

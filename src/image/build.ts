@@ -1,8 +1,11 @@
 /** Tree to image: the bytes that the machine itself would send to tape. */
 import { ByteBuffer } from '../../grammar/text.js';
-import type { Directive, Item, Line, Listing, RawArea, Span } from '../../grammar/tree.js';
+import type { Directive, Line, Listing, RawArea, Span } from '../../grammar/tree.js';
 import { type Diagnostic, hasErrors } from '../listing/diagnostics.js';
+import { isOfProgram } from '../listing/directive-text.js';
 import { count } from '../listing/print.js';
+import { grouped } from '../listing/search.js';
+import { joined } from '../machine/bytes.js';
 import { NEWLINE } from '../machine/characters.js';
 import {
   type AreaAddresses,
@@ -77,7 +80,7 @@ export function buildImage(listing: Listing, options: BuildOptions = {}): BuiltI
   );
   setSystemVariables(listing, areas, out.bytes, diagnostics);
   checkRoom(listing, { ram, anyway: options.anyway }, areas.E_LINE, lineAddresses, diagnostics);
-  out.pushAll(rawBytes(listing, 'after'));
+  out.pushAll(rawBytes(listing, 'after') ?? []);
   const image = hasErrors(diagnostics) ? undefined : out.from(0);
   return { image, ram, areas, lineAddresses, diagnostics };
 }
@@ -91,38 +94,33 @@ function find<Kind extends Directive['kind']>(
   );
 }
 
-function rawBytes(listing: Listing, area: RawArea): Uint8Array {
-  const out = new ByteBuffer();
-  for (const item of listing.items) {
-    if (item.kind === 'raw' && item.area === area) out.pushAll(item.bytes);
-  }
-  return out.from(0);
+/** The bytes that are given for an area; undefined where none are. */
+function rawBytes({ items }: Listing, area: RawArea): Uint8Array | undefined {
+  const parts = items.flatMap((item) =>
+    item.kind === 'raw' && item.area === area ? [item.bytes] : [],
+  );
+  return parts.length === 0 ? undefined : joined(parts);
 }
 
 /** Lines, each followed by the raw bytes that stand after it in the text. */
 function pushProgram(listing: Listing, out: ByteBuffer): number[] {
-  const raw = rawAfter(listing.items);
-  for (const bytes of raw.get(undefined) ?? []) out.pushAll(bytes);
+  let last: Line | undefined;
+  const parts = grouped(listing.items.filter(isOfProgram), (item) => {
+    if (item.kind === 'line') last = item;
+    return last;
+  });
+  const push = (line: Line | undefined): void => {
+    for (const item of parts.get(line) ?? []) {
+      if (item.kind === 'line') pushLine(item, out);
+      else if (item.kind === 'raw') out.pushAll(item.bytes);
+    }
+  };
+  push(undefined);
   return listing.lines.map((line) => {
     const address = IMAGE_START + out.length;
-    pushLine(line, out);
-    for (const bytes of raw.get(line) ?? []) out.pushAll(bytes);
+    push(line);
     return address;
   });
-}
-
-function rawAfter(items: readonly Item[]): Map<Line | undefined, Uint8Array[]> {
-  const raw = new Map<Line | undefined, Uint8Array[]>();
-  let line: Line | undefined;
-  for (const item of items) {
-    if (item.kind === 'line') line = item;
-    else if (item.kind === 'raw' && item.area === 'program') {
-      const known = raw.get(line);
-      if (known === undefined) raw.set(line, [item.bytes]);
-      else known.push(item.bytes);
-    }
-  }
-  return raw;
 }
 
 /** Number, high byte first; length of text and NEWLINE, low byte first; text; NEWLINE (manual, ch. 27). */
@@ -137,19 +135,15 @@ function pushLine({ number, codes }: Line, out: ByteBuffer): void {
 }
 
 function pushDisplay(listing: Listing, ram: number, out: ByteBuffer): void {
-  const raw = listing.items.some((item) => item.kind === 'raw' && item.area === 'display');
-  out.pushAll(
-    raw ? rawBytes(listing, 'display') : displayBytes(find(listing, 'display')?.rows ?? [], ram),
-  );
+  const rows = find(listing, 'display')?.rows ?? [];
+  out.pushAll(rawBytes(listing, 'display') ?? displayBytes(rows, ram));
 }
 
 function pushVariables(listing: Listing, out: ByteBuffer): void {
   for (const item of listing.items) {
     if (item.kind === 'var') out.pushAll(encodeVariable(item.variable));
   }
-  const raw = listing.items.some((item) => item.kind === 'raw' && item.area === 'variables');
-  if (raw) out.pushAll(rawBytes(listing, 'variables'));
-  else out.push(VARIABLES_END);
+  out.pushAll(rawBytes(listing, 'variables') ?? [VARIABLES_END]);
 }
 
 function error(span: Span, rule: string, message: string, why: string, help: string): Diagnostic {

@@ -1,7 +1,7 @@
 /** What differs between two images, in the words of their listings and in their bytes. */
 import { diffArrays } from 'diff';
 import type { Directive, DisplayDirective, Item, Line } from '../../grammar/tree.js';
-import { directiveText, displayRowText } from '../listing/directive-text.js';
+import { directiveText, displayRowText, kindOf } from '../listing/directive-text.js';
 import { makingOf } from '../listing/directives.js';
 import { count } from '../listing/print.js';
 import { firstIndex } from '../listing/search.js';
@@ -94,8 +94,6 @@ function withCounts(entries: readonly Entry[]): Entry[] {
     return { key: count === 1 ? key : `${key} (${count})`, text };
   });
 }
-
-const kindOf = (item: Item): string => (item.kind === 'raw' ? `raw ${item.area}` : item.kind);
 
 function lineEntries({ listing, text }: ImageListing): Entry[] {
   const entries: Entry[] = [];

@@ -1,5 +1,7 @@
 /** Notes about single bytes of an image, as the editor's comments in the listing that it reads as. */
 import type { Item } from '../../grammar/tree.js';
+import { isOfProgram, kindOf } from '../listing/directive-text.js';
+import { grouped } from '../listing/search.js';
 import { HEADER_SIZE } from '../machine/image-layout.js';
 import { IMAGE_START } from '../machine/memory-map.js';
 import { areasOf, isStoredLine, programPieces } from './areas.js';
@@ -22,16 +24,14 @@ const MOST_NOTES = 20;
  */
 export function withNotes(read: ImageListing, notes: readonly ByteNote[]): string {
   const places = placesOf(read);
-  const notesAt = new Map<number, string[]>();
-  for (const { offset, text } of [...notes].sort((a, b) => a.offset - b.offset)) {
-    const at = places(offset);
-    notesAt.set(at, [...(notesAt.get(at) ?? []), `' ${text}\n`]);
-  }
+  const ordered = [...notes].sort((a, b) => a.offset - b.offset);
+  const notesAt = grouped(ordered, ({ offset }) => places(offset));
   let out = '';
   let done = 0;
   for (const [at, comments] of [...notesAt].sort(([a], [b]) => a - b)) {
     const more = comments.length - MOST_NOTES;
-    out += read.text.slice(done, at) + comments.slice(0, MOST_NOTES).join('');
+    out += read.text.slice(done, at);
+    for (const { text } of comments.slice(0, MOST_NOTES)) out += `' ${text}\n`;
     if (more > 0) out += `' and ${more} more\n`;
     done = at;
   }
@@ -57,11 +57,9 @@ function placesOf(read: ImageListing): (offset: number) => number {
   };
 }
 
-const kindOf = (item: Item): string => (item.kind === 'raw' ? `raw ${item.area}` : item.kind);
-
 /** The same for the program area alone. */
 function programPlaces({ image, listing }: ImageListing, end: number) {
-  const items = listing.items.filter((item) => ['line', 'raw program'].includes(kindOf(item)));
+  const items = listing.items.filter(isOfProgram);
   const ends: number[] = [];
   const places: number[] = [];
   let next = 0;

@@ -1,4 +1,5 @@
 /** Which keys of the machine a listing exercises: for proving a mended keyboard. */
+import { grouped } from '../listing/search.js';
 import { KEYS } from '../machine/keyboard.js';
 import type { ListingKeys } from './keys.js';
 
@@ -19,15 +20,12 @@ export interface Cover {
 
 /** Counts the presses of every key; SHIFT counts once for each press that holds it. */
 export function coverOf(keys: ListingKeys): Cover {
-  const counts = new Map<string, number>();
-  const add = (key: string): void => void counts.set(key, (counts.get(key) ?? 0) + 1);
-  for (const line of keys.lines) {
-    for (const press of line.presses) {
-      add(press.key);
-      if (press.shift) add('SHIFT');
-    }
-  }
-  const uses = KEYS.map(({ name, row }) => ({ key: name, row, presses: counts.get(name) ?? 0 }));
+  const presses = keys.lines.flatMap((line) => line.presses);
+  const pressed = presses.flatMap(({ key, shift }) => (shift ? [key, 'SHIFT'] : [key]));
+  const counts = grouped(pressed, (key) => key);
+  const uses = KEYS.map(({ name: key, row }) => ({
+    ...{ key, row, presses: counts.get(key)?.length ?? 0 },
+  }));
   const missing = uses.filter(({ presses }) => presses === 0).map(({ key }) => key);
   return { keys: uses, exercised: uses.length - missing.length, missing };
 }

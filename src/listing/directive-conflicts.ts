@@ -1,6 +1,7 @@
 /** Directives that say a thing twice, or contradict one another. */
 import type { Directive, Item, Problem } from '../../grammar/tree.js';
 import { sharedName } from '../machine/variables.js';
+import { kindOf } from './directive-text.js';
 
 type Report = (problem: Problem) => void;
 
@@ -25,7 +26,7 @@ export function checkDirectives(items: readonly Directive[], report: Report): bo
   }
   contradict(first, 'start', 'system NXTLIN', report);
   contradict(first, 'tv', 'system MARGIN', report);
-  const rawDisplay = items.find((item) => item.kind === 'raw' && item.area === 'display');
+  const rawDisplay = items.find((item) => kindOf(item) === 'raw display');
   if (rawDisplay !== undefined) {
     contradict(new Map([...first, ['raw display', rawDisplay]]), 'display', 'raw display', report);
   }

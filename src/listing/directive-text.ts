@@ -1,13 +1,20 @@
 /** Directives back to text, in their tidy form. */
 
 import { BYTES_A_ROW } from '../../grammar/detokenise.js';
-import type { Directive, RawDirective, SystemDirective } from '../../grammar/tree.js';
+import type { Directive, Item, RawDirective, SystemDirective } from '../../grammar/tree.js';
 import { nearestOfDecimal } from '../machine/arithmetic/decimal.js';
 import { SPACE } from '../machine/characters.js';
 import { decodeNumber, NUMBER_SIZE } from '../machine/numbers.js';
 import { ramText } from '../machine/ram-size.js';
 import type { SavedVariable } from '../machine/variables.js';
 import { charactersText, hexBytes } from './print.js';
+
+/** The kind of an item, raw bytes by the area that they are in: `raw program`. */
+export const kindOf = (item: Item): string =>
+  item.kind === 'raw' ? `raw ${item.area}` : item.kind;
+
+/** Is it a line, or raw bytes among the lines? */
+export const isOfProgram = (item: Item): boolean => /^(?:line|raw program)$/.test(kindOf(item));
 
 /** A number's five bytes as the shortest decimal that gives them, or with the bytes themselves. */
 export function numberText(bytes: Uint8Array): string {

@@ -2,11 +2,12 @@
 import type { Directive, Item, Line, Listing, Statement } from '../../grammar/tree.js';
 import { innermost } from '../../grammar/visit.js';
 import { REM } from '../machine/characters.js';
-import { directiveText } from './directive-text.js';
+import { directiveText, isOfProgram, kindOf } from './directive-text.js';
 import { makingOf } from './directives.js';
 import type { ListingText } from './join-pieces.js';
 import { statementText } from './print.js';
 import { readListing } from './read.js';
+import { grouped } from './search.js';
 import { TidyLines } from './tidy.js';
 
 /** An item with the comments above it: they go where it goes. */
@@ -96,19 +97,15 @@ function firstBlock(items: readonly Item[]): number {
 const HEAD = ['name', 'ram', 'tv', 'start', 'lines', 'numbers', 'system'];
 const TAIL = ['display', 'raw display', 'var', 'raw variables', 'raw after'];
 
-const kindOf = (item: Directive): string => (item.kind === 'raw' ? `raw ${item.area}` : item.kind);
-
 function inPlace(groups: readonly Group[], lines: readonly Line[]): Group[] {
-  const withLine = new Map<Item | undefined, Group[]>();
   const of = (kind: string): Group[] =>
     groups.filter(({ item }) => isDirective(item) && kindOf(item) === kind);
   let line: Item | undefined;
-  for (const group of groups) {
-    const { item } = group;
+  const ofProgram = groups.filter(({ item }) => item !== undefined && isOfProgram(item));
+  const withLine = grouped(ofProgram, ({ item }) => {
     if (item?.kind === 'line') line = item;
-    else if (!isDirective(item) || kindOf(item) !== 'raw program') continue;
-    withLine.set(line, [...(withLine.get(line) ?? []), group]);
-  }
+    return line;
+  });
   const loose = groups.filter(({ item }) => item === undefined);
   const top = loose.filter((group) => group === groups[0] && groups.length > 1);
   return [

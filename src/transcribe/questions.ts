@@ -1,4 +1,5 @@
 /** Notes in words, and questions gathered: one for each pair of characters that look alike. */
+import { grouped } from '../listing/search.js';
 import type { Note } from './note.js';
 
 export interface Question {
@@ -15,36 +16,21 @@ export interface Question {
 
 /** What is left to ask, in the order of the source; the same doubt at many places is one question. */
 export function questionsOf(notes: readonly Note[]): Question[] {
-  const questions = new Map<
-    string,
-    Omit<Question, 'lines' | 'places' | 'prefers'> & {
-      prefers?: string;
-
-      lines: Set<number>;
-      places: Question['places'][number][];
-    }
-  >();
-  notes.forEach((note, index) => {
-    if (note.made) return;
-    const pair = [...note.candidates].sort().join('/');
-    const key = isPair(note) ? `pair ${pair}` : `note ${index}`;
-    const { from, candidates, why } = note;
-    const prefers = preferenceOf(note);
-    const found = questions.get(key) ?? {
-      from,
-      candidates,
-      why,
-      prefers,
-      lines: new Set<number>(),
-      places: [],
-    };
+  const asked = grouped(
+    notes.filter(({ made }) => !made),
+    (note) => (isPair(note) ? [...note.candidates].sort().join('/') : note),
+  );
+  return [...asked.values()].map((all) => {
+    const [{ from, candidates, why }] = all;
     // The print has the one here, the other there.
-    if (found.candidates[0] !== candidates[0]) found.prefers = 'each is preferred as it is printed';
-    questions.set(key, found);
-    found.places.push({ start: note.start, end: note.end });
-    if (note.line !== undefined) found.lines.add(note.line);
+    const isMixed = all.some((note) => note.candidates[0] !== candidates[0]);
+    return {
+      ...{ from, candidates, why },
+      prefers: isMixed ? 'each is preferred as it is printed' : preferenceOf(all[0]),
+      lines: [...new Set(all.flatMap(({ line = [] }) => line))],
+      places: all.map(({ start, end }) => ({ start, end })),
+    };
   });
-  return [...questions.values()].map((question) => ({ ...question, lines: [...question.lines] }));
 }
 
 function preferenceOf({ candidates, prefers }: Note): string | undefined {

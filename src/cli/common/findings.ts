@@ -9,6 +9,7 @@ import {
   type Source,
   showDiagnostics,
 } from '../../listing/diagnostics.js';
+import { grouped } from '../../listing/search.js';
 import { ramText } from '../../machine/ram-size.js';
 import { isShortOfRoom, type Verdict, verdictText } from '../../memory/verdict.js';
 import { count, shortList } from './show.js';
@@ -70,11 +71,7 @@ const sumOf = (found: readonly Diagnostic[]): number =>
 
 /** The savings of each line of the text together, the line with the largest sum first. */
 function linesOf(savings: readonly Diagnostic[], places: Places): Diagnostic[][] {
-  const lines = new Map<number, Diagnostic[]>();
-  for (const found of savings) {
-    const { line } = places.at(found.start);
-    lines.set(line, [...(lines.get(line) ?? []), found]);
-  }
+  const lines = grouped(savings, ({ start }) => places.at(start).line);
   return [...lines.values()].sort((a, b) => sumOf(b) - sumOf(a) || a[0].start - b[0].start);
 }
 
@@ -86,12 +83,10 @@ function savingText(
 ): string {
   const { line, column } = places.at(found[0].start);
   const place = paint(`${source.name}:${line}:${column}:`, 'place');
-  const times = new Map<string, number>();
-  for (const { message, rule } of found) {
-    const text = `${message} ${paint(`[${rule}]`, 'quiet')}`;
-    times.set(text, (times.get(text) ?? 0) + 1);
-  }
-  const messages = [...times].map(([text, of]) => (of === 1 ? text : `${of} × ${text}`));
+  const alike = grouped(found, ({ message, rule }) => `${message} ${paint(`[${rule}]`, 'quiet')}`);
+  const messages = [...alike].map(([text, { length: times }]) =>
+    times === 1 ? text : `${times} × ${text}`,
+  );
   return `${place} ${paint('note:', 'note')} ${messages.join('; ')}`;
 }
 
@@ -102,9 +97,7 @@ function ruleLines(
   { ram }: Verdict,
   paint: Paint,
 ): string[] {
-  const rules = new Map<string, Diagnostic[]>();
-  for (const found of savings) rules.set(found.rule, [...(rules.get(found.rule) ?? []), found]);
-  const rows = [...rules.entries()]
+  const rows = [...grouped(savings, ({ rule }) => rule)]
     .map(([rule, found]) => ({ rule, found: found.length, bytes: sumOf(found) }))
     .sort((a, b) => b.bytes - a.bytes || b.found - a.found);
   const width = Math.max(...rows.map(({ rule }) => rule.length));

@@ -8,6 +8,7 @@ import { utf8Text } from '../../image/kind.js';
 import { listingOfImage } from '../../image/read.js';
 import { tokenise } from '../../image/tokenise.js';
 import { type Diagnostic, hasErrors, Places, type Source } from '../../listing/diagnostics.js';
+import { kindOf } from '../../listing/directive-text.js';
 import { unifyLineEnds } from '../../listing/line-ends.js';
 import { count } from '../../listing/print.js';
 import { nameOfFile, tapeName } from '../../listing/tape-name.js';
@@ -134,7 +135,7 @@ export function noteNoLines({ kind, listing, diagnostics }: Program): Diagnostic
   const { items, lines } = listing;
   if (kind !== 'listing' || lines.length > 0 || hasErrors(diagnostics)) return [];
   // Who gives the program's bytes by hand does not forget the lines.
-  if (items.some((item) => item.kind === 'raw' && item.area === 'program')) return [];
+  if (items.some((item) => kindOf(item) === 'raw program')) return [];
   const { start, end } = items[0] ?? { start: 0, end: 1 };
   return [
     {

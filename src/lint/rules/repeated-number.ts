@@ -1,8 +1,8 @@
 // Valid: LET B=VAL "256" once, and B wherever 256 is meant; a number that stands only a few times.
 // Not valid: the same number so often that setting a variable to it would take fewer bytes.
 
-import type { Literal } from '../../analysis/program.js';
 import { count } from '../../listing/print.js';
+import { grouped } from '../../listing/search.js';
 import { LINE_FRAME } from '../../machine/image-layout.js';
 import { numberVariableSize } from '../../machine/variables.js';
 import { literalBytes, shorterForm } from '../literal-forms.js';
@@ -19,14 +19,10 @@ export const repeatedNumber: Rule = {
   summary: 'the same number so often that a variable for it pays',
   page: 'A variable of one letter takes 6 bytes and its `LET` line at least 10, and each use of it 1. The finding counts from the shortest form of the number, and says from how many uses on the variable pays. There is no automatic fix: which letter is free for good, and where the line belongs, is for you to say.',
   check({ program }, report) {
-    const groups = new Map<number, { first: Literal; times: number }>();
-    for (const literal of program.literals) {
-      if (literal.node.stored !== 'digits') continue;
-      const group = groups.get(literal.node.value);
-      if (group === undefined) groups.set(literal.node.value, { first: literal, times: 1 });
-      else group.times++;
-    }
-    for (const { first, times } of groups.values()) {
+    const literals = program.literals.filter(({ node }) => node.stored === 'digits');
+    for (const all of grouped(literals, ({ node }) => node.value).values()) {
+      const [first] = all;
+      const times = all.length;
       const { node } = first;
       const each = shorterForm(first, node)?.bytes ?? literalBytes(node);
       const cost = LET_LINE + VARIABLE + each;

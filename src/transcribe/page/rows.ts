@@ -1,4 +1,5 @@
 /** The rows of a page: which are no part of a program, and where the page wraps its lines. */
+import { grouped } from '../../listing/search.js';
 import { LARGEST_RAM } from '../../machine/ram-size.js';
 import { CERTAINTY } from '../certainties.js';
 
@@ -42,12 +43,8 @@ export function rowsOf(text: string): Row[] {
     rows.push({ text: clean.slice(lead), start: start + lead });
     start += raw.length + 1;
   }
-  const counts = new Map<string, number>();
-  for (const row of rows) {
-    const key = headerKey(row.text);
-    if (key !== '') counts.set(key, (counts.get(key) ?? 0) + 1);
-  }
-  return rows.map((row) => ({ ...row, noise: noiseIn(row.text, counts) }));
+  const alike = grouped(rows, ({ text }) => headerKey(text));
+  return rows.map((row) => ({ ...row, noise: noiseIn(row.text, alike) }));
 }
 
 function withoutControls(raw: string): string {
@@ -63,7 +60,7 @@ function headerKey(text: string): string {
     : text.trim().toLowerCase().replace(/\d+/g, '#');
 }
 
-function noiseIn(text: string, counts: ReadonlyMap<string, number>): Noise | undefined {
+function noiseIn(text: string, alike: ReadonlyMap<string, readonly unknown[]>): Noise | undefined {
   if (text.length > LONGEST_LINE) return { why: TOO_LONG, certainty: CERTAINTY.open };
   const plain = text.trim();
   if (plain === '') return undefined;
@@ -88,7 +85,7 @@ function noiseIn(text: string, counts: ReadonlyMap<string, number>): Noise | und
     return { why: 'a note of the page', certainty: CERTAINTY.caption };
   if (
     !startsLikeNumber(plain) &&
-    (counts.get(headerKey(text)) ?? 0) > 1 &&
+    alike.get(headerKey(text))!.length > 1 &&
     /[a-z]{3}|\s/i.test(plain) &&
     !/[="();<>]/.test(plain)
   )

@@ -1,4 +1,5 @@
 /** Remarks on the numbering: numbers that come twice or out of order, and gaps in even steps. */
+import { grouped } from '../../listing/search.js';
 import type { Pass } from '../work.js';
 
 /** Fewer even steps than this, or a smaller share, show no gap. */
@@ -8,21 +9,22 @@ const SHARE = 0.6;
 const WIDEST = 10;
 
 export const remarkNumbers: Pass = ({ lines, remarks }) => {
-  const counts = new Map<number, number>();
-  const steps = lines.slice(1).map((line, at) => ({ line, before: lines[at].number }));
-  for (const { line, before } of steps) {
-    const step = line.number - before;
-    counts.set(step, (counts.get(step) ?? 0) + 1);
-    if (step === 0) remarks.push(`there are two lines ${line.number}`);
-    if (step < 0) remarks.push(`line ${line.number} stands after line ${before}`);
+  const steps = lines.slice(1).map(({ number }, at) => {
+    const before = lines[at].number;
+    return { number, before, step: number - before };
+  });
+  for (const { number, before, step } of steps) {
+    if (step === 0) remarks.push(`there are two lines ${number}`);
+    if (step < 0) remarks.push(`line ${number} stands after line ${before}`);
   }
-  const [usual, count] = [...counts].sort((a, b) => b[1] - a[1])[0] ?? [0, 0];
-  if (usual <= 0 || count < FEWEST_STEPS || count < lines.length * SHARE) return;
-  for (const { line, before } of steps) {
-    const step = line.number - before;
+  const alike = [...grouped(steps, ({ step }) => step).values()];
+  const [most] = alike.sort((a, b) => b.length - a.length);
+  const usual = most?.[0].step ?? 0;
+  if (usual <= 0 || most.length < Math.max(FEWEST_STEPS, lines.length * SHARE)) return;
+  for (const { number, before, step } of steps) {
     if (step <= usual || step > usual * WIDEST) continue;
     remarks.push(
-      `the lines go up in steps of ${usual}, but from ${before} to ${line.number}: a line may be missing`,
+      `the lines go up in steps of ${usual}, but from ${before} to ${number}: a line may be missing`,
     );
   }
 };

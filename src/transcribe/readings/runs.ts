@@ -4,6 +4,7 @@
  */
 import { KEYWORD_TABLE, keyword } from '../../../grammar/keywords.js';
 import { wordDistance } from '../../listing/explain.js';
+import { grouped } from '../../listing/search.js';
 import type { Effort } from '../effort.js';
 import { bare, JOINT_CLOSED, JOINT_OPEN } from '../page/joints.js';
 import {
@@ -53,17 +54,14 @@ const LONGEST_PART = 24;
 /** What looking for the parts at one place costs, for each way to reach it, held against parsing. */
 const EFFORT_OF_A_PLACE = 8;
 
-const BY_SHAPE = new Map<string, string[]>();
-for (const { word } of KEYWORD_TABLE) {
-  if (!/^[A-Z]/.test(word)) continue;
-  const shape = shapeOf(word);
-  BY_SHAPE.set(shape, [...(BY_SHAPE.get(shape) ?? []), word]);
-}
+const WORDS = KEYWORD_TABLE.map(({ word }) => word).filter((word) => /^[A-Z]/.test(word));
+const BY_SHAPE = grouped(WORDS, shapeOf);
 
 /** Words that a run may be misspelt from, with their shapes. */
-const SHAPED = KEYWORD_TABLE.filter(({ word }) => /^[A-Z]/.test(word) && word.length > 2).map(
-  ({ word }) => ({ word, shape: shapeOf(word) }),
-);
+const SHAPED = WORDS.filter((word) => word.length > 2).map((word) => ({
+  word,
+  shape: shapeOf(word),
+}));
 
 interface Partial {
   readonly text: string;
