@@ -7,6 +7,7 @@ import {
   endOfLine,
   HEADER_SIZE,
   LINE_HEAD,
+  numberAt,
   offsetOf,
   wordAt,
 } from '../machine/image-layout.js';
@@ -106,8 +107,6 @@ export const isStoredLine = (piece: ProgramPiece): piece is StoredLine =>
 export function lineCodes(image: Uint8Array, { start, end }: ProgramPiece): Uint8Array {
   return image.subarray(start + LINE_HEAD, end - 1);
 }
-
-const numberAt = (image: Uint8Array, at: number): number => image[at] * 256 + image[at + 1];
 
 /**
  * The lines of the program area, which ends at offset `end`. Where a length cannot be true, the

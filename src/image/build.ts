@@ -9,7 +9,6 @@ import { joined } from '../machine/bytes.js';
 import { NEWLINE } from '../machine/characters.js';
 import {
   type AreaAddresses,
-  DEFAULT_FRAMES_PER_SECOND,
   displayBytes,
   HEADER_SIZE,
   lineSize,
@@ -73,9 +72,9 @@ export function buildImage(listing: Listing, options: BuildOptions = {}): BuiltI
   out.bytes.set(
     plainHeader({
       areas,
-      firstLine: listing.lines[0]?.number ?? 0,
+      firstLine: listing.lines[0]?.number,
       startAddress,
-      framesPerSecond: find(listing, 'tv')?.framesPerSecond ?? DEFAULT_FRAMES_PER_SECOND,
+      framesPerSecond: find(listing, 'tv')?.framesPerSecond,
     }),
   );
   setSystemVariables(listing, areas, out.bytes, diagnostics);

@@ -62,7 +62,7 @@ function withoutSpaces(codes: Uint8Array, losses: Losses): Uint8Array {
   return Uint8Array.from(kept);
 }
 
-const counted = (number: number, one: string, more: string): string[] =>
+const counted = (number: number, one: string, more?: string): string[] =>
   number === 0 ? [] : [count(number, one, more)];
 
 function ofLines({ values, noValues, spaces, code, codeLines }: Losses): string[] {
@@ -73,32 +73,30 @@ function ofLines({ values, noValues, spaces, code, codeLines }: Losses): string[
       'stored values that their digits do not show',
     ),
     ...counted(noValues, 'number that has no stored value', 'numbers that have no stored value'),
-    ...counted(spaces, 'stored space', 'stored spaces'),
+    ...counted(spaces, 'stored space'),
   ];
   if (code === 0) return out;
   const where = codeLines.length === 1 ? `line ${codeLines[0]}` : `lines ${codeLines.join(', ')}`;
   return [...out, `${count(code, 'byte')} of machine code in ${where}`];
 }
 
+const LEFT_OUT: ReadonlyMap<string, string> = new Map([
+  ['display', 'the saved display'],
+  ['numbers', 'that its decimals are the nearest numbers, not those that typing gives'],
+  ['lines', 'that its lines are stored just so'],
+]);
+
 function ofDirectives(items: readonly Item[]): string[] {
-  const out: string[] = [];
-  let system = 0;
-  let variables = 0;
-  let loose = 0;
-  for (const item of items) {
-    if (item.kind === 'system') system++;
-    else if (item.kind === 'var') variables++;
-    else if (item.kind === 'raw') loose += item.bytes.length;
-    else if (item.kind === 'start') out.push(`that it starts at line ${item.line} once loaded`);
-    else if (item.kind === 'display') out.push('the saved display');
-    else if (item.kind === 'numbers')
-      out.push('that its decimals are the nearest numbers, not those that typing gives');
-    else if (item.kind === 'lines') out.push('that its lines are stored just so');
-  }
+  const numberOf = (kind: string): number => items.filter((item) => item.kind === kind).length;
+  const loose = items.reduce((sum, item) => sum + (item.kind === 'raw' ? item.bytes.length : 0), 0);
   return [
-    ...out,
-    ...counted(system, 'system variable', 'system variables'),
-    ...counted(variables, 'saved variable', 'saved variables'),
+    ...items.flatMap((item) =>
+      item.kind === 'start'
+        ? `that it starts at line ${item.line} once loaded`
+        : (LEFT_OUT.get(item.kind) ?? []),
+    ),
+    ...counted(numberOf('system'), 'system variable'),
+    ...counted(numberOf('var'), 'saved variable'),
     ...counted(loose, 'byte that is nothing of this', 'bytes that are nothing of this'),
   ];
 }

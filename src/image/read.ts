@@ -19,6 +19,7 @@ import {
   DEFAULT_FRAMES_PER_SECOND,
   displayBytes,
   LINE_HEAD,
+  numberAt,
   offsetOf,
   plainHeader,
   wordAt,
@@ -155,7 +156,7 @@ class ImageReader {
     }
     const plain = plainHeader({
       areas: this.areas,
-      firstLine: this.lines[0]?.number ?? 0,
+      firstLine: this.lines[0]?.number,
       startAddress: start === undefined ? undefined : start.start + IMAGE_START,
       framesPerSecond,
     });
@@ -370,9 +371,8 @@ const shortText = (codes: Uint8Array): string =>
 function looseComment(bytes: Uint8Array): string {
   if (bytes.length <= LINE_HEAD)
     return `' ${count(bytes.length, 'byte that is', 'bytes that are')} no line`;
-  const number = bytes[0] * 256 + bytes[1];
   const shown = shortText(bytes.subarray(LINE_HEAD));
-  return `' no line: as number ${number} its length would be ${wordAt(bytes, 2)}, which is not true. It reads: ${shown}`;
+  return `' no line: as number ${numberAt(bytes, 0)} its length would be ${wordAt(bytes, 2)}, which is not true. It reads: ${shown}`;
 }
 
 /** Where LIST ends a line's text: at a NEWLINE, within a string too. Machine code in a REM may hold any. */
@@ -391,9 +391,8 @@ function shownEnd(codes: Uint8Array): number {
 function hiddenText(codes: Uint8Array): string | undefined {
   const start = shownEnd(codes) + 1;
   if (start + LINE_HEAD >= codes.length) return undefined;
-  const number = codes[start] * 256 + codes[start + 1];
   const text = codes.subarray(start + LINE_HEAD);
   const end = text.indexOf(NEWLINE);
   const shown = statementText(end < 0 ? text : text.subarray(0, end)).replaceAll('\n', ' ');
-  return `${number} ${shown}`;
+  return `${numberAt(codes, start)} ${shown}`;
 }

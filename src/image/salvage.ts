@@ -2,7 +2,6 @@
 
 import { count } from '../listing/print.js';
 import {
-  DEFAULT_FRAMES_PER_SECOND,
   endOfLine,
   HEADER_SIZE,
   offsetOf,
@@ -50,11 +49,7 @@ export function salvage(bytes: Uint8Array): Salvaged {
 function withHeader(bytes: Uint8Array, remarks: string[]): Uint8Array {
   if (bytes.length >= HEADER_SIZE) return Uint8Array.from(bytes);
   const areas = { D_FILE: PROGRAM_START, VARS: PROGRAM_START, E_LINE: PROGRAM_START };
-  const image = plainHeader({
-    areas,
-    firstLine: 0,
-    framesPerSecond: DEFAULT_FRAMES_PER_SECOND,
-  });
+  const image = plainHeader({ areas });
   image.set(bytes);
   const missing = HEADER_SIZE - bytes.length;
   remarks.push(

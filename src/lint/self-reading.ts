@@ -6,7 +6,7 @@ import type { Expression } from '../../grammar/tree.js';
 import type { Program } from '../analysis/program.js';
 import type { Step } from '../analysis/steps.js';
 import { firstIndex } from '../listing/search.js';
-import { LINE_HEAD } from '../machine/image-layout.js';
+import { LINE_HEAD, wordAt } from '../machine/image-layout.js';
 import { PROGRAM_START, RAM_START } from '../machine/memory-map.js';
 import type { Budget } from '../memory/budget.js';
 
@@ -64,7 +64,7 @@ class Finder {
       if (item.kind === 'lines') this.raise(Infinity);
       if (item.kind === 'raw' && item.area !== 'display') this.raise(Infinity);
       if (item.kind !== 'system' || !(item.value instanceof Uint8Array)) continue;
-      const address = item.value[0] + 256 * (item.value[1] ?? 0);
+      const address = wordAt(item.value, 0);
       if (this.inRam(address)) this.raise(Infinity);
     }
   }
@@ -122,7 +122,7 @@ class Finder {
 /** Do two neighbouring bytes make an address from `low` up to, not including, `high`? */
 function speaksOf(codes: Uint8Array, low: number, high: number): boolean {
   for (let at = 0; at + 1 < codes.length; at++) {
-    const word = codes[at] | (codes[at + 1] << 8);
+    const word = wordAt(codes, at);
     if (word >= low && word < high) return true;
   }
   return false;

@@ -4,6 +4,7 @@ import { BYTES_A_ROW } from '../../grammar/detokenise.js';
 import type { Directive, Item, RawDirective, SystemDirective } from '../../grammar/tree.js';
 import { nearestOfDecimal } from '../machine/arithmetic/decimal.js';
 import { SPACE } from '../machine/characters.js';
+import { wordAt } from '../machine/image-layout.js';
 import { decodeNumber, NUMBER_SIZE } from '../machine/numbers.js';
 import { ramText } from '../machine/ram-size.js';
 import type { SavedVariable } from '../machine/variables.js';
@@ -86,7 +87,7 @@ function systemText(value: SystemDirective['value']): string {
   if ('base' in value) return value.offset === 0 ? value.base : `${value.base}+${value.offset}`;
   const bytes = value;
   if (bytes.length > 2) return `[${hexBytes(bytes)}]`;
-  return String(bytes.length === 1 ? bytes[0] : bytes[0] + 256 * bytes[1]);
+  return String(bytes.length === 1 ? bytes[0] : wordAt(bytes, 0));
 }
 
 /** A row of the display, so that neither an editor nor the reader takes it for something else. */

@@ -25,11 +25,11 @@ export const DEFAULT_FRAMES_PER_SECOND = 50;
 
 export interface HeaderFacts {
   readonly areas: AreaAddresses;
-  /** Number of the first line, or 0 in an empty program. */
-  readonly firstLine: number;
+  /** Number of the first line; undefined in an empty program. */
+  readonly firstLine?: number;
   /** Address of the line to run once loaded, or undefined to wait. */
   readonly startAddress?: number;
-  readonly framesPerSecond: number;
+  readonly framesPerSecond?: number;
 }
 
 /** Offset of a system variable in an image. */
@@ -45,6 +45,9 @@ export function setWord(bytes: Uint8Array, at: number, value: number): void {
   bytes[at + 1] = (value >> 8) & 255;
 }
 
+/** The number of the line at `at`: two bytes, high byte first. */
+export const numberAt = (image: Uint8Array, at: number): number => (image[at] << 8) | image[at + 1];
+
 /** Bytes of an image that must be there before its E_LINE is known. */
 export const HEAD_SIZE = offsetOf('E_LINE') + 2;
 
@@ -59,9 +62,13 @@ export function statedLength(image: Uint8Array): number | undefined {
  * practice). What that leaves open is 0, but for FRAMES and the debounce byte, which a machine at
  * rest has at their highest.
  */
-export function plainHeader(facts: HeaderFacts): Uint8Array {
+export function plainHeader({
+  areas: { D_FILE, VARS, E_LINE },
+  firstLine = 0,
+  startAddress = D_FILE,
+  framesPerSecond = DEFAULT_FRAMES_PER_SECOND,
+}: HeaderFacts): Uint8Array {
   const header = new Uint8Array(HEADER_SIZE);
-  const { D_FILE, VARS, E_LINE } = facts.areas;
   const words: Record<string, number> = {
     D_FILE,
     VARS,
@@ -71,16 +78,16 @@ export function plainHeader(facts: HeaderFacts): Uint8Array {
     STKBOT: E_LINE + 1,
     STKEND: E_LINE + 1,
     MEM: addressOf('MEMBOT'),
-    S_TOP: facts.firstLine,
+    S_TOP: firstLine,
     LAST_K: 0xffff,
-    NXTLIN: facts.startAddress ?? D_FILE,
+    NXTLIN: startAddress,
     T_ADDR: 3213,
     FRAMES: 0xffff,
   };
   for (const [name, value] of Object.entries(words)) setWord(header, offsetOf(name), value);
   header[offsetOf('DF_SZ')] = 2;
   header[offsetOf('DEBOUNCE')] = 255;
-  header[offsetOf('MARGIN')] = MARGIN_OF_FRAMES.get(facts.framesPerSecond)!;
+  header[offsetOf('MARGIN')] = MARGIN_OF_FRAMES.get(framesPerSecond)!;
   header[offsetOf('PR_CC')] = 188;
   header[offsetOf('S_POSN')] = DISPLAY_COLUMNS + 1;
   header[offsetOf('S_POSN') + 1] = DISPLAY_ROWS;

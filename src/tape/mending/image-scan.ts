@@ -9,14 +9,12 @@ import {
   COLLAPSED_DISPLAY_SIZE,
   HIGHEST_LINE,
   IMAGE_START,
-  RAM_START,
   VARIABLES_END,
 } from '../../machine/memory-map.js';
 import { NUMBER_SIZE } from '../../machine/numbers.js';
-import { LARGEST_RAM } from '../../machine/ram-size.js';
 import { NAME_END } from '../../machine/tape-signal.js';
 import { FOR_VARIABLE_SIZE, KIND_BITS } from '../../machine/variables.js';
-import { isOddCode, LONGEST_NAME, NAME_CODES } from './image-structure.js';
+import { areasFit, isOddCode, LONGEST_NAME, NAME_CODES } from './image-structure.js';
 
 type Piece = 'name' | 'head' | 'line' | 'text' | 'display' | 'variables' | 'done';
 
@@ -100,12 +98,7 @@ export class ImageScan {
     this.variables -= IMAGE_START;
     this.end -= IMAGE_START;
     const { display, variables, end } = this;
-    return (
-      display >= HEADER_SIZE &&
-      variables >= display + COLLAPSED_DISPLAY_SIZE &&
-      end > variables &&
-      end <= RAM_START + LARGEST_RAM - IMAGE_START
-    );
+    return areasFit({ display, variables, end });
   }
 
   /** What follows this byte, at the end of the head or of a line. */

@@ -9,6 +9,7 @@ import {
   HEAD_SIZE,
   HEADER_SIZE,
   LINE_HEAD,
+  numberAt,
   offsetOf,
   wordAt,
 } from '../../machine/image-layout.js';
@@ -44,16 +45,16 @@ export interface AreaOffsets {
 export function areaOffsets(image: Uint8Array): AreaOffsets | undefined {
   if (image.length < HEAD_SIZE) return undefined;
   const pointer = (name: string) => wordAt(image, offsetOf(name)) - IMAGE_START;
-  const display = pointer('D_FILE');
-  const variables = pointer('VARS');
-  const end = pointer('E_LINE');
-  const fits =
-    display >= HEADER_SIZE &&
-    variables >= display + COLLAPSED_DISPLAY_SIZE &&
-    end > variables &&
-    end <= RAM_START + LARGEST_RAM - IMAGE_START;
-  return fits ? { display, variables, end } : undefined;
+  const areas = { display: pointer('D_FILE'), variables: pointer('VARS'), end: pointer('E_LINE') };
+  return areasFit(areas) ? areas : undefined;
 }
+
+/** Can areas begin there? */
+export const areasFit = ({ display, variables, end }: AreaOffsets): boolean =>
+  display >= HEADER_SIZE &&
+  variables >= display + COLLAPSED_DISPLAY_SIZE &&
+  end > variables &&
+  end <= RAM_START + LARGEST_RAM - IMAGE_START;
 
 /** Do the other pointers of an image's head lie where they must? They do unless a program changed them. */
 export function pointersAgree(image: Uint8Array): boolean {
@@ -136,8 +137,7 @@ function walkLines(image: Uint8Array, end: number, known: LineWalk): LineWalk {
 }
 
 function lineAt(image: Uint8Array, at: number): { number: number; end: number } {
-  const length = image[at + 2] + 256 * image[at + 3];
-  return { number: 256 * image[at] + image[at + 1], end: at + LINE_HEAD + length };
+  return { number: numberAt(image, at), end: at + LINE_HEAD + wordAt(image, at + 2) };
 }
 
 /** Where a line that begins at `at` ends, if one can: its number has to make sense as well. */

@@ -14,7 +14,6 @@ import {
   unicodeOfCode,
 } from '../../machine/characters.js';
 import {
-  DEFAULT_FRAMES_PER_SECOND,
   HEADER_SIZE,
   LINE_HEAD,
   offsetOf,
@@ -35,6 +34,7 @@ import {
 } from '../../machine/memory-map.js';
 import { encodeNumber, LARGEST_NUMBER } from '../../machine/numbers.js';
 import { systemVariable } from '../../machine/system-variables.js';
+import { KIND_BITS } from '../../machine/variables.js';
 import { SURE_ENOUGH } from '../hearing/bit-finder.js';
 import { bytesOfBits } from './bytes-of-bits.js';
 import {
@@ -142,7 +142,11 @@ function variableGoesOn(image: Uint8Array, at: number, end: number): boolean {
   const longer = new Uint8Array(end);
   longer.set(image);
   // A name of several letters has its last one marked: without it there is no telling where it ends.
-  if (image[at] >> 5 === 0b101 && !image.subarray(at + 1).some((code) => code >= 128)) return true;
+  if (
+    image[at] >> 5 === KIND_BITS.longNumber &&
+    !image.subarray(at + 1).some((code) => code >= 128)
+  )
+    return true;
   longer[end - 1] = VARIABLES_END;
   return image.length - at < 3 || endOfVariables(longer, at, end) > at;
 }
@@ -211,11 +215,7 @@ function cutInProgram(image: Uint8Array, areas: AreaOffsets, cut: number): Plan 
 }
 
 function withoutLines(image: Uint8Array, areas: AreaOffsets): Plan {
-  const header = plainHeader({
-    areas: { D_FILE: 0, VARS: 0, E_LINE: 0 },
-    firstLine: 0,
-    framesPerSecond: DEFAULT_FRAMES_PER_SECOND,
-  });
+  const header = plainHeader({ areas: { D_FILE: 0, VARS: 0, E_LINE: 0 } });
   const plan = endedAt(HEADER_SIZE, areas, header.subarray(image.length));
   return { ...plan, unsure: 0, kept: image.length };
 }
@@ -271,8 +271,6 @@ function newImage(heard: Uint8Array, { kept, after, areas, line }: Plan): Uint8A
       VARS: address(areas.variables),
       E_LINE: address(areas.end),
     },
-    firstLine: 0,
-    framesPerSecond: DEFAULT_FRAMES_PER_SECOND,
   });
   const names: string[] = [];
   if (areas.display !== old.display) {

@@ -5,12 +5,7 @@
  */
 
 import { codeOfUnicode, NEWLINE } from '../../machine/characters.js';
-import {
-  DEFAULT_FRAMES_PER_SECOND,
-  HEADER_SIZE,
-  offsetOf,
-  plainHeader,
-} from '../../machine/image-layout.js';
+import { HEADER_SIZE, numberAt, offsetOf, plainHeader } from '../../machine/image-layout.js';
 import {
   COLLAPSED_DISPLAY_SIZE,
   DISPLAY_COLUMNS,
@@ -139,8 +134,7 @@ function headerFor(
       VARS: address(areas.variables),
       E_LINE: address(areas.end),
     },
-    firstLine: 256 * number[0] + number[1],
-    framesPerSecond: DEFAULT_FRAMES_PER_SECOND,
+    firstLine: numberAt(number, 0),
   });
 }
 

@@ -5,7 +5,7 @@
  */
 
 import { NEWLINE } from '../../machine/characters.js';
-import { HEAD_SIZE, HEADER_SIZE, LINE_HEAD } from '../../machine/image-layout.js';
+import { HEAD_SIZE, HEADER_SIZE, LINE_HEAD, numberAt } from '../../machine/image-layout.js';
 import type { Budget } from './budget.js';
 import { bytesAtShifts, bytesOfBits, everyRow } from './bytes-of-bits.js';
 import { checkStructure, linesBegin, type Structure, worthOf } from './image-structure.js';
@@ -168,7 +168,7 @@ function bridge(bits: readonly SettledBit[], nameSize: number): SettledBit[] | u
   const to = nextLines(bits, from + 8 * SHORTEST_LINE, walk.lastNumber + 1);
   if (to === undefined) return undefined;
   const next = bytesOfBits(bits.slice(to, to + 16));
-  const number = (walk.lastNumber + 256 * next[0] + next[1]) >> 1;
+  const number = (walk.lastNumber + numberAt(next, 0)) >> 1;
   const bytes = Math.round((to - from) / 8);
   const sizes = SIZES.map((more) => bytes + more).filter((size) => size >= SHORTEST_LINE);
   const rows = sizes.map((size) => withBridge(bits, from, to, number, size));
