@@ -38,7 +38,7 @@ import {
   REPORT_SIZE,
   SYSTEM_VARIABLES_SIZE,
 } from '../machine/memory-map.js';
-import { type VariableBudget, variableBudgets } from './variables.js';
+import { type Bounds, gap, type VariableBudget, variableBudgets } from './variables.js';
 import {
   endOfImage,
   loadRoom,
@@ -49,16 +49,10 @@ import {
   verdictOf,
 } from './verdict.js';
 
-export interface AreaBudget {
+export interface AreaBudget extends Bounds {
   readonly area: AreaName;
   /** First address, with every area below it as small as it can be and those above as large. */
   readonly start: number;
-  readonly low: number;
-  /** Infinity where nothing in the listing bounds it. */
-  readonly high: number;
-  /** The line that makes it so large, and why the bounds differ. */
-  readonly line?: number;
-  readonly why?: string;
 }
 
 export interface LineBudget {
@@ -92,13 +86,7 @@ export interface Budget {
 
 /** What a program that runs itself finds: the image's end leaves one byte. */
 const BARE_EDIT_LINE_SIZE = 1;
-interface Size {
-  readonly area: AreaName;
-  readonly low: number;
-  readonly high: number;
-  readonly line?: number;
-  readonly why?: string;
-}
+type Size = Omit<AreaBudget, 'start'>;
 
 export interface BudgetOptions {
   /** RAM fitted, in bytes. Default: the listing's own `.ram`, else 1K. */
@@ -288,16 +276,9 @@ function variablesSize(program: Program, variables: readonly VariableBudget[]): 
   const widest = [...variables].sort((a, b) => gap(b) - gap(a))[0];
   if (low === high || widest === undefined) return { area: 'variables', low, high };
   if (clears) return { area: 'variables', low, high, why: 'the program clears its variables' };
-  return {
-    area: 'variables',
-    low,
-    high,
-    line: widest.line,
-    why: `${widest.name}: ${widest.why}`,
-  };
+  const { line, name, why } = widest;
+  return { area: 'variables', low, high, line, why: `${name}: ${why}` };
 }
-
-const gap = ({ low, high }: VariableBudget): number => high - low;
 
 /**
  * At 3¼K and more the display is full already; below, each row grows to where it is printed. What
@@ -335,11 +316,7 @@ function lowerRows(program: Program): { size: number; line?: Line } {
   return found;
 }
 
-interface Most {
-  readonly high: number;
-  readonly line?: number;
-  readonly why?: string;
-}
+type Most = Omit<Bounds, 'low'>;
 
 /** The most that any line needs of workspace, calculator stack and nested expressions. */
 function workOf(program: Program): { strings: Most; values: Most; nesting: Most } {

@@ -2,9 +2,10 @@
 
 import type { Listing } from '../../grammar/tree.js';
 import { makingOf } from '../listing/directives.js';
-import { count, shortened, statementText } from '../listing/print.js';
+import { count, shortened, shortList, statementText } from '../listing/print.js';
 import { ramText } from '../machine/ram-size.js';
-import type { AreaBudget, Budget } from './budget.js';
+import type { Budget } from './budget.js';
+import { type Bounds, gap } from './variables.js';
 import { type Room, type Verdict, verdictText } from './verdict.js';
 
 /** What the rows of the table are; without it areas in the order of their addresses. */
@@ -79,13 +80,7 @@ function lineRows(budget: Budget, listing: Listing, most: number): string[] {
   const bytes = budget.lines.reduce((sum, line) => sum + line.bytes, 0);
   const hidden = budget.lines.reduce((sum, line) => sum + line.hidden, 0);
   const all = columns('all', bytes, hidden);
-  return [columns('line', 'bytes', 'hidden'), ...firstRows(shown, most), all];
-}
-
-/** The first rows, and how many are left out. */
-function firstRows(rows: readonly string[], most: number): string[] {
-  if (rows.length <= most) return [...rows];
-  return [...rows.slice(0, most), `  and ${rows.length - most} more; --all shows them`];
+  return [columns('line', 'bytes', 'hidden'), ...shortList(shown, false, '  ', most), all];
 }
 
 function columns(name: string | number, bytes: string | number, hidden: string | number): string {
@@ -97,15 +92,10 @@ function variableRows(budget: Budget, most: number): string[] {
   const widest = Math.min(budget.ram, rows[0]?.high ?? 0);
   const row = (name: string, low: string, high: string, line: string, bar = ''): string =>
     `${name.padEnd(12)}${low.padStart(7)}${high.padStart(10)}${line.padStart(7)}  ${bar}`.trimEnd();
-  return [
-    row('variable', 'least', 'most', 'line'),
-    ...firstRows(
-      rows.map(({ name, low, high, line }) =>
-        row(name, String(low), highText(high), String(line ?? '–'), bar(low, high, widest)),
-      ),
-      most,
-    ),
-  ];
+  const shown = rows.map(({ name, low, high, line }) =>
+    row(name, String(low), highText(high), String(line ?? '–'), bar(low, high, widest)),
+  );
+  return [row('variable', 'least', 'most', 'line'), ...shortList(shown, false, '  ', most)];
 }
 
 function verdicts(budget: Budget): string[] {
@@ -158,13 +148,11 @@ function reasons(budget: Budget): string[] {
   if (open.length === 0) return [];
   open.sort((a, b) => gap(b) - gap(a));
   const rows = open.flatMap((area) => [
-    reasonText(area),
+    `  ${reasonText(area.area, area)}`,
     ...(area.area === 'variables' ? looseVariables(budget) : []),
   ]);
   return ['', 'least and most differ, the loosest first:', ...rows];
 }
-
-const gap = ({ low, high }: { low: number; high: number }): number => high - low;
 
 /** Each variable of which the size is not certain, where there are several. */
 function looseVariables({ variables }: Budget): string[] {
@@ -172,14 +160,11 @@ function looseVariables({ variables }: Budget): string[] {
   if (loose.length < 2) return [];
   loose.sort((a, b) => gap(b) - gap(a));
   const more = loose.length - LOOSE_NAMED;
-  const rows = loose.slice(0, LOOSE_NAMED).map(({ name, low, high, line, why }) => {
-    const place = line === undefined ? '' : ` (line ${line})`;
-    return `    ${name} ${boundsText(low, high)}${place}${why === undefined ? '' : `: ${why}`}`;
-  });
+  const rows = loose.slice(0, LOOSE_NAMED).map((one) => `    ${reasonText(one.name, one)}`);
   return more > 0 ? [...rows, `    and ${count(more, 'more variable')}`] : rows;
 }
 
-function reasonText({ area, low, high, line, why }: AreaBudget): string {
+function reasonText(name: string, { low, high, line, why }: Bounds): string {
   const place = line === undefined ? '' : ` (line ${line})`;
-  return `  ${area} ${boundsText(low, high)}${place}: ${why}`;
+  return `${name} ${boundsText(low, high)}${place}${why === undefined ? '' : `: ${why}`}`;
 }

@@ -16,23 +16,23 @@ import {
   stringVariableSize,
 } from '../machine/variables.js';
 
-export interface VariableBudget {
-  /** `A`, `SCORE`, `A$`; `A()` is an array of numbers. */
-  readonly name: string;
+/** Bytes that something takes. */
+export interface Bounds {
   readonly low: number;
   /** Infinity where nothing in the listing bounds it. */
   readonly high: number;
-  /** Number of the line that makes it, or that makes it so large; undefined if saved with the program. */
+  /** Number of the line that makes it, or that makes it so large. */
   readonly line?: number;
   /** Why low and high differ. */
   readonly why?: string;
 }
 
-/** The sizes that one setting can give a variable. */
-interface Sizes {
-  readonly low: number;
-  readonly high: number;
-  readonly why?: string;
+export const gap = ({ low, high }: Bounds): number => high - low;
+
+/** No line makes what was saved with the program. */
+export interface VariableBudget extends Bounds {
+  /** `A`, `SCORE`, `A$`; `A()` is an array of numbers. */
+  readonly name: string;
 }
 
 /** The budget of every variable, in the order in which the listing first makes them. */
@@ -104,7 +104,7 @@ function isSureFor({ kind, step }: Setting, program: Program): boolean {
   return kind === 'FOR' && program.sure[step.index] && step.conditions.length === 0;
 }
 
-function settingSizes({ kind, step, target }: Setting, program: Program): Sizes {
+function settingSizes({ kind, step, target }: Setting, program: Program): Bounds {
   const { statement } = step;
   if (kind === 'FOR') return { low: FOR_VARIABLE_SIZE, high: FOR_VARIABLE_SIZE };
   if (statement?.kind === 'DIM') return arraySizes(statement, program);
@@ -121,7 +121,7 @@ function arraySizes(
     sizes: readonly Parameters<Program['ranges']['number']>[0][];
   },
   { ranges }: Program,
-): Sizes {
+): Bounds {
   const element = elementSize(statement.target.type);
   const found = statement.sizes.map((size) => ranges.number(size));
   const low = arraySize(
@@ -141,7 +141,7 @@ function dimensionOf(size: number): number {
   return Number.isFinite(size) ? Math.min(whole, LARGEST_DIMENSION) : whole;
 }
 
-function stringSizes({ statement }: Setting['step'], { ranges }: Program): Sizes {
+function stringSizes({ statement }: Setting['step'], { ranges }: Program): Bounds {
   if (statement?.kind !== 'LET') {
     return {
       low: stringVariableSize(0),

@@ -8,7 +8,7 @@ import {
   type Source,
   showDiagnostics,
 } from '../../listing/diagnostics.js';
-import { count } from '../../listing/print.js';
+import { count, MOST_SHOWN, shortList } from '../../listing/print.js';
 import { visibleJson } from '../../markup/visible.js';
 import { DONE, NO, tell } from './io.js';
 import { styled, wantsColour } from './terminal.js';
@@ -17,21 +17,6 @@ import { styled, wantsColour } from './terminal.js';
 export function paintFor(stream: NodeJS.WriteStream): Paint {
   if (!wantsColour(stream)) return (text) => text;
   return styled;
-}
-
-/** Most items of a list that are shown unless all are asked for: a thousand would hide the first. */
-export const MOST_SHOWN = 20;
-
-/** The rows of a list, cut short unless all of it is asked for. */
-export function shortList(
-  rows: readonly string[],
-  all = false,
-  indent = '',
-  most = MOST_SHOWN,
-): string[] {
-  if (all || rows.length <= most) return [...rows];
-  const left = rows.length - most;
-  return [...rows.slice(0, most), `${indent}and ${left} more; --all shows them`];
 }
 
 /** Tells diagnostics on standard error, in the order of the text, and how many there were. */
@@ -97,7 +82,7 @@ function* listPieces<Item>(
   yield before === open ? `${open}${close}` : `\n${indent}${close}`;
 }
 
-export { count, placeDiagnostics };
+export { count, MOST_SHOWN, placeDiagnostics, shortList };
 
 /** The exit status that diagnostics mean. */
 export function statusOf(diagnostics: readonly Diagnostic[]): number {

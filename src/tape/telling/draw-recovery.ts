@@ -112,12 +112,7 @@ export class ClosePicker {
 
   finish({ format }: SoundRead): Close {
     const { rate } = format;
-    const samples = new Float32Array(this.parts.reduce((sum, part) => sum + part.length, 0));
-    let at = 0;
-    for (const part of this.parts) {
-      samples.set(part, at);
-      at += part.length;
-    }
+    const samples = Float32Array.from(this.parts.flatMap((part) => [...part]));
     return { samples, rate, start: this.first / rate };
   }
 }
@@ -160,13 +155,8 @@ function key(isClose: boolean, takes: number): string[] {
     [COLOURS.sound, 'a program without doubt'],
     [COLOURS.doubtful, `a program with doubts${now}`],
     [COLOURS.mark, `a byte in doubt${now}`],
-    ...(isClose
-      ? ([
-          [COLOURS.bit, 'a clear bit'],
-          [COLOURS.unsure, 'an unclear bit'],
-        ] as [string, string][])
-      : []),
   ];
+  if (isClose) entries.push([COLOURS.bit, 'a clear bit'], [COLOURS.unsure, 'an unclear bit']);
   let left = MARGIN;
   return entries.flatMap(([colour, words]) => {
     const x = left;
@@ -219,11 +209,10 @@ function timeAxis(seconds: number, x: (time: number) => number, base: number): s
   const steps = [0.5, 1, 2, 5, 10, 30, 60, 120, 300, 600, 1800, 3600];
   const step = steps.find((size) => seconds / size <= 12) ?? 7200;
   const parts: string[] = [];
-  for (let time = 0; time <= seconds; time += step) {
+  for (let time = 0; time <= seconds; time += step)
     parts.push(
       `<text x="${x(time)}" y="${base + 26}" text-anchor="middle" fill="#555555">${timeText(time).replace(/\.?0+$/, '')}</text>`,
     );
-  }
   return parts;
 }
 
