@@ -50,17 +50,16 @@ export interface Display {
   printed: Int16Array;
 }
 
-const ALL_SEEDS = Uint16Array.from({ length: SEEDS }, (_, seed) => seed);
-/** Places to work in what is looked at once. */
-const SCRATCH = [new Float64Array(SEEDS), new Float64Array(SEEDS)];
+/** Places to work in what is looked at once; made when they are needed, as few programs draw lots. */
+const SCRATCH: (Float64Array | undefined)[] = [undefined, undefined];
 
 /** Where lots begin to be told apart. Only those of the same beginning can be held against each other. */
 export class Beginning {
   readonly lots: Uint16Array;
 
   /** `seeds`: what SEED may hold there. */
-  constructor(readonly seeds: Uint16Array = ALL_SEEDS) {
-    this.lots = ALL_SEEDS.subarray(0, seeds.length);
+  constructor(readonly seeds: Uint16Array = seedsAfter(0)) {
+    this.lots = seedsAfter(0).subarray(0, seeds.length);
   }
 }
 
@@ -149,6 +148,7 @@ export class Lots {
 
   /** The same for a short time: until it is asked for once more, or for the other of two places. */
   lookAt(of: OfLot, draws: number, place: 0 | 1 = 0): Float64Array {
+    SCRATCH[place] ??= new Float64Array(SEEDS);
     return this.workOutIn(SCRATCH[place], of, draws);
   }
 
@@ -307,10 +307,12 @@ function without(
 
 /** What SEED holds after so many times RND, by what it held before. */
 export function seedsAfter(times: number): Uint16Array {
-  if (times === 0) return ALL_SEEDS;
   let after = AFTER.get(times);
   if (after === undefined) {
-    after = seedsAfter(times - 1).map(nextSeed);
+    after =
+      times === 0
+        ? new Uint16Array(SEEDS).map((_, seed) => seed)
+        : seedsAfter(times - 1).map(nextSeed);
     AFTER.set(times, after);
   }
   return after;
