@@ -21,6 +21,8 @@ const WANTED: IParserErrorMessageProvider = {
 };
 
 export class TokenParser extends EmbeddedActionsParser {
+  private layOut: () => unknown = () => {};
+
   constructor(validate: boolean) {
     super(PARSER_TOKENS, {
       maxLookahead: 1,
@@ -29,6 +31,21 @@ export class TokenParser extends EmbeddedActionsParser {
       errorMessageProvider: WANTED,
       lookaheadStrategy: new LookaheadWhenNeeded({ maxLookahead: 1 }),
     });
+  }
+
+  /**
+   * What Chevrotain runs each step of its self-analysis through. Its first step has the engine lay
+   * the parser out anew for speed, and with that anew for each of the methods that the recording of
+   * the rules sets and takes away: here it comes last.
+   */
+  protected TRACE_INIT<Result>(step: string, work: () => Result): Result | undefined {
+    if (step === 'toFastProps') {
+      this.layOut = work;
+      return undefined;
+    }
+    const result = work();
+    if (step === 'performSelfAnalysis') this.layOut();
+    return result;
   }
 
   protected override CONSUME(type: TokenType): ListingToken {
