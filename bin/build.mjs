@@ -65,6 +65,13 @@ const whenNeeded = {
   },
 };
 
+/**
+ * The same code in ASCII, which is read in less time and takes half the memory. The bundler leaves
+ * other characters in regular expressions alone, where an escape means the same.
+ */
+const inAscii = (code) =>
+  code.replace(/[^\0-\x7f]/g, (unit) => `\\u${unit.charCodeAt(0).toString(16).padStart(4, '0')}`);
+
 const common = {
   absWorkingDir: root,
   bundle: true,
@@ -84,9 +91,15 @@ const commandLine = await build({
   format: 'cjs',
   minify: true,
   plugins: [later, whenNeeded],
-  // The launcher runs the bundle as a script, which has require and no import().
+  // The launcher runs the bundle as a script, which has require and no import(): a function of what
+  // a CommonJS module is given.
   supported: { 'dynamic-import': false },
+  banner: { js: '(function (exports, require, module, __filename, __dirname) {' },
+  footer: { js: '})' },
+  write: false,
 });
+const [bundle] = commandLine.outputFiles;
+writeFileSync(bundle.path, inAscii(bundle.text));
 const laterOnes = await Promise.all(
   Object.entries(LATER).map(([name, path]) =>
     build({

@@ -5,7 +5,6 @@ const { existsSync, readFileSync } = require('node:fs');
 const { createRequire } = require('node:module');
 const { join } = require('node:path');
 const { Script } = require('node:vm');
-const { wrapper } = require('./wrapper.cjs');
 
 /** Loads the bundle; gives its exports and the script, whose compiled code the build keeps. */
 function load() {
@@ -16,7 +15,8 @@ function load() {
     process.stderr.write('listwright: it is not built yet\n  do:  npm run build\n');
     process.exit(2);
   }
-  const script = new Script(wrapper(readFileSync(bundle, 'utf8')), {
+  // It is ASCII: nothing need be decoded.
+  const script = new Script(readFileSync(bundle, 'latin1'), {
     filename: bundle,
     cachedData: existsSync(cache) ? readFileSync(cache) : undefined,
   });
