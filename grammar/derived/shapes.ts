@@ -3,6 +3,7 @@
  * rules that the lexer has written out.
  */
 import type { ISerializedGast } from 'chevrotain';
+import { grouped } from '../../src/listing/search.js';
 import { GRAPHIC_NAMES } from '../../src/machine/characters.js';
 import { KEYWORD_TABLE } from '../keywords.js';
 import { tokensOf } from '../lexer.js';
@@ -80,12 +81,7 @@ function wordsByToken(): Map<string, string[]> {
     ...KEYWORD_TABLE.map((keyword) => keyword.word),
     ...signs.filter((sign) => /[^A-Za-z0-9]/.test(sign)),
   ];
-  const found = new Map<string, string[]>();
-  for (const text of words) {
-    const { name } = tokensOf(`1 ${text}`)[1].tokenType;
-    found.set(name, [...(found.get(name) ?? []), text]);
-  }
-  return found;
+  return grouped(words, (text) => tokensOf(`1 ${text}`)[1].tokenType.name);
 }
 
 /** What Chevrotain writes of a rule or a part of one. */

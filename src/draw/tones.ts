@@ -63,16 +63,14 @@ export function blocksOfPixels(pixels: Pixels, dither: Dither, threshold?: numbe
   // A mean of blocks is a mean of light. A curve brings the lightness asked for to the middle.
   const power = threshold === undefined ? 1 : Math.log(0.5) / Math.log(lightOf(threshold));
   const toned = light.map((value) => value ** power);
-  const dark = new Uint8Array(width * height);
   if (dither === 'bayer') {
-    dark.set(
-      toned.map((value, index) => {
-        const step = BAYER[Math.floor(index / width) % 4][(index % width) % 4];
-        return value < (step + 0.5) / 16 ? 1 : 0;
-      }),
-    );
+    const dark = Uint8Array.from(toned, (value, index) => {
+      const step = BAYER[Math.floor(index / width) % 4][(index % width) % 4];
+      return value < (step + 0.5) / 16 ? 1 : 0;
+    });
     return { width, height, dark };
   }
+  const dark = new Uint8Array(width * height);
   const spread = SPREADS[dither] ?? [];
   const left = Float32Array.from(toned);
   for (let y = 0; y < height; y++) {
@@ -121,20 +119,19 @@ export function bestThreshold(seen: ArrayLike<number>): number {
 }
 
 /** Ink of the four quarters of a cell, 0 to 1, by its code: upper left, right, lower left, right. */
-const INKS: readonly (readonly [code: number, inks: readonly number[]])[] = [
-  ...Array.from({ length: 8 }, (_, code) => code),
-  8,
-  9,
-  10,
-].flatMap((code) => [
-  [code, inksOf(code)] as const,
-  [code + INVERSE, inksOf(code).map((ink) => 1 - ink)] as const,
-]);
+const INKS: readonly (readonly [code: number, inks: readonly number[]])[] = Array.from(
+  { length: 11 },
+  (_, code) => [
+    [code, inksOf(code)] as const,
+    [code + INVERSE, inksOf(code).map((ink) => 1 - ink)] as const,
+  ],
+).flat();
 
 function inksOf(code: number): number[] {
   const quarters = quartersOfCode(code);
   if (quarters !== undefined) return [1, 2, 4, 8].map((bit) => (quarters & bit ? 1 : 0));
-  return [code === 9 ? 0 : 0.5, code === 9 ? 0 : 0.5, code === 10 ? 0 : 0.5, code === 10 ? 0 : 0.5];
+  const [upper, lower] = [code === 9 ? 0 : 0.5, code === 10 ? 0 : 0.5];
+  return [upper, upper, lower, lower];
 }
 
 /** What is left of a cell's error goes to the cells beside and under it, when tones are spread. */

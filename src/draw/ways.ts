@@ -61,6 +61,11 @@ const MAKERS = { strings, plot, packed };
 // ───────────────────────────────── strings ─────────────────────────────────
 
 const number = (value: number): string => wholeNumberForm(value).text;
+const loop = (name: string, bounds: string, ...body: string[]): string[] => [
+  `FOR ${name}=${bounds}`,
+  ...body,
+  `NEXT ${name}`,
+];
 const numberBytes = (value: number): number => wholeNumberForm(value).bytes;
 
 /** A string literal shows a quote by the code of its image. */
@@ -208,11 +213,7 @@ function plot(screen: Screen, options: WayOptions): string[] {
   const single = runs.flatMap(([from, to, across]) =>
     from === to
       ? [point(number(from), number(across))]
-      : [
-          `FOR ${inner}=${number(from)} TO ${number(to)}`,
-          point(inner, number(across)),
-          `NEXT ${inner}`,
-        ],
+      : [...loop(inner, `${number(from)} TO ${number(to)}`, point(inner, number(across)))],
   );
   if (runs.length <= 3) return single;
   const values = runs.flat();
@@ -225,14 +226,8 @@ function plot(screen: Screen, options: WayOptions): string[] {
     options,
   );
   const item = (offset: number): string => data.item(offset) + minus;
-  return [
-    data.statement,
-    `FOR ${outer}=${data.bounds}`,
-    `FOR ${inner}=${item(0)} TO ${item(1)}`,
-    point(inner, item(2)),
-    `NEXT ${inner}`,
-    `NEXT ${outer}`,
-  ];
+  const run = loop(inner, `${item(0)} TO ${item(1)}`, point(inner, item(2)));
+  return [data.statement, ...loop(outer, data.bounds, ...run)];
 }
 
 function runsOf(
@@ -306,14 +301,8 @@ function pairs(codes: readonly number[], options: WayOptions): Packed {
   const { inner, outer, text } = options.names;
   const data = dataOf(Uint8Array.from(values), 2, options);
   const code = options.isFirst ? `CHR$ ${data.item(1)}` : `${text}(${outer}+${number(1)})`;
-  const statements = [
-    data.statement,
-    `FOR ${outer}=${data.bounds}`,
-    `FOR ${inner}=${number(1)} TO ${data.item(0)}`,
-    `PRINT ${code};`,
-    `NEXT ${inner}`,
-    `NEXT ${outer}`,
-  ];
+  const run = loop(inner, `${number(1)} TO ${data.item(0)}`, `PRINT ${code};`);
+  const statements = [data.statement, ...loop(outer, data.bounds, ...run)];
   return { bytes: data.copies * values.length + PAIRS_COST, statements };
 }
 
@@ -337,17 +326,13 @@ function repeats(codes: readonly number[], options: WayOptions): Packed | undefi
   const { inner, outer } = options.names;
   const [value, shown] = options.names.more;
   const data = dataOf(Uint8Array.from(values), 1, options);
-  const statements = [
-    data.statement,
-    `FOR ${outer}=${data.bounds}`,
+  const each = [
     `LET ${value}=${data.item(0)}`,
     `IF ${value}<=${number(LAST_GRAPHIC)} THEN LET ${shown}=${value}`,
     `PRINT CHR$ ${shown};`,
-    `FOR ${inner}=${number(LAST_GRAPHIC + 1)} TO ${value}`,
-    `PRINT CHR$ ${shown};`,
-    `NEXT ${inner}`,
-    `NEXT ${outer}`,
+    ...loop(inner, `${number(LAST_GRAPHIC + 1)} TO ${value}`, `PRINT CHR$ ${shown};`),
   ];
+  const statements = [data.statement, ...loop(outer, data.bounds, ...each)];
   return { bytes: data.copies * values.length + REPEATS_COST, statements };
 }
 
@@ -361,10 +346,9 @@ function display(screen: Screen, { isFirst }: WayOptions): WayLines {
     );
   }
   const { end } = usedRows(screen);
-  const rows = screen.slice(0, end).map((codes) => {
-    const shown = codes.subarray(0, shownLength(codes));
-    return displayRowText(shown);
-  });
+  const rows = screen
+    .slice(0, end)
+    .map((codes) => displayRowText(codes.subarray(0, shownLength(codes))));
   return {
     statements: [`PAUSE ${wholeNumberForm(40_000, '4E4').text}`],
     directives: ['.start @1'],

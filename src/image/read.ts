@@ -15,7 +15,6 @@ import { sameBytes } from '../machine/bytes.js';
 import { NEWLINE, NUMBER_MARKER, REM, SPACE } from '../machine/characters.js';
 import {
   type AreaAddresses,
-  type AreaPointer,
   DEFAULT_FRAMES_PER_SECOND,
   displayBytes,
   LINE_HEAD,
@@ -352,12 +351,8 @@ function systemValue(
 ): SystemDirective['value'] {
   if (!POINTERS.has(name)) return bytes;
   const address = wordAt(bytes, 0);
-  const { D_FILE, VARS, E_LINE } = areas;
-  let base: AreaPointer;
-  if (address >= D_FILE && address < VARS) base = 'D_FILE';
-  else if (address >= VARS && address < E_LINE) base = 'VARS';
-  else if (address >= E_LINE && address < E_LINE + NEAR) base = 'E_LINE';
-  else return bytes;
+  const base = (['E_LINE', 'VARS', 'D_FILE'] as const).find((name) => address >= areas[name]);
+  if (base === undefined || address >= areas.E_LINE + NEAR) return bytes;
   return { base, offset: address - areas[base] };
 }
 

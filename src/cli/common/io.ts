@@ -162,13 +162,8 @@ export function readHead(path: string, size: number): Uint8Array {
   if (path === '-') return new Uint8Array(0);
   try {
     if (!statSync(path).isFile()) return new Uint8Array(0);
-    const descriptor = openSync(path, 'r');
-    try {
-      const bytes = new Uint8Array(size);
-      return bytes.subarray(0, readSync(descriptor, bytes, 0, size, 0));
-    } finally {
-      closeSync(descriptor);
-    }
+    const [first] = systemPieces(path);
+    return first === undefined ? new Uint8Array(0) : first.bytes.slice(0, size);
   } catch (error) {
     throw unreadable(path, error);
   }

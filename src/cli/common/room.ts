@@ -80,18 +80,21 @@ export interface Checked {
   readonly mistakes: readonly Diagnostic[];
 }
 
+/** What the linter judges the room by: an image as it would be loaded, where one was given. */
+function judging({ kind, image, ram }: Program) {
+  const own = kind === 'listing' ? undefined : image;
+  const settle = (read: Listing, bounds: Budget) => settled(read, bounds, own);
+  return { ram, image: own, settle };
+}
+
 const MISTAKES = RULES.filter(({ kind }) => kind === 'mistake');
 
 /** Checks a program; one that has no image, for errors or for its size, has no mistakes besides. */
 export function check(program: Program): Checked {
-  const { kind, source, listing, image, ram } = program;
+  const { source, listing, image } = program;
   if (image === undefined) return { budget: budgetIfRead(program), mistakes: [] };
-  const own = kind === 'listing' ? undefined : image;
-  const { budget, findings } = lintBy(
-    MISTAKES,
-    { text: source.text, listing },
-    { ram, image: own, settle: (read, bounds) => settled(read, bounds, own) },
-  );
+  const read = { text: source.text, listing };
+  const { budget, findings } = lintBy(MISTAKES, read, judging(program));
   const mistakes = findings
     // Of the room the verdict tells.
     .filter(({ severity, rule }) => severity === 'error' && rule !== NO_ROOM)
@@ -188,14 +191,9 @@ function wordsFor({ source, listing, ram }: Program): [name: string, asked: stri
  * what a person can do, by the budget that was told.
  */
 export function roomStep(program: Program, known?: Budget): string {
-  const { kind, source, listing, image, ram } = program;
-  const own = kind === 'listing' ? undefined : image;
+  const { kind, source, listing } = program;
   const analysed = analyse(listing);
-  const found = lintAnalysed(source.text, analysed, {
-    ram,
-    image: own,
-    settle: (read, bounds) => settled(read, bounds, own),
-  });
+  const found = lintAnalysed(source.text, analysed, judging(program));
   const [name, asked] = wordsFor(program);
   const itsListing = `\`listwright detokenise ${name}\` gives the listing`;
   const options = savingOptions(found.findings, found.budget);

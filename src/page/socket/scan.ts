@@ -1,12 +1,12 @@
 /** A printed page read again: its questions are answered by clicks, each answer changes the source. */
+
+import type { Question } from '../../transcribe/questions.js';
 import { $, button, make } from '../dom.js';
 import { TEXTS } from '../texts.js';
 import type { Transcribed } from '../workers/tape.js';
 import type { Tape } from './tape.js';
 
 const t = TEXTS.pageOfText;
-type Question = Transcribed['questions'][number];
-
 export class ScanDialog {
   private source = '';
   private result: Transcribed | undefined;

@@ -27,7 +27,7 @@ import {
   secondsOnTape,
 } from '../../tape/writing/record.js';
 import type { TapeProgram } from '../../tape/writing/tape-bytes.js';
-import { questionsOf } from '../../transcribe/questions.js';
+import { type Question, questionsOf } from '../../transcribe/questions.js';
 import { transcribe } from '../../transcribe/transcribe.js';
 import { Mp3Decoder } from './mp3-decoder.js';
 
@@ -82,13 +82,7 @@ export interface FoundInSound {
 export interface Transcribed {
   readonly text: string;
   readonly changes: number;
-  readonly questions: readonly {
-    readonly from: string;
-    readonly why: string;
-    readonly lines: readonly number[];
-    readonly candidates: readonly string[];
-    readonly places: readonly { readonly start: number; readonly end: number }[];
-  }[];
+  readonly questions: readonly Question[];
 }
 
 /** What a person hears of a sound that comes in. */

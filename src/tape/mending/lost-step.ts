@@ -9,7 +9,7 @@ import { HEAD_SIZE, HEADER_SIZE, LINE_HEAD, numberAt } from '../../machine/image
 import type { Budget } from './budget.js';
 import { bytesAtShifts, bytesOfBits, everyRow } from './bytes-of-bits.js';
 import { checkStructure, linesBegin, type Structure, worthOf } from './image-structure.js';
-import { madeBefore, madeOver } from './made-bits.js';
+import { madeBefore, madeOver, timeless } from './made-bits.js';
 import type { SettledBit } from './zone-settling.js';
 
 /** Bits that may be lost or doubled in one place. */
@@ -132,20 +132,10 @@ function compare(a: Structure, slip: Slip, b: Structure, other: Slip | undefined
 function withSlip(bits: readonly SettledBit[], { slip, from, to }: Found): SettledBit[] {
   const { at, filling, leftOut } = slip;
   const next = bits[at + leftOut];
-  const { start, speed } = next ?? bits[bits.length - 1];
-  const put = filling.map(
-    (bit): SettledBit => ({
-      bit,
-      start,
-      rest: start,
-      end: start,
-      sure: 0,
-      other: undefined,
-      speed,
-      chosen: true,
-      slip: true,
-    }),
-  );
+  const beside = next ?? bits[bits.length - 1];
+  const put = filling.map((bit): SettledBit => {
+    return { ...timeless(bit, beside), sure: 0, other: undefined, chosen: true, slip: true };
+  });
   const marked = [...bits];
   // It takes the time of those that are left out: a gap would look like a hole in the tape.
   if (next) marked[at + leftOut] = { ...next, sure: 0, start: bits[at].start };

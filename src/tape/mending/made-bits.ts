@@ -4,8 +4,13 @@ import type { SettledBit } from './zone-settling.js';
 
 /** The bits of these bytes, without a time of their own: before one that was heard. */
 export function madeBefore(bytes: Uint8Array, { start, speed }: TapeBit): SettledBit[] {
-  return valuesOf(bytes).map((bit) => made({ bit, start, rest: start, end: start, speed }));
+  return valuesOf(bytes).map((bit) => made(timeless(bit, { start, speed })));
 }
+
+/** A bit without a time of its own, beside one that was heard. */
+export const timeless = (bit: 0 | 1, { start, speed }: Pick<TapeBit, 'start' | 'speed'>) => ({
+  ...{ bit, start, rest: start, end: start, speed },
+});
 
 /** The bits of these bytes, at the times of as many that were heard in their place. */
 export function madeOver(bytes: Uint8Array, heard: readonly TapeBit[]): SettledBit[] {

@@ -17,6 +17,7 @@ import {
 import { withNewEnd } from '../mending/lost-end.js';
 import { type Headed, withNewHead, withNewPointers } from '../mending/lost-head.js';
 import { backInStep } from '../mending/lost-step.js';
+import { timeless } from '../mending/made-bits.js';
 import { clearBits, holeBefore, weakenNeighbours } from '../mending/unclear-zones.js';
 import { type Settled, type SettledBit, settleZones } from '../mending/zone-settling.js';
 
@@ -155,8 +156,7 @@ function settleAgain(settled: Settled, budget: Budget): Settled {
  */
 function from(bits: readonly TapeBit[], place: number, count = bits.length): SettledBit[] {
   if (place < 0) {
-    const { start, speed } = bits[0];
-    const lost: SettledBit = { bit: 0, start, rest: start, end: start, sure: 0, other: 1, speed };
+    const lost: SettledBit = { ...timeless(0, bits[0]), sure: 0, other: 1 };
     return [...new Array<SettledBit>(-place).fill(lost), ...bits.slice(0, count)];
   }
   const row: SettledBit[] = bits.slice(place, place + count);

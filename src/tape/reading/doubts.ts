@@ -52,12 +52,9 @@ export function doubtsOf(
 function reasonOf(own: readonly SettledBit[]): DoubtReason {
   if (own.length < 8) return 'missing';
   if (own.some((bit) => bit.disagreed)) return 'takes';
-  if (own.some((bit) => bit.rebuilt)) return 'rebuilt';
-  if (own.some((bit) => bit.completed)) return 'completed';
-  if (own.some((bit) => bit.unfinished)) return 'unfinished';
-  if (own.some((bit) => bit.adrift)) return 'adrift';
-  if (own.some((bit) => bit.recounted)) return 'recounted';
-  return own.some((bit) => bit.chosen) ? 'structure' : 'unclear';
+  const marks = ['rebuilt', 'completed', 'unfinished', 'adrift', 'recounted'] as const;
+  const marked = marks.find((mark) => own.some((bit) => bit[mark]));
+  return marked ?? (own.some((bit) => bit.chosen) ? 'structure' : 'unclear');
 }
 
 /** The byte with its unclear bits read as the best other path has them. */
