@@ -2,16 +2,14 @@
 
 import type { Command } from 'commander';
 import { NO_ROOM } from '../image/build.js';
-import type { Silenced } from '../lint/allowances.js';
 import { type FixResult, fixListing } from '../lint/fix.js';
 import { lint } from '../lint/lint.js';
 import { bytesOver } from '../lint/room.js';
-import type { Finding } from '../lint/rule.js';
-import { sarifLog } from '../lint/sarif.js';
+import { type Linted, sarifLog } from '../lint/sarif.js';
 import { patchOf } from '../listing/changes.js';
 import { type Diagnostic, hasErrors, type Source } from '../listing/diagnostics.js';
 import { ramText } from '../machine/ram-size.js';
-import { type Verdict, verdictText } from '../memory/verdict.js';
+import { verdictText } from '../memory/verdict.js';
 import { settledVerdict } from '../rehearsal/telling/settle.js';
 import { findingsText } from './common/findings.js';
 import { type CommandOptions, loadListing, type Program, programOfText } from './common/input.js';
@@ -63,12 +61,9 @@ export function register(program: Command): void {
 }
 
 /** What was found in one listing; a listing with errors has only those. */
-interface Linted {
+interface LintedProgram extends Linted {
   readonly path: string;
   readonly program: Program;
-  readonly diagnostics: readonly (Diagnostic | Finding)[];
-  readonly silenced: readonly Silenced[];
-  readonly verdict?: Verdict;
 }
 
 function lintAll(paths: readonly string[], options: Options): void {
@@ -124,7 +119,7 @@ function load(path: string, options: Options): Program {
   return { ...program, diagnostics };
 }
 
-function lintOne(path: string, options: Options): Linted {
+function lintOne(path: string, options: Options): LintedProgram {
   const program = load(path, options);
   const { diagnostics, source, listing, ram } = program;
   if (hasErrors(diagnostics)) return { path, program, diagnostics, silenced: [] };
@@ -136,18 +131,18 @@ function lintOne(path: string, options: Options): Linted {
   return { path, program, diagnostics: all, silenced, verdict: budget.verdict };
 }
 
-function sarifFile({ path, program, diagnostics, silenced, verdict }: Linted) {
+function sarifFile({ path, program, diagnostics, silenced, verdict }: LintedProgram) {
   return { path, text: program.source.text, diagnostics, silenced, verdict };
 }
 
-const asJson = ({ program: { source }, diagnostics, verdict }: Linted) => ({
+const asJson = ({ program: { source }, diagnostics, verdict }: LintedProgram) => ({
   file: source.name,
   ...verdictMember(verdict),
   diagnostics: placeDiagnostics(source, diagnostics),
 });
 
 /** All findings are the command's result: those of reading the listing, mistakes and savings. */
-function showFindings({ program, ...found }: Linted, options: Options): void {
+function showFindings({ program, ...found }: LintedProgram, options: Options): void {
   print(findingsText({ source: program.source, ...found }, options, paintFor(process.stdout)));
 }
 

@@ -9,16 +9,19 @@ import type { Silenced } from './allowances.js';
 import type { Finding, Rule } from './rule.js';
 import { RULES } from './rules.js';
 
-/** What was found in one file. */
-export interface LintedFile {
-  /** As the command was given it; relative paths stay relative. */
-  readonly path: string;
-  readonly text: string;
+/** What was found in a listing. */
+export interface Linted {
   /** Of the reader and of the rules. */
   readonly diagnostics: readonly (Diagnostic | Finding)[];
   readonly silenced: readonly Silenced[];
   /** Undefined for a listing with errors of reading. */
   readonly verdict?: Verdict;
+}
+
+export interface LintedFile extends Linted {
+  /** As the command was given it; relative paths stay relative. */
+  readonly path: string;
+  readonly text: string;
 }
 
 const SCHEMA = 'https://json.schemastore.org/sarif-2.1.0.json';

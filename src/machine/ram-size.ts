@@ -16,6 +16,12 @@ export function readRamSize(text: string): number | string {
   return size;
 }
 
+/** Bytes of a size that somebody may have chosen; undefined where nobody did, or it is none. */
+export function chosenRam(text?: string): number | undefined {
+  const size = text === undefined ? undefined : readRamSize(text);
+  return typeof size === 'number' ? size : undefined;
+}
+
 /** A size of RAM as people write it: `1K`, else bytes. */
 export function ramText(size: number): string {
   return size % K === 0 ? `${size / K}K` : String(size);

@@ -2,6 +2,7 @@
 import type { Silenced } from '../../lint/allowances.js';
 import type { Finding } from '../../lint/rule.js';
 import { isSaving } from '../../lint/rules.js';
+import type { Linted } from '../../lint/sarif.js';
 import {
   type Diagnostic,
   type Paint,
@@ -14,12 +15,8 @@ import { ramText } from '../../machine/ram-size.js';
 import { isShortOfRoom, type Verdict, verdictText } from '../../memory/verdict.js';
 import { count, shortList } from './show.js';
 
-export interface Shown {
+export interface Shown extends Linted {
   readonly source: Source;
-  readonly diagnostics: readonly (Diagnostic | Finding)[];
-  readonly silenced: readonly Silenced[];
-  /** Undefined for a listing with errors of reading. */
-  readonly verdict?: Verdict;
 }
 
 export interface ShowOptions {

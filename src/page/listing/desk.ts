@@ -1,4 +1,5 @@
 /** The listing's part of the page: editor, drafts, samples, RAM, share, findings and verdict. */
+import { USUAL_RAM_SIZES } from '../../machine/ram-size.js';
 import { $, make, rested, saveFile, setText } from '../dom.js';
 import { Editor } from '../editor/editor.js';
 import { TEXTS } from '../texts.js';
@@ -20,7 +21,6 @@ import { linkOf, listingInLink } from './share.js';
 
 /** Milliseconds of rest after which a draft is kept. */
 const REST = 250;
-const SIZES = ['1K', '2K', '3K', '4K', '8K', '16K', '32K', '48K'];
 
 export interface DeskEvents {
   /** The listing, or the RAM, is another now. */
@@ -122,7 +122,7 @@ export class Desk {
     this.listenToSamples();
     const ram = $<HTMLSelectElement>('ram');
     ram.append(make('option', { value: '' }, TEXTS.listing.ramOwn));
-    ram.append(...SIZES.map((size) => make('option', { value: size }, size)));
+    ram.append(...USUAL_RAM_SIZES.map((size) => make('option', { value: size }, size)));
     ram.onchange = () => {
       this.editor.setRam(ram.value);
       this.events.changed();

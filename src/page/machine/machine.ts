@@ -55,18 +55,15 @@ export class Machine {
   }
 
   private listen(): void {
-    $('run').onclick = () => {
-      void this.start({ do: 'run' }, true);
-      $('glass').focus();
-    };
+    for (const id of ['run', 'restart'])
+      $(id).onclick = () => {
+        void this.start({ do: 'run' }, true);
+        $('glass').focus();
+      };
     $('step').onclick = () => void this.start({ do: 'step' });
     $('here').onclick = () => {
       const line = this.source.lineAtCursor;
       if (line !== undefined) void this.start({ do: 'until', line });
-    };
-    $('restart').onclick = () => {
-      void this.start({ do: 'run' }, true);
-      $('glass').focus();
     };
     $('pause').onclick = () => {
       void this.order({ do: this.view?.state === 'running' ? 'pause' : 'run' });

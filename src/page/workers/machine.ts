@@ -4,7 +4,7 @@ import { readListing } from '../../listing/read.js';
 import { KEYWORDS, unicodeOfCode } from '../../machine/characters.js';
 import { CLOCK_HZ } from '../../machine/clock.js';
 import { DISPLAY_COLUMNS, DISPLAY_ROWS } from '../../machine/memory-map.js';
-import { readRamSize } from '../../machine/ram-size.js';
+import { chosenRam } from '../../machine/ram-size.js';
 import { Run } from '../../rehearsal/run.js';
 import type { AreaSizes } from '../../rehearsal/state/areas.js';
 import { HeldKeys } from '../../rehearsal/state/keys.js';
@@ -124,10 +124,9 @@ export class LiveMachine {
       this.problem = error.message;
       return;
     }
-    const size = ram === undefined ? undefined : readRamSize(ram);
     try {
       this.run = new Run(listing, {
-        ram: typeof size === 'number' ? size : undefined,
+        ram: chosenRam(ram),
         statements: Number.POSITIVE_INFINITY,
         person: this.keys,
       });

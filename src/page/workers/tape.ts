@@ -14,7 +14,7 @@ import { charactersText } from '../../listing/print.js';
 import { readListing } from '../../listing/read.js';
 import { nameOfFile, tapeName } from '../../listing/tape-name.js';
 import { tooLarge } from '../../listing/too-large.js';
-import { readRamSize } from '../../machine/ram-size.js';
+import { chosenRam } from '../../machine/ram-size.js';
 import type { RecoveredProgram, Recovery } from '../../tape/reading/recovery.js';
 import { ProgramListener, recoverPrograms } from '../../tape/recover.js';
 import { HEAD_SIZE, isPlain, type SoundKind, soundKindOf } from '../../tape/samples/sound-kind.js';
@@ -269,10 +269,7 @@ export class TapeJobs {
 function programOf({ text, ram }: Written): TapeProgram {
   const listing = faultless(text);
   if (listing.lines.length === 0) throw new Impossible('the listing has no line');
-  const size = ram === undefined ? undefined : readRamSize(ram);
-  const built = buildImage(listing, {
-    ram: ramOf(listing, typeof size === 'number' ? size : undefined),
-  });
+  const built = buildImage(listing, { ram: ramOf(listing, chosenRam(ram)) });
   const { image } = built;
   if (image === undefined) throw new Impossible(built.diagnostics[0].message);
   return { name: tapeName(listing, ''), image };

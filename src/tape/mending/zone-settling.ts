@@ -286,8 +286,7 @@ function apply(
   let at = 0;
   zones.forEach((zone, index) => {
     result.push(...bits.slice(at, zone.from));
-    const placed = zoneBits(bits, zone, readings[index]);
-    result.push(...placed);
+    result.push(...zoneBits(bits, zone, readings[index]));
     const last = result[result.length - 1];
     if (last) result[result.length - 1] = { ...last, zone: zoneEnd(zone, readings[index]) };
     at = zone.to;
@@ -312,16 +311,7 @@ function zoneBits(bits: readonly SettledBit[], zone: Zone, { bits: row }: Readin
       return bit === own.bit ? own : { ...own, bit, other: own.bit, sure: 0, chosen: true };
     }
     const start = zone.start + i * step;
-    return {
-      bit,
-      start,
-      rest: start + step / 2,
-      end: start + step,
-      sure: 0,
-      other: undefined,
-      speed: zone.speed,
-      chosen: true,
-      slip,
-    };
+    const own = { bit, start, rest: start + step / 2, end: start + step, speed: zone.speed };
+    return { ...own, sure: 0, other: undefined, chosen: true, slip };
   });
 }

@@ -29,9 +29,9 @@ const PLAIN: Record<string, Partial<PlainFormat>> = {
   ALAW: { law: 'A-law', bits: 8 },
 };
 
-export class AiffReader extends ChunkedReader {
+export class AiffReader extends ChunkedReader<'form' | 'description' | 'before' | 'data'> {
   protected readonly kind = 'AIFF';
-  private state: 'form' | 'chunk' | 'description' | 'before' | 'data' | 'skip' | 'end' = 'form';
+  protected state: 'form' | 'chunk' | 'description' | 'before' | 'data' | 'skip' = 'form';
   /** Bytes that fill the present chunk to an even length. */
   private odd = 0;
   /** Samples of each channel that the description promises. */
@@ -62,8 +62,6 @@ export class AiffReader extends ChunkedReader {
         return this.data(bytes);
       case 'skip':
         return this.skip(bytes);
-      case 'end':
-        return bytes.length > 0 ? bytes.length : -1;
     }
   }
 
@@ -127,16 +125,7 @@ export class AiffReader extends ChunkedReader {
     const wanted = this.promised - this.samples;
     const used = this.giveSamples(bytes, wanted);
     if (used > 0) return used;
-    if (wanted > 0) return -1;
-    // What comes after the sound is of no use here.
-    this.state = 'end';
-    return 0;
-  }
-
-  private skip(bytes: Uint8Array): number {
-    return this.skipChunk(bytes, () => {
-      this.state = 'chunk';
-    });
+    return wanted > 0 ? -1 : this.skipAll();
   }
 }
 

@@ -6,9 +6,12 @@ import { cutShort } from './cut-short.js';
 import { convertSamples, frameSize, type PlainFormat } from './plain-samples.js';
 import { BLOCK, type SoundRead, type SoundReader, type TakeSamples } from './sound-format.js';
 
-export abstract class ChunkedReader implements SoundReader {
+/** @typeParam Own what can be read besides the head of a chunk, and what is stepped over */
+export abstract class ChunkedReader<Own extends string> implements SoundReader {
   /** What such a file is called. */
   protected abstract readonly kind: string;
+  /** What is read next. */
+  protected abstract state: Own | 'chunk' | 'skip';
   protected readonly notes: string[] = [];
   /** Bytes that do not suffice for the next step. */
   protected held = new Uint8Array(0);
@@ -76,11 +79,18 @@ export abstract class ChunkedReader implements SoundReader {
     return count * frame;
   }
 
-  /** Steps over the present chunk; `ended` is called behind it. */
-  protected skipChunk(bytes: Uint8Array, ended: () => void): number {
+  /** What comes after the sound is of no use, and often malformed. */
+  protected skipAll(): number {
+    this.left = Number.POSITIVE_INFINITY;
+    this.state = 'skip';
+    return 0;
+  }
+
+  /** Steps over the present chunk. */
+  protected skip(bytes: Uint8Array): number {
     const used = Math.min(bytes.length, this.left);
     this.left -= used;
-    if (this.left === 0) ended();
+    if (this.left === 0) this.state = 'chunk';
     else if (used === 0) return -1;
     return used;
   }

@@ -26,9 +26,9 @@ const UNKNOWN_SIZES = [0, 0xffffffff, 0x7fffffff, 0xfffffffe, 0x7ffff000, 0xffff
 /** A chunk of anything but samples that is larger than this is not believed. */
 const LARGEST_FORMAT_CHUNK = 4096;
 
-export class WaveReader extends ChunkedReader {
+export class WaveReader extends ChunkedReader<'riff' | 'format' | 'data'> {
   protected readonly kind = 'WAV';
-  private state: 'riff' | 'chunk' | 'format' | 'skip' | 'data' | 'end' = 'riff';
+  protected state: 'riff' | 'chunk' | 'format' | 'skip' | 'data' = 'riff';
   private unknownSize = false;
   private wide = false; // RF64: the size of the data is in ds64
   private wideSize = 0;
@@ -69,8 +69,6 @@ export class WaveReader extends ChunkedReader {
         return this.skip(bytes);
       case 'data':
         return this.data(bytes);
-      case 'end':
-        return bytes.length > 0 ? bytes.length : -1;
     }
   }
 
@@ -129,12 +127,6 @@ export class WaveReader extends ChunkedReader {
     return size;
   }
 
-  private skip(bytes: Uint8Array): number {
-    return this.skipChunk(bytes, () => {
-      this.state = 'chunk';
-    });
-  }
-
   private data(bytes: Uint8Array): number {
     const frame = frameSize(this.format!);
     const most = this.unknownSize ? Number.POSITIVE_INFINITY : Math.floor(this.left / frame);
@@ -143,9 +135,7 @@ export class WaveReader extends ChunkedReader {
     if (used > 0) return used;
     if (this.unknownSize || this.left >= frame) return -1;
     if (this.left > 0) this.notes.push('the sound ends within a sample; that one was left out');
-    // What comes after the sound is of no use here, and often malformed.
-    this.state = 'end';
-    return 0;
+    return this.skipAll();
   }
 }
 

@@ -59,34 +59,6 @@ export const VOWELS = {
   er: [490, 1350, 1690],
 } as const satisfies Record<string, Resonances>;
 
-/** Vowels that move, from one of the table to the neighbourhood of another; and the plain tube's. */
-const MOVING: Record<string, readonly [Resonances, Resonances]> = {
-  ey: [
-    [480, 1900, 2530],
-    [290, 2270, 2950],
-  ],
-  ay: [
-    [760, 1200, 2440],
-    [400, 1950, 2550],
-  ],
-  oy: [
-    [540, 840, 2410],
-    [340, 2100, 2650],
-  ],
-  aw: [
-    [740, 1300, 2430],
-    [420, 950, 2300],
-  ],
-  ow: [
-    [540, 1000, 2350],
-    [340, 800, 2250],
-  ],
-  ax: [
-    [500, 1450, 2480],
-    [500, 1450, 2480],
-  ],
-};
-
 /** Length of a stressed vowel at the end of a word; the weak vowel is short. */
 const VOWEL_MS = 300;
 const WEAK_MS = 75;
@@ -95,6 +67,18 @@ const vowel = (ms: number, at: Resonances, to?: Resonances): readonly Part[] => 
   { ms, at, to, voice: 1, reach: 25 },
 ];
 
+const VOWEL_SOUNDS: Record<string, readonly Part[]> = {
+  ...Object.fromEntries(Object.entries(VOWELS).map(([name, at]) => [name, vowel(VOWEL_MS, at)])),
+  // They move, from one of the table to the neighbourhood of another.
+  ey: vowel(VOWEL_MS, [480, 1900, 2530], [290, 2270, 2950]),
+  ay: vowel(VOWEL_MS, [760, 1200, 2440], [400, 1950, 2550]),
+  oy: vowel(VOWEL_MS, [540, 840, 2410], [340, 2100, 2650]),
+  aw: vowel(VOWEL_MS, [740, 1300, 2430], [420, 950, 2300]),
+  ow: vowel(VOWEL_MS, [540, 1000, 2350], [340, 800, 2250]),
+  // That of the plain tube.
+  ax: vowel(WEAK_MS, [500, 1450, 2480]),
+};
+
 /** Lips, tongue's tip and tongue's back: where the mouth closes, and what bursts from there. */
 interface Place {
   readonly at: Resonances;
@@ -102,29 +86,22 @@ interface Place {
   readonly hiss: readonly Hiss[];
 }
 
+const noise = (hz: number, width: number, level: number): Hiss => ({ hz, width, level });
+
 const LIPS: Place = {
   at: [220, 900, 2150],
   bend: 0.4,
-  hiss: [
-    { hz: 900, width: 1200, level: 0.5 },
-    { hz: 2400, width: 3000, level: 0.25 },
-  ],
+  hiss: [noise(900, 1200, 0.5), noise(2400, 3000, 0.25)],
 };
 const TIP: Place = {
   at: [220, 1750, 2850],
   bend: 0.15,
-  hiss: [
-    { hz: 4400, width: 1500, level: 0.7 },
-    { hz: 5600, width: 2000, level: 0.6 },
-  ],
+  hiss: [noise(4400, 1500, 0.7), noise(5600, 2000, 0.6)],
 };
 const BACK: Place = {
   at: [220, 2100, 2500],
   bend: 0.45,
-  hiss: [
-    { hz: 2300, width: 500, level: 1.1 },
-    { hz: 4500, width: 1800, level: 0.2 },
-  ],
+  hiss: [noise(2300, 500, 1.1), noise(4500, 1800, 0.2)],
 };
 
 const louder = (hiss: readonly Hiss[], by: number): readonly Hiss[] =>
@@ -156,32 +133,14 @@ function voicelessStop({ at, bend, hiss }: Place): readonly Part[] {
   ];
 }
 
-const S_HISS: readonly Hiss[] = [
-  { hz: 4600, width: 1300, level: 0.3 },
-  { hz: 6300, width: 1600, level: 0.35 },
-];
-const SH_HISS: readonly Hiss[] = [
-  { hz: 2500, width: 450, level: 0.7 },
-  { hz: 3900, width: 1200, level: 0.5 },
-];
-const F_HISS: readonly Hiss[] = [
-  { hz: 1500, width: 2500, level: 0.05 },
-  { hz: 5500, width: 5000, level: 0.12 },
-];
-const TH_HISS: readonly Hiss[] = [
-  { hz: 1500, width: 2000, level: 0.04 },
-  { hz: 6500, width: 3000, level: 0.1 },
-];
+const S_HISS: readonly Hiss[] = [noise(4600, 1300, 0.3), noise(6300, 1600, 0.35)];
+const SH_HISS: readonly Hiss[] = [noise(2500, 450, 0.7), noise(3900, 1200, 0.5)];
+const F_HISS: readonly Hiss[] = [noise(1500, 2500, 0.05), noise(5500, 5000, 0.12)];
+const TH_HISS: readonly Hiss[] = [noise(1500, 2000, 0.04), noise(6500, 3000, 0.1)];
 const OPEN_THROAT: Resonances = [200, 120, 170];
 
 const SOUNDS: Record<string, readonly Part[]> = {
-  ...Object.fromEntries(Object.entries(VOWELS).map(([name, at]) => [name, vowel(VOWEL_MS, at)])),
-  ...Object.fromEntries(
-    Object.entries(MOVING).map(([name, [at, to]]) => [
-      name,
-      vowel(name === 'ax' ? WEAK_MS : VOWEL_MS, at, to),
-    ]),
-  ),
+  ...VOWEL_SOUNDS,
   b: voicedStop(LIPS),
   d: voicedStop(TIP),
   g: voicedStop(BACK),
@@ -301,8 +260,7 @@ export function utteranceOf(code: number): Utterance {
   return word === undefined ? 'tone' : partsOf(word.split(' '));
 }
 
-const isVowel = (name: string | undefined) =>
-  name !== undefined && (name in VOWELS || name in MOVING);
+const isVowel = (name: string) => name in VOWEL_SOUNDS;
 const VOICELESS = new Set(['p', 't', 'k', 'f', 's', 'sh', 'th', 'ch']);
 
 /** The parts of a word: vowels shortened by what follows, stops bent to the vowel beside them. */
