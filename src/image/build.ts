@@ -1,10 +1,16 @@
 /** Tree to image: the bytes that the machine itself would send to tape. */
 import { ByteBuffer } from '../../grammar/text.js';
-import type { Directive, Line, Listing, RawArea, Span } from '../../grammar/tree.js';
+import type {
+  Directive,
+  Item,
+  Line,
+  Listing,
+  RawArea,
+  RawDirective,
+  Span,
+} from '../../grammar/tree.js';
 import { type Diagnostic, hasErrors } from '../listing/diagnostics.js';
-import { isOfProgram } from '../listing/directive-text.js';
 import { count } from '../listing/print.js';
-import { grouped } from '../listing/search.js';
 import { joined } from '../machine/bytes.js';
 import { NEWLINE } from '../machine/characters.js';
 import {
@@ -93,33 +99,42 @@ function find<Kind extends Directive['kind']>(
   );
 }
 
+const isRaw = (item: Item, area: RawArea): item is RawDirective =>
+  item.kind === 'raw' && item.area === area;
+
 /** The bytes that are given for an area; undefined where none are. */
 function rawBytes({ items }: Listing, area: RawArea): Uint8Array | undefined {
-  const parts = items.flatMap((item) =>
-    item.kind === 'raw' && item.area === area ? [item.bytes] : [],
-  );
-  return parts.length === 0 ? undefined : joined(parts);
+  const parts = items.filter((item) => isRaw(item, area));
+  return parts.length === 0 ? undefined : joined(parts.map(({ bytes }) => bytes));
 }
 
 /** Lines, each followed by the raw bytes that stand after it in the text. */
-function pushProgram(listing: Listing, out: ByteBuffer): number[] {
-  let last: Line | undefined;
-  const parts = grouped(listing.items.filter(isOfProgram), (item) => {
-    if (item.kind === 'line') last = item;
-    return last;
-  });
-  const push = (line: Line | undefined): void => {
-    for (const item of parts.get(line) ?? []) {
-      if (item.kind === 'line') pushLine(item, out);
-      else if (item.kind === 'raw') out.pushAll(item.bytes);
-    }
+function pushProgram({ items, lines }: Listing, out: ByteBuffer): number[] {
+  const raw = rawAfterLines(items);
+  const pushRaw = (line: Line | undefined): void => {
+    for (const bytes of raw.get(line) ?? []) out.pushAll(bytes);
   };
-  push(undefined);
-  return listing.lines.map((line) => {
+  pushRaw(undefined);
+  return lines.map((line) => {
     const address = IMAGE_START + out.length;
-    push(line);
+    pushLine(line, out);
+    if (raw.size > 0) pushRaw(line);
     return address;
   });
+}
+
+/** The raw bytes of the program by the line that they stand after, if any. */
+function rawAfterLines(items: readonly Item[]): Map<Line | undefined, Uint8Array[]> {
+  const raw = new Map<Line | undefined, Uint8Array[]>();
+  let last: Line | undefined;
+  for (const item of items) {
+    if (item.kind === 'line') last = item;
+    if (!isRaw(item, 'program')) continue;
+    const known = raw.get(last);
+    if (known === undefined) raw.set(last, [item.bytes]);
+    else known.push(item.bytes);
+  }
+  return raw;
 }
 
 /** Number, high byte first; length of text and NEWLINE, low byte first; text; NEWLINE (manual, ch. 27). */
