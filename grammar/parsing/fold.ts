@@ -38,9 +38,9 @@ export class Fold {
   constructor(private readonly make: Nodes) {}
 
   begin(): this {
-    // An expression that broke off leaves something behind.
-    this.values.length = 0;
-    this.waiting.length = 0;
+    // An expression that broke off leaves something behind; to set a length takes long.
+    if (this.values.length > 0) this.values.length = 0;
+    if (this.waiting.length > 0) this.waiting.length = 0;
     this.count = 0;
     return this;
   }
