@@ -10,7 +10,7 @@ import {
   tokenLabel,
 } from 'chevrotain';
 import { type ListingToken, PARSER_TOKENS } from '../tokens.js';
-import { LookaheadWhenNeeded } from './starting.js';
+import { OneTokenLookahead } from './lookahead.js';
 
 /** What may be missing, in words: the message of Chevrotain's exceptions is what belongs there. */
 const WANTED: IParserErrorMessageProvider = {
@@ -29,7 +29,7 @@ export class TokenParser extends EmbeddedActionsParser {
       skipValidations: !validate,
       recoveryEnabled: false,
       errorMessageProvider: WANTED,
-      lookaheadStrategy: new LookaheadWhenNeeded({ maxLookahead: 1 }),
+      lookaheadStrategy: new OneTokenLookahead({ maxLookahead: 1 }),
     });
   }
 
