@@ -15,7 +15,8 @@ export const kindOf = (item: Item): string =>
   item.kind === 'raw' ? `raw ${item.area}` : item.kind;
 
 /** Is it a line, or raw bytes among the lines? */
-export const isOfProgram = (item: Item): boolean => /^(?:line|raw program)$/.test(kindOf(item));
+export const isOfProgram = (item: Item): boolean =>
+  item.kind === 'line' || kindOf(item) === 'raw program';
 
 /** A number's five bytes as the shortest decimal that gives them, or with the bytes themselves. */
 export function numberText(bytes: Uint8Array): string {
