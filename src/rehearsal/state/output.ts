@@ -30,7 +30,9 @@ export interface Device {
 
 /** Codes of a text of plain characters. */
 export function codesOf(text: string): Uint8Array {
-  return Uint8Array.from(text, (character) => codeOfUnicode(character) ?? UNPRINTABLE);
+  const codes = new Uint8Array(text.length);
+  for (let at = 0; at < text.length; at++) codes[at] = codeOfUnicode(text[at]) ?? UNPRINTABLE;
+  return codes;
 }
 
 /** Codes of each keyword's letters, without the spaces about them. */
