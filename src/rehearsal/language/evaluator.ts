@@ -304,6 +304,7 @@ export class Evaluator {
     }
     if (name === 'PEEK') return this.peek(this.number(argument));
     if (name === 'USR') return this.usr(this.number(argument));
+    if (name === 'VAL' && argument.kind === 'string') return this.valueOfLiteral(argument.codes);
     const text = this.string(argument);
     if (name === 'LEN') return () => text().length;
     if (name === 'CODE') return () => text()[0] ?? 0;
@@ -358,9 +359,17 @@ export class Evaluator {
     };
   }
 
+  /** VAL of a text that stands in the program, as most do: it saves bytes. It is read once. */
+  private valueOfLiteral(text: Uint8Array): NumberCode {
+    let parsed: ParsedValue | undefined;
+    return () => {
+      parsed ??= this.parsedValue(text);
+      return this.valueOf(text, parsed);
+    };
+  }
+
   /** VAL: its text is read as the machine reads what is typed. Throws report C. */
-  private valueOf(text: Uint8Array): number {
-    const { code, hidden } = this.parsedValue(text);
+  private valueOf(text: Uint8Array, { code, hidden } = this.parsedValue(text)): number {
     // While it is read, the text and its NEWLINE stand in the workspace, with its literals' bytes.
     this.model.memory.askWorkspace(text.length + 1 + hidden);
     return code();
