@@ -380,8 +380,8 @@ export class StatementMaker implements Parts {
           };
         }
         const text = this.string(item);
-        // The text may be a view of memory that printing moves.
-        return () => show(text().slice());
+        // Any but one that stands in the program may be a view of memory that printing moves.
+        return item.kind === 'string' ? () => show(text()) : () => show(text().slice());
       }
     }
   }
