@@ -182,13 +182,14 @@ class DisplayFollower {
   private grow(step: Step, growth: RowGrowth, node?: PrintItem): void {
     if (!this.recording) return;
     this.growths.push({
-      ...growth,
       step,
+      node,
       rowLow: Math.min(growth.rowLow, LAST_PRINT_ROW),
       rowHigh: Math.min(growth.rowHigh, LAST_PRINT_ROW),
       widest: Math.min(growth.widest, DISPLAY_COLUMNS),
       surely: Math.min(growth.surely, DISPLAY_COLUMNS),
-      node,
+      filled: growth.filled,
+      most: growth.most,
     });
   }
 

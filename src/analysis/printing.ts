@@ -82,13 +82,10 @@ export class Printing {
     const rows = this.ranges.number(row);
     const columns = this.ranges.number(column);
     if (rows.low > LAST_PRINT_ROW) this.overrun(node);
-    const cursor = {
-      ...bounded(rows, LAST_PRINT_ROW, 'row'),
-      ...bounded(columns, DISPLAY_COLUMNS - 1, 'column'),
-    } as Cursor;
-    const { columnLow, columnHigh } = cursor;
-    const growth = { widest: columnHigh, surely: 0, filled: columnLow, most: columnHigh };
-    this.grow({ ...rowsOf(cursor), ...growth }, node);
+    const down = bounded(rows, LAST_PRINT_ROW);
+    const { low, high } = bounded(columns, DISPLAY_COLUMNS - 1);
+    const cursor = { rowLow: down.low, rowHigh: down.high, columnLow: low, columnHigh: high };
+    this.grow(growthOf(cursor, high, 0, low, high), node);
     return cursor;
   }
 
@@ -96,23 +93,18 @@ export class Printing {
     const found = rounded(this.ranges.number(node.column));
     const turns = Math.floor(found.low / DISPLAY_COLUMNS);
     // Columns are taken modulo 32: a range that passes such an edge can give any of them.
-    const columns =
-      found.low >= 0 && turns === Math.floor(found.high / DISPLAY_COLUMNS)
-        ? {
-            columnLow: found.low - turns * DISPLAY_COLUMNS,
-            columnHigh: found.high - turns * DISPLAY_COLUMNS,
-          }
-        : { columnLow: 0, columnHigh: DISPLAY_COLUMNS - 1 };
-    const surely = before.columnLow > columns.columnHigh;
-    const perhaps = before.columnHigh > columns.columnLow;
+    const isOneTurn = found.low >= 0 && turns === Math.floor(found.high / DISPLAY_COLUMNS);
+    const columnLow = isOneTurn ? found.low - turns * DISPLAY_COLUMNS : 0;
+    const columnHigh = isOneTurn ? found.high - turns * DISPLAY_COLUMNS : DISPLAY_COLUMNS - 1;
+    const surely = before.columnLow > columnHigh;
+    const perhaps = before.columnHigh > columnLow;
     const cursor = {
       rowLow: before.rowLow + (surely ? 1 : 0),
       rowHigh: before.rowHigh + (perhaps ? 1 : 0),
-      ...columns,
+      columnLow,
+      columnHigh,
     };
-    const from = perhaps
-      ? { ...cursor, columnLow: 0, columnHigh: surely ? 0 : DISPLAY_COLUMNS }
-      : before;
+    const from = perhaps ? cursorIn(cursor, 0, surely ? 0 : DISPLAY_COLUMNS) : before;
     return this.filled(node, from, cursor);
   }
 
@@ -121,27 +113,20 @@ export class Printing {
     const spaced = this.write(node, before, { low: 1, high: 1 });
     const { columnLow, columnHigh } = spaced;
     if (columnLow > COMMA_COLUMN) {
-      return { ...spaced, columnLow: DISPLAY_COLUMNS, columnHigh: DISPLAY_COLUMNS };
+      return cursorIn(spaced, DISPLAY_COLUMNS, DISPLAY_COLUMNS);
     }
-    const middle = { ...spaced, columnLow: COMMA_COLUMN, columnHigh: COMMA_COLUMN };
+    const middle = cursorIn(spaced, COMMA_COLUMN, COMMA_COLUMN);
     if (columnHigh <= COMMA_COLUMN) return this.filled(node, spaced, middle);
-    this.filled(node, { ...spaced, columnHigh: COMMA_COLUMN }, middle);
-    return { ...middle, columnHigh: DISPLAY_COLUMNS };
+    this.filled(node, cursorIn(spaced, columnLow, COMMA_COLUMN), middle);
+    return cursorIn(middle, COMMA_COLUMN, DISPLAY_COLUMNS);
   }
 
   /** A row is filled with spaces from one column up to another. */
   private filled(node: PrintItem, before: Cursor, cursor: Cursor): Cursor {
     const { columnLow, columnHigh } = cursor;
-    this.grow(
-      {
-        ...rowsOf(cursor),
-        widest: columnHigh,
-        surely: columnLow,
-        filled: Math.max(0, columnLow - before.columnHigh),
-        most: columnHigh - before.columnLow,
-      },
-      node,
-    );
+    const filled = Math.max(0, columnLow - before.columnHigh);
+    const most = columnHigh - before.columnLow;
+    this.grow(growthOf(cursor, columnHigh, columnLow, filled, most), node);
     return this.within(node, cursor);
   }
 
@@ -152,12 +137,8 @@ export class Printing {
     const end = before.columnHigh + most;
     if (end <= DISPLAY_COLUMNS) {
       const surely = before.columnLow + length.low;
-      this.grow({ ...rowsOf(before), widest: end, surely, filled: 0, most }, node);
-      return {
-        ...before,
-        columnLow: before.columnLow + length.low,
-        columnHigh: end,
-      };
+      this.grow(growthOf(before, end, surely, 0, most), node);
+      return cursorIn(before, surely, end);
     }
     const rowsLow = rowsPassed(before.columnLow + length.low);
     const rowsHigh = rowsPassed(end);
@@ -170,8 +151,9 @@ export class Printing {
     };
     if (exact && before.rowLow === before.rowHigh) this.growExactly(before, end, node);
     else {
-      const growth = { widest: DISPLAY_COLUMNS, surely: 0, filled: 0, most };
-      this.grow({ rowLow: before.rowLow, rowHigh: after.rowHigh, ...growth }, node);
+      const { rowLow } = before;
+      const { rowHigh } = after;
+      this.grow({ rowLow, rowHigh, widest: DISPLAY_COLUMNS, surely: 0, filled: 0, most }, node);
     }
     return this.within(node, after);
   }
@@ -180,8 +162,10 @@ export class Printing {
   private growExactly(before: Cursor, end: number, node: PrintItem): void {
     for (let row = before.rowLow, rest = end; rest > 0; row++, rest -= DISPLAY_COLUMNS) {
       const width = Math.min(rest, DISPLAY_COLUMNS);
-      const growth = { widest: width, surely: width, filled: 0, most: width };
-      this.grow({ rowLow: row, rowHigh: row, ...growth }, node);
+      this.grow(
+        { rowLow: row, rowHigh: row, widest: width, surely: width, filled: 0, most: width },
+        node,
+      );
     }
   }
 
@@ -197,8 +181,7 @@ export class Printing {
       columnHigh: cell(x.high, DISPLAY_COLUMNS - 1) + 1,
     };
     const { columnLow, columnHigh } = cursor;
-    const growth = { surely: columnLow, filled: columnLow - 1, most: columnHigh };
-    this.grow({ ...rowsOf(cursor), widest: columnHigh, ...growth });
+    this.grow(growthOf(cursor, columnHigh, columnLow, columnLow - 1, columnHigh));
     return cursor;
   }
 
@@ -219,13 +202,28 @@ function rounded({ low, high }: NumberRange): { low: number; high: number } {
   return { low: most < 0 ? -most : 0, high: Math.max(-least, most) };
 }
 
-function bounded(found: NumberRange, most: number, name: 'row' | 'column'): object {
+function bounded(found: NumberRange, most: number): { low: number; high: number } {
   const { low, high } = rounded(found);
-  return { [`${name}Low`]: Math.min(most, low), [`${name}High`]: Math.min(most, high) };
+  return { low: Math.min(most, low), high: Math.min(most, high) };
 }
 
-function rowsOf({ rowLow, rowHigh }: Cursor): { rowLow: number; rowHigh: number } {
-  return { rowLow, rowHigh };
+// Programs are followed through very many of both. They are written out: an object into which another
+// is spread gets a shape of its own, so that the engine finds its way in none of them.
+
+/** The rows of a cursor, widened. */
+function growthOf(
+  { rowLow, rowHigh }: Cursor,
+  widest: number,
+  surely: number,
+  filled: number,
+  most: number,
+): RowGrowth {
+  return { rowLow, rowHigh, widest, surely, filled, most };
+}
+
+/** The rows of a cursor, and other columns. */
+function cursorIn({ rowLow, rowHigh }: Cursor, columnLow: number, columnHigh: number): Cursor {
+  return { rowLow, rowHigh, columnLow, columnHigh };
 }
 
 /** The end of a row is the start of the next, for what is surely printed there. */
