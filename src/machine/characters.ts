@@ -104,8 +104,11 @@ export function codesOfText(text: string): Uint8Array {
 }
 
 /** A character for each code; `?` for one that has none of its own. */
-export const textOfCodes = (codes: Uint8Array): string =>
-  Array.from(codes, (code) => unicodeOfCode(code) ?? '?').join('');
+export function textOfCodes(codes: Uint8Array): string {
+  let text = '';
+  for (const code of codes) text += unicodeOfCode(code) ?? '?';
+  return text;
+}
 
 /**
  * The names of the graphics for a keyboard without Unicode, by the quarters that are lit
