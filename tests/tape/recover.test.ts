@@ -182,7 +182,22 @@ function hasLostCharacters({ programs }: Recovery, name: Uint8Array): boolean {
   );
 }
 
+describe('a hole in the head', () => {
+  // The hole's first reading has a bit too many, and the head makes sense a bit further on only.
+  it.each([45, 150])('is undone where the structure tells what is under it: program %i', (seed) => {
+    const truth = { name: drawName(seed), image: drawImage(seed, 40 + (seed % 5) * 40) };
+    const clean = soundOf(recordProgram(truth, { rate: 22050, lead: 0.6, tail: 0.4 }));
+    expect(verdictOn(recoverPrograms(wavOf(dropouts(5, 4)(clean, seed))), truth)).toBe('whole');
+  });
+});
+
 describe('damage that cannot be undone is marked, never silent', () => {
+  it('a player that stutters, so that a bit looks like the other one, nearly', () => {
+    const truth = { name: drawName(279), image: drawImage(279, 200) };
+    const clean = soundOf(recordProgram(truth, { rate: 22050, lead: 0.6, tail: 0.4 }));
+    expect(verdictOn(recoverPrograms(wavOf(stutters(1, 3)(clean, 279))), truth)).toBe('marked');
+  });
+
   it.each<[string, Damage]>([
     ['a hole of 5 ms', dropouts(5, 1)],
     ['four holes of 10 ms', dropouts(10, 4)],

@@ -11,19 +11,27 @@ const AROUND = 8;
 const MOST_OFF = [0.00019, 0.00026, 0.00035];
 /** How sure a bit of the wrong length can be at most. */
 const MISTIMED = 0.4;
+/** So much less is enough where a bit is no more than this sure: two half witnesses against it. */
+const NEARLY = 0.7;
+const HARDLY_SURE = 0.65;
 
 /** The bits again, less sure where their time is wrong. */
 export function weakenMistimed<Bit extends TapeBit>(bits: readonly Bit[]): Bit[] {
   const off = timesOff(bits);
-  const isOff = new Uint8Array(bits.length);
+  /** The most that each bit is off, alone or with its neighbours, as a part of what is believed. */
+  const worst = new Float64Array(bits.length);
   MOST_OFF.forEach((most, more) => {
     for (let first = 0; first + more < bits.length; first++) {
       let sum = 0;
       for (let i = first; i <= first + more; i++) sum += off[i];
-      if (Math.abs(sum) > most) isOff.fill(1, first, first + more + 1);
+      const part = Math.abs(sum) / most;
+      for (let i = first; i <= first + more; i++) worst[i] = Math.max(worst[i], part);
     }
   });
-  return bits.map((bit, i) => (bit.sure > MISTIMED && isOff[i] ? { ...bit, sure: MISTIMED } : bit));
+  return bits.map((bit, i) => {
+    const isOff = worst[i] > (bit.sure > HARDLY_SURE ? 1 : NEARLY);
+    return isOff && bit.sure > MISTIMED ? { ...bit, sure: MISTIMED } : bit;
+  });
 }
 
 /** Seconds by which each bit is too long. */

@@ -59,6 +59,13 @@ export function findBeginning(bits: readonly TapeBit[], budget: Budget): Beginni
     }
     return good >= WHOLE;
   };
+  // A hole in the head may hide where it begins until the structure has told what is under it.
+  const clear = Math.max(0, firstClear(bits));
+  const row = from(bits, clear);
+  if (row.slice(0, 8 * (LONGEST_NAME + HEADER_SIZE)).some(({ hole }) => hole !== undefined)) {
+    const told = settleHoles(row, budget);
+    if (told !== row && consider(settleRest(told, budget), bits.slice(0, clear))) return best;
+  }
   for (const place of likelyPlaces(bits)) {
     if (consider(settle(from(bits, place), budget), bits.slice(0, Math.max(0, place)))) return best;
     // Lines that follow from the head show that this is the beginning, whatever comes later.
@@ -76,7 +83,7 @@ export function findBeginning(bits: readonly TapeBit[], budget: Budget): Beginni
 
 /** The bits with new pointers after the name, if there is one, and with a head that is all new. */
 function newHeads(bits: readonly SettledBit[]): Headed[] {
-  const place = bits.findIndex((bit) => bit.sure >= SURE_ENOUGH);
+  const place = firstClear(bits);
   const nameSize = nameLength(bits, place);
   const headed = withNewHead(bits);
   return [
@@ -98,9 +105,13 @@ function goodness({ bits }: Settled): number {
   return whole ? WHOLE + walk.lines : good;
 }
 
+/** The place of the first clear bit; −1 where there is none. */
+const firstClear = (bits: readonly TapeBit[]): number =>
+  bits.findIndex(({ sure }) => sure >= SURE_ENOUGH);
+
 /** Places at which a name and a head can be read, the likeliest first. */
 function likelyPlaces(bits: readonly TapeBit[]): number[] {
-  const clear = bits.findIndex((bit) => bit.sure >= SURE_ENOUGH);
+  const clear = firstClear(bits);
   // The first bits may be less clear than they are for the company of stray ones before them.
   const likely = [clear, clear - 1, clear - 2, clear - 3].filter((place) => place >= 0);
   const places = new Set(likely);
@@ -134,7 +145,12 @@ function headWorth(bits: readonly TapeBit[], place: number): number {
 
 /** Settles the unclear zones; and again, where bits were lost or doubled without a sound of it. */
 function settle(bits: readonly SettledBit[], budget: Budget): Settled {
-  return settleAgain(settleZones(weakened(settleHoles(bits, budget)), budget), budget);
+  return settleRest(settleHoles(bits, budget), budget);
+}
+
+/** The same, where what is under holes is settled. */
+function settleRest(bits: readonly SettledBit[], budget: Budget): Settled {
+  return settleAgain(settleZones(weakened(bits), budget), budget);
 }
 
 /** The bits less sure where their time is wrong, or where others beside them are unclear. */
