@@ -191,6 +191,12 @@ describe('a hole in the head', () => {
   });
 });
 
+it('a hole right before the last bits is undone', () => {
+  const truth = { name: drawName(42), image: drawImage(42, 120) };
+  const clean = soundOf(recordProgram(truth, { rate: 22050, lead: 0.6, tail: 0.4 }));
+  expect(verdictOn(recoverPrograms(wavOf(dropouts(20, 4)(clean, 42))), truth)).toBe('whole');
+});
+
 describe('damage that cannot be undone is marked, never silent', () => {
   it('a player that stutters, so that a bit looks like the other one, nearly', () => {
     const truth = { name: drawName(279), image: drawImage(279, 200) };

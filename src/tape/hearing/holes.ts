@@ -71,7 +71,7 @@ export function underHoles(
     const isTaken = next > 0 && !(start >= bits[next]?.start - NEAR_START);
     if (isTaken || end - start > LONGEST_STRETCH) continue;
     if (areClear(bits, before, after)) continue;
-    const sides = goodBitsAround(bits, before, after, start, end);
+    const sides = goodBitsAround(bits, before, after, start, end, gap.isQuiet ? to : end);
     const own = sides && new Stretch(levels, sides, start, end, work).bits();
     if (own === undefined) continue;
     result.push(...bits.slice(next, before), ...own);
@@ -103,6 +103,8 @@ function joinedTo(
 interface Gap {
   readonly start: number;
   readonly end: number;
+  /** Is there a quiet of odd length in it? */
+  readonly isQuiet: boolean;
 }
 
 /** From one run of pulses that begins a bit to another, with holes between them. */
@@ -123,7 +125,7 @@ function stretchesOf(
     }
     const last = run + 1;
     if (last >= starts.length || odd(run)) break;
-    if (isHole) gaps.push({ start: starts[first], end: starts[last] });
+    if (isHole) gaps.push({ start: starts[first], end: starts[last], isQuiet: true });
   }
   // Between two holes there may be too little for each to be judged alone.
   const joined: Gap[] = [];
@@ -146,7 +148,7 @@ function withUnclear(gaps: readonly Gap[], bits: readonly PathBit[]): Gap[] {
     while (i < bits.length - 2 && !isClear(bits[i + 1])) i++;
     const [start, end] = [bits[first].start, bits[i].end];
     const isOther = gaps.every((gap) => gap.end <= start || gap.start >= end);
-    if (isOther && end - start <= LONGEST_STRETCH) all.push({ start, end });
+    if (isOther && end - start <= LONGEST_STRETCH) all.push({ start, end, isQuiet: false });
   }
   return all.sort((a, b) => a.start - b.start);
 }
@@ -164,13 +166,17 @@ function areClear(bits: readonly PathBit[], before: number, after: number): bool
   return true;
 }
 
-/** The good bits on each side of a stretch, without a gap between them, if there are such as no noise gives. */
+/**
+ * The good bits on each side of a stretch, without a gap between them, if there are such as no noise gives.
+ * @param to step up to which was heard, where the last bits of all may be few; `end` where they may not
+ */
 function goodBitsAround(
   bits: readonly PathBit[],
   before: number,
   after: number,
   start: number,
   end: number,
+  to: number,
 ): PathBit[][] | undefined {
   const isGood = ({ fit, margin }: PathBit) => fit >= GOOD_FIT && margin >= GOOD_MARGIN;
   const near = NEAR * STEPS_A_SECOND;
@@ -185,10 +191,14 @@ function goodBitsAround(
   while (first < bits.length && !isGood(bits[first])) first++;
   last = first + 1;
   while (last - first < LOOKED_AT && follows(bits, last) && isGood(bits[last])) last++;
+  if (left.length < GOOD || start - left[left.length - 1].end >= near) return undefined;
   const right = bits.slice(first, last);
-  if (left.length < GOOD || right.length < GOOD) return undefined;
-  const isNear = start - left[left.length - 1].end < near && right[0].start - end < near;
-  return isNear ? [left, right] : undefined;
+  if (right.length >= GOOD && right[0].start - end < near) return [left, right];
+  // The last of all bits may be few, and could each be another one as long as nothing follows.
+  const quiet = to - (bits.at(-1)?.end ?? to);
+  if (bits.length - after > LOOKED_AT || quiet < 2 * near) return undefined;
+  const ends = bits.slice(after).filter(({ fit }) => fit >= GOOD_FIT);
+  return ends.length > 0 ? [left, ends] : undefined;
 }
 
 /** Does this bit begin where the one before it ends? */
