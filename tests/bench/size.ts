@@ -53,6 +53,7 @@ const ROWS = [1000, 4000, 16_000];
 /** Of lines as many as 48K hold; of those that store nothing as many as have a number. */
 const LINES = [1000, 3500];
 const LONG_LINES = [500, 2000];
+const COUNTING_LINES = [650, 2600];
 /** As many as 48K hold with the variables that they set. */
 const SETTING_LINES = [375, 1500];
 /** From here on line numbers are as long as each other: what short ones may stand for is less. */
@@ -74,7 +75,7 @@ const ROWS_OF: readonly Kind[] = [
     rowsOf((at) => `${at + FROM} IF A THEN GOSUB ${(at + FROM) ^ 7}`),
     LONG_LINES,
   ],
-  ['lines that count', rowsOf((at) => `${at + 1} LET A=A+1`), LINES],
+  ['lines that count', rowsOf((at) => `${at + 1} LET A=A+1`), COUNTING_LINES],
   ['bad lines', rowsOf((at) => `${at + 1} ${BAD[at % 6]}`), BAD_LINES],
   ['lines without a number', rowsOf((at) => BAD[at % 6]), ROWS],
   ['.raw', (size) => `10 CLS\n${'.raw program 40\n'.repeat(size)}`, ROWS],
