@@ -9,7 +9,11 @@ export function madeBefore(bytes: Uint8Array, { start, speed }: TapeBit): Settle
 
 /** A bit without a time of its own, beside one that was heard. */
 export const timeless = (bit: 0 | 1, { start, speed }: Pick<TapeBit, 'start' | 'speed'>) => ({
-  ...{ bit, start, rest: start, end: start, speed },
+  bit,
+  start,
+  rest: start,
+  end: start,
+  speed,
 });
 
 /** The bits of these bytes, at the times of as many that were heard in their place. */
