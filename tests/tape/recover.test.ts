@@ -198,10 +198,15 @@ it('a hole right before the last bits is undone', () => {
 });
 
 describe('damage that cannot be undone is marked, never silent', () => {
-  it('a player that stutters, so that a bit looks like the other one, nearly', () => {
-    const truth = { name: drawName(279), image: drawImage(279, 200) };
+  it.each<[string, number, Damage]>([
+    ['a bit that looks like the other one, nearly', 279, stutters(1, 3)],
+    ['a number that nothing before it holds in step, a bit cut out', 100, splices(1, 3)],
+    ['a number that nothing before it holds in step, two bits twice', 321, stutters(5, 3)],
+    ['a line by chance, in a head and lines out of step', 281, stutters(5, 3)],
+  ])('%s: program %i', (_, seed, damage) => {
+    const truth = { name: drawName(seed), image: drawImage(seed, 40 + (seed % 5) * 40) };
     const clean = soundOf(recordProgram(truth, { rate: 22050, lead: 0.6, tail: 0.4 }));
-    expect(verdictOn(recoverPrograms(wavOf(stutters(1, 3)(clean, 279))), truth)).toBe('marked');
+    expect(verdictOn(recoverPrograms(wavOf(damage(clean, seed))), truth)).toBe('marked');
   });
 
   it.each<[string, Damage]>([

@@ -23,12 +23,15 @@ import {
 } from '../../machine/memory-map.js';
 import { NUMBER_SIZE } from '../../machine/numbers.js';
 import { LARGEST_RAM } from '../../machine/ram-size.js';
+import { systemVariable } from '../../machine/system-variables.js';
 import { endOfVariable } from '../../machine/variables.js';
 
 /** The longest name that is looked for. */
 export const LONGEST_NAME = 64;
 /** Codes from here up have no character that a name could be typed with. */
 export const NAME_CODES = 67;
+/** The printer's buffer ends here, with NEWLINE: a head that has it there is in step. */
+export const PRINTER_END = offsetOf('PRBUFF') + systemVariable('PRBUFF')!.size - 1;
 /** What an odd code in the program costs, in bytes of an image that hold together. */
 const ODDITY = 20;
 /** Worth of an image that holds together to its last byte. */
@@ -175,6 +178,19 @@ export function linesBegin(bytes: Uint8Array, from: number, above: number, count
     at = end;
   }
   return true;
+}
+
+/** Where the lines of an image stand that hold codes that no listing shows. */
+export function oddLines(image: Uint8Array): { from: number; to: number }[] {
+  const odd: { from: number; to: number }[] = [];
+  const display = areaOffsets(image)?.display ?? 0;
+  for (let from = HEADER_SIZE; from < display; ) {
+    const to = endOfLine(image, from, display);
+    if (to === undefined) break;
+    if (oddCodes(image, from + LINE_HEAD, to - 1) > 0) odd.push({ from, to });
+    from = to;
+  }
+  return odd;
 }
 
 /** Codes in a line's text that no listing shows. */

@@ -33,7 +33,6 @@ import {
   VARIABLES_END,
 } from '../../machine/memory-map.js';
 import { encodeNumber, LARGEST_NUMBER } from '../../machine/numbers.js';
-import { systemVariable } from '../../machine/system-variables.js';
 import { KIND_BITS } from '../../machine/variables.js';
 import { SURE_ENOUGH } from '../hearing/bit-finder.js';
 import { bytesOfBits } from './bytes-of-bits.js';
@@ -43,6 +42,7 @@ import {
   checkStructure,
   endOfVariables,
   lineGoesOn,
+  PRINTER_END,
   pointersAgree,
 } from './image-structure.js';
 import { madeBefore, madeOver } from './made-bits.js';
@@ -50,8 +50,6 @@ import type { SettledBit } from './zone-settling.js';
 
 /** An image with more bytes does not load in 2K: its machine keeps its display at full length. */
 const LARGEST_COLLAPSED = 2048 - (IMAGE_START - RAM_START) - EDIT_LINE_SIZE - MACHINE_STACK_LOW;
-/** The printer's buffer ends here, with NEWLINE: a head that has it there is in step. */
-const PRINTER_END = offsetOf('PRBUFF') + systemVariable('PRBUFF')!.size - 1;
 /** A decimal number at the end of a text, that is no part of a name. */
 const LAST_NUMBER = /(?<![0-9A-Z.])(?:\d+\.?\d*|\.\d+)(?:E[+-]?\d+)?$/;
 

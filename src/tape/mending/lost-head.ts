@@ -12,11 +12,16 @@ import {
   IMAGE_START,
   VARIABLES_END,
 } from '../../machine/memory-map.js';
-import { systemVariable } from '../../machine/system-variables.js';
 import { NAME_END } from '../../machine/tape-signal.js';
 import type { TapeBit } from '../hearing/bit-finder.js';
 import { bytesAtShifts, bytesOfBits } from './bytes-of-bits.js';
-import { endOfNumberedLine, endOfVariables, lineBefore, linesBegin } from './image-structure.js';
+import {
+  endOfNumberedLine,
+  endOfVariables,
+  lineBefore,
+  linesBegin,
+  PRINTER_END,
+} from './image-structure.js';
 import { madeBefore, madeOver } from './made-bits.js';
 import type { SettledBit } from './zone-settling.js';
 
@@ -25,7 +30,9 @@ const NO_NAME = codeOfUnicode('?')!;
 /** Bits after the last byte that may be noise. */
 const STRAY_BITS = 24;
 /** Bytes of a head after the printer's buffer, which ends with NEWLINE. */
-const AFTER_PRINTER = HEADER_SIZE - offsetOf('PRBUFF') - systemVariable('PRBUFF')!.size;
+const AFTER_PRINTER = HEADER_SIZE - PRINTER_END - 1;
+/** Bits of a line's number. */
+const NUMBER_BITS = 16;
 /** Bits by which the end of the buffer may be out of place. */
 const PRINTER_SLACK = 10;
 /** So many lines in a row are a program, though what follows them is out of step. */
@@ -63,6 +70,10 @@ export function withNewPointers(bits: readonly TapeBit[], nameSize: number): Hea
     const row = bits.slice(0, areas.end);
     const pointers = asFresh(madeOver(header.subarray(from, to), row.slice(at)));
     row.splice(at, pointers.length, ...pointers);
+    const inStep =
+      areas.program === head + 8 * HEADER_SIZE &&
+      isNewline(bits, areas.program - 8 * (AFTER_PRINTER + 1));
+    if (!inStep) doubtNumber(row, areas.program);
     return { bits: row, skipped: [] };
   });
 }
@@ -87,12 +98,10 @@ function headed(bits: readonly TapeBit[]): Headed | undefined {
   const heard = 8 * heardBytes(before);
   const header = headerFor(bits, { ...areas, size }).subarray(0, HEADER_SIZE - heard / 8);
   const made = madeBefore(Uint8Array.of(NO_NAME | NAME_END, ...header), bits[program - heard]);
+  const lines = bits.slice(program, end);
+  if (heard === 0 && !isNewline(bits, program - 8)) doubtNumber(lines, 0);
   return {
-    bits: [
-      ...asFresh(made),
-      ...doubted(bits.slice(program - heard, program)),
-      ...bits.slice(program, end),
-    ],
+    bits: [...asFresh(made), ...doubted(bits.slice(program - heard, program)), ...lines],
     skipped: before.slice(0, before.length - heard),
   };
 }
@@ -114,8 +123,18 @@ function withNewEnd(bits: readonly TapeBit[]): TapeBit[] | undefined {
 /** Heard system variables. Nothing shows that those before the printer's buffer are in step. */
 function doubted(heard: readonly TapeBit[]): SettledBit[] {
   const unsure = heard.length - 8 * (HEADER_SIZE - offsetOf('PRBUFF'));
-  return heard.map((bit, i) => (i < unsure ? { ...bit, chosen: true, recounted: true } : bit));
+  return heard.map((bit, i) => (i < unsure ? outOfStep(bit) : bit));
 }
+
+/**
+ * The number of the line that begins at this bit. Where the line ends shows where its length is; bits
+ * lost or doubled in the number itself show only in what comes before it.
+ */
+function doubtNumber(bits: SettledBit[], line: number): void {
+  for (let i = line; i < line + NUMBER_BITS; i++) bits[i] = outOfStep(bits[i]);
+}
+
+const outOfStep = (bit: SettledBit): SettledBit => ({ ...bit, chosen: true, recounted: true });
 
 function asFresh(bits: readonly SettledBit[]): SettledBit[] {
   return bits.map((bit) => ({ ...bit, rebuilt: true }));
@@ -127,7 +146,7 @@ function headerFor(
   areas: AreaBits & { readonly size: number },
 ): Uint8Array {
   const address = (at: number) => IMAGE_START + areas.size - (areas.end - at) / 8;
-  const number = bytesOfBits(bits.slice(areas.program, areas.program + 16));
+  const number = bytesOfBits(bits.slice(areas.program, areas.program + NUMBER_BITS));
   return plainHeader({
     areas: {
       D_FILE: address(areas.display),
@@ -142,10 +161,13 @@ function headerFor(
 function hasPrinter(bits: readonly TapeBit[], head: number): boolean {
   const last = head + 8 * (HEADER_SIZE - AFTER_PRINTER - 1);
   for (let at = last - PRINTER_SLACK; at <= last + PRINTER_SLACK; at++) {
-    if (at >= 0 && bytesOfBits(bits.slice(at, at + 8))[0] === NEWLINE) return true;
+    if (isNewline(bits, at)) return true;
   }
   return false;
 }
+
+const isNewline = (bits: readonly TapeBit[], at: number): boolean =>
+  at >= 0 && bytesOfBits(bits.slice(at, at + 8))[0] === NEWLINE;
 
 /** Bytes right before the program that are the end of the system variables, pointers not counted. */
 function heardBytes(before: readonly TapeBit[]): number {

@@ -12,7 +12,7 @@ import { findBeginning, isFragment, nameLength } from './beginning.js';
 import { doubtsOf, isClear } from './doubts.js';
 import { PackedBits } from './packed-bits.js';
 import type { Channel, Fragment, RecoveredProgram } from './recovery.js';
-import { weakenAdrift, weakenRecounted, weakenRivalled } from './weaken.js';
+import { weakenAdrift, weakenOdd, weakenRecounted, weakenRivalled } from './weaken.js';
 
 /** With fewer clear bits than this it is not said to be a program: no image has under 142 bytes. */
 const FEWEST_CLEAR_BITS = 800;
@@ -94,7 +94,8 @@ export function readProgram(
   const whole = structure.whole && !strayEnd(bits, used);
   const goesOn = bits[used] !== undefined && !holeBefore(bits, used);
   // Without its end an image shows too little for a count of unclear bits to be believed.
-  const inStep = weakenRecounted(rivalled, image, nameSize, whole && ended === undefined);
+  const counted = weakenRecounted(rivalled, image, nameSize, whole && ended === undefined);
+  const inStep = weakenOdd(counted, image, nameSize);
   const clear = used === 8 * tape.length && !goesOn && inStep.every(isClear);
   const marked = whole || clear ? inStep : weakenAdrift(inStep, image, nameSize, structure.good);
   const isPutIn = (bit: SettledBit) => bit.rebuilt || bit.unfinished || bit.completed;

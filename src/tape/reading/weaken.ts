@@ -1,5 +1,6 @@
 /** Bits that look clear one by one and are not sure for all that: what is around them says so. */
-import { pointersAgree, unitAround } from '../mending/image-structure.js';
+import { offsetOf } from '../../machine/image-layout.js';
+import { oddLines, pointersAgree, unitAround } from '../mending/image-structure.js';
 import type { SettledBit } from '../mending/zone-settling.js';
 
 /** How sure such a bit can be at most. */
@@ -64,6 +65,25 @@ export function weakenAdrift(
   return bits.map((bit, i) =>
     i < from ? bit : { ...bit, sure: Math.min(bit.sure, RIVALLED), adrift: true },
   );
+}
+
+/**
+ * Where the head is new nothing tells where the first line begins, and by chance one may swallow other
+ * lines. So nothing is sure in one with codes that no listing shows.
+ */
+export function weakenOdd(
+  bits: readonly SettledBit[],
+  image: Uint8Array,
+  nameSize: number,
+): readonly SettledBit[] {
+  if (!bits[8 * (nameSize + offsetOf('D_FILE'))]?.rebuilt) return bits;
+  const result = [...bits];
+  for (const { from, to } of oddLines(image)) {
+    for (let i = 8 * (nameSize + from); i < Math.min(8 * (nameSize + to), bits.length); i++) {
+      result[i] = { ...bits[i], sure: Math.min(bits[i].sure, RIVALLED), recounted: true };
+    }
+  }
+  return result;
 }
 
 /** The bits of the piece of the image that a bit stands in; the name counts to the first piece. */

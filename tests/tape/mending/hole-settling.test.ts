@@ -90,7 +90,7 @@ describe('recordings with holes', () => {
         const found = recoverPrograms(wavOf(dropouts(ms, count)(sound, seed)));
         expect(verdictOn(found, drawn)).not.toBe('silent');
       }),
-      { numRuns: process.env.FUZZ ? 2000 : 4 },
+      { numRuns: process.env.FUZZ ? 2000 : 4, seed: 6 },
     );
   });
 });

@@ -15,7 +15,7 @@ const VARIABLES = Uint8Array.of(
   ...[0xe8, ...new Array<number>(17).fill(0)], // FOR C
 );
 
-/** Is this a name and an image, by what checks whole images? */
+/** Is this a name and an image without an odd code, by what checks whole images? */
 function isWhole(bytes: Uint8Array): boolean {
   const nameSize = nameLength(timed(valuesOf(bytes)), 0);
   if (nameSize === undefined) return false;
@@ -45,8 +45,8 @@ function programOf(seed: number): Uint8Array {
 describe('an image bit by bit', () => {
   it('is taken where it holds together whole', () => {
     fc.assert(
-      fc.property(tapes, (tape) => takes(tape)),
-      { numRuns: 30 },
+      fc.property(tapes.filter(isWhole), (tape) => takes(tape)),
+      { numRuns: process.env.FUZZ ? 2000 : 30, seed: 3 },
     );
   });
 
@@ -59,7 +59,7 @@ describe('an image bit by bit', () => {
         for (const [at, byte] of changed) bytes[at % bytes.length] = byte;
         expect(takes(bytes)).toBe(isWhole(bytes));
       }),
-      { numRuns: process.env.FUZZ ? 20_000 : 60 },
+      { numRuns: process.env.FUZZ ? 20_000 : 60, seed: 4 },
     );
   });
 

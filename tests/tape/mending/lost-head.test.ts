@@ -45,6 +45,35 @@ describe('a program without its beginning', () => {
     expect(found.doubts.length).toBe(1 + HEADER_SIZE);
   });
 
+  it('is sure of the first number where what comes before it is in step, and only there', () => {
+    const line = 8 * (program.name.length + HEADER_SIZE);
+    const numberDoubts = (heard: typeof bits) => {
+      const { doubts } = read(heard).programs[0];
+      return doubts.filter(({ offset }) => offset >= HEADER_SIZE).map(({ offset }) => offset);
+    };
+    const own = [HEADER_SIZE, HEADER_SIZE + 1];
+    expect(numberDoubts(bits.slice(line - 8 * 40))).toEqual([]);
+    expect(numberDoubts(bits.slice(line))).toEqual(own);
+    // Two zeros twice in the number: as many before it are a part of it then.
+    const twice = [...bits.slice(line - 8 * 20, line + 4), ...bits.slice(line + 2)];
+    expect(numberDoubts(twice)).toEqual(own);
+  });
+
+  it('is sure of nothing in a line with codes that no listing shows', () => {
+    const lines = [10, 20, 30, 40].flatMap((number) => [0, number, 3, 0, 251, 0, 118]);
+    lines[7 + 5] = 90;
+    const image = imageOf(Uint8Array.from(lines), Uint8Array.of());
+    const name = drawName(2);
+    const inLines = (heard: typeof bits) =>
+      read(heard)
+        .programs[0].doubts.filter(({ offset }) => offset >= HEADER_SIZE)
+        .map(({ offset, reason }) => [offset - HEADER_SIZE, reason]);
+    expect(inLines(bitsOf({ name, image }))).toEqual([]);
+    expect(inLines(bitsOf({ name, image }).slice(8 * 60))).toEqual(
+      [7, 8, 9, 10, 11, 12, 13].map((offset) => [offset, 'recounted']),
+    );
+  });
+
   it('and without its end has the lines between', () => {
     const first = 8 * (program.name.length + HEADER_SIZE + 60);
     const [found] = read(bits.slice(first, first + 8 * 250)).programs;
