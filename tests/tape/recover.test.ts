@@ -203,6 +203,7 @@ describe('damage that cannot be undone is marked, never silent', () => {
     ['a number that nothing before it holds in step, a bit cut out', 100, splices(1, 3)],
     ['a number that nothing before it holds in step, two bits twice', 321, stutters(5, 3)],
     ['a line by chance, in a head and lines out of step', 281, stutters(5, 3)],
+    ['a line by chance, behind a head out of step', 678, stutters(5, 3)],
   ])('%s: program %i', (_, seed, damage) => {
     const truth = { name: drawName(seed), image: drawImage(seed, 40 + (seed % 5) * 40) };
     const clean = soundOf(recordProgram(truth, { rate: 22050, lead: 0.6, tail: 0.4 }));

@@ -1,6 +1,7 @@
 /** Bits that look clear one by one and are not sure for all that: what is around them says so. */
+import { NEWLINE } from '../../machine/characters.js';
 import { offsetOf } from '../../machine/image-layout.js';
-import { oddLines, pointersAgree, unitAround } from '../mending/image-structure.js';
+import { oddLines, PRINTER_END, pointersAgree, unitAround } from '../mending/image-structure.js';
 import type { SettledBit } from '../mending/zone-settling.js';
 
 /** How sure such a bit can be at most. */
@@ -34,6 +35,7 @@ export function weakenRecounted(
   const recounted = ({ zone, slip }: SettledBit) => slip || zone === 'recounted';
   const believed = whole && !bits.some(recounted);
   const result = [...bits];
+  const odd = oddLines(image);
   let done = { from: 0, to: 0 };
   bits.forEach((bit, index) => {
     if (!recounted(bit) && (believed || bit.zone === undefined)) return;
@@ -41,7 +43,12 @@ export function weakenRecounted(
     // Many such bits may stand in one piece, and a broken image is all one piece: each only once.
     if (unit.from === done.from && unit.to === done.to) return;
     done = unit;
-    for (let i = unit.from; i < Math.min(unit.to, bits.length); i++) {
+    // A line by chance may have swallowed others: its head then says nothing of the piece before it.
+    const line = odd
+      .map(({ from }) => 8 * (nameSize + from))
+      .find((at) => at >= unit.from && at < unit.to);
+    const from = line === undefined ? unit.from : unitOfBit(image, nameSize, line).from;
+    for (let i = from; i < Math.min(unit.to, bits.length); i++) {
       result[i] = { ...result[i], sure: Math.min(bits[i].sure, RIVALLED), recounted: true };
     }
   });
@@ -50,7 +57,8 @@ export function weakenRecounted(
 
 /**
  * Where the image contradicts itself, nothing is sure from the beginning of that piece of it on; nor
- * from where bits were put in or left out to mend it, as they did not.
+ * from a line with odd codes before that, nor from where bits were put in or left out to mend it, as
+ * they did not.
  */
 export function weakenAdrift(
   bits: readonly SettledBit[],
@@ -59,8 +67,11 @@ export function weakenAdrift(
   good: number,
 ): SettledBit[] {
   const slip = bits.findIndex((bit) => bit.slip);
-  // Pointers that contradict each other say that the head is not to be trusted either.
-  const broken = pointersAgree(image) ? 8 * (nameSize + good) : 0;
+  const [odd] = oddLines(image);
+  // Pointers that contradict each other say that the head is not to be trusted either, as does a
+  // printer's buffer that ends elsewhere.
+  const isHeadGood = pointersAgree(image) && image[PRINTER_END] === NEWLINE;
+  const broken = isHeadGood ? 8 * (nameSize + Math.min(good, odd?.from ?? good)) : 0;
   const { from } = unitOfBit(image, nameSize, slip < 0 ? broken : Math.min(slip, broken));
   return bits.map((bit, i) =>
     i < from ? bit : { ...bit, sure: Math.min(bit.sure, RIVALLED), adrift: true },
