@@ -191,10 +191,14 @@ describe('a hole in the head', () => {
   });
 });
 
-it('a hole right before the last bits is undone', () => {
-  const truth = { name: drawName(42), image: drawImage(42, 120) };
+it.each([
+  ['right before the last bits', 42],
+  ['over the last bits', 232],
+  ['of 20 ms with a rest before it', 140],
+])('a hole %s is undone', (_, seed) => {
+  const truth = { name: drawName(seed), image: drawImage(seed, 40 + (seed % 5) * 40) };
   const clean = soundOf(recordProgram(truth, { rate: 22050, lead: 0.6, tail: 0.4 }));
-  expect(verdictOn(recoverPrograms(wavOf(dropouts(20, 4)(clean, 42))), truth)).toBe('whole');
+  expect(verdictOn(recoverPrograms(wavOf(dropouts(20, 4)(clean, seed))), truth)).toBe('whole');
 });
 
 describe('damage that cannot be undone is marked, never silent', () => {

@@ -21,8 +21,8 @@ import {
 } from './hole-stretch.js';
 import type { PulseLevels } from './pulse-levels.js';
 
-/** Steps of the longest hole that is bridged here, and of the longest stretch with its bits. */
-const LONGEST_HOLE = 0.025 * STEPS_A_SECOND;
+/** Steps of the longest hole that is bridged here, with the rests beside it, and of a stretch with its bits. */
+const LONGEST_HOLE = 0.028 * STEPS_A_SECOND;
 const LONGEST_STRETCH = 0.06 * STEPS_A_SECOND;
 /** Of so many bits before a hole, and after it, so many fit well and are clear: else it is noise. */
 const LOOKED_AT = 7;

@@ -53,6 +53,12 @@ export class ImageScan {
     return Object.values(this).join();
   }
 
+  /** Bits to the end of the image, once its head says where that is. */
+  get bitsLeft(): number | undefined {
+    const isKnown = this.piece !== 'name' && (this.piece !== 'head' || this.at >= HEAD_SIZE);
+    return isKnown ? 8 * (this.end - this.at) - (31 - Math.clz32(this.begun)) : undefined;
+  }
+
   /** Can this bit be the next? After false there is nothing more to ask. */
   push(bit: 0 | 1): boolean {
     this.begun = 2 * this.begun + bit;

@@ -10,7 +10,7 @@ import { recoverPrograms } from '../../../src/tape/recover.js';
 import { recordProgram } from '../../../src/tape/writing/record.js';
 import { bitsOf } from '../bits.js';
 import { dropouts, soundOf, wavOf } from '../damage.js';
-import { drawImage, drawName } from '../images.js';
+import { drawImage, drawName, imageOf } from '../images.js';
 import { verdictOn } from '../verdict.js';
 
 const program = { name: drawName(3), image: drawImage(3, 60) };
@@ -77,6 +77,55 @@ describe('bits under a hole', () => {
     const heard = withHole(inDisplay, [order('01101110', 0), order('01110110', 2)]);
     heard[20] = { ...heard[20], sure: 0 };
     expect(settleHoles(heard, budget())).toBe(heard);
+  });
+});
+
+describe('an end that was not heard', () => {
+  it('is left as it is where nothing is missing', () => {
+    expect(settleHoles(clean, budget())).toBe(clean);
+  });
+
+  it.each([1, 2, 7, 8, 9, 10])(
+    'of %i bits, as many as a hole hides, is what it must be',
+    (lost) => {
+      const settled = settleHoles(clean.slice(0, -lost), budget());
+      expect(valuesOf(settled)).toEqual(valuesOf(clean));
+      expect(settled.every(({ sure }) => sure >= 0.5)).toBe(true);
+      const times = settled.map(({ end }) => end);
+      expect(times.at(-1)).toBeCloseTo(clean.at(-1)!.end, 6);
+      expect(times).toEqual([...times].sort((a, b) => a - b));
+    },
+  );
+
+  it('lets a hole elsewhere be undone', () => {
+    const heard = withHole(bitOf(areas.display + 5), [order('01101110', 0), order('01110110', 2)]);
+    expect(valuesOf(settleHoles(heard.slice(0, -7), budget()))).toEqual(valuesOf(clean));
+  });
+
+  it('has a 1 where the last bit heard looks like a 0, cut off within its pulses', () => {
+    const heard: SettledBit[] = clean.slice(0, -7);
+    heard[heard.length - 1] = { ...heard[heard.length - 1], bit: 0 };
+    expect(valuesOf(settleHoles(heard, budget()))).toEqual(valuesOf(clean));
+  });
+
+  it('says nothing where more is missing, or the bits before it are no image', () => {
+    const longer = clean.slice(0, -12);
+    expect(settleHoles(longer, budget())).toBe(longer);
+    const broken = clean.slice(0, -3);
+    broken[bitOf(areas.display + 3)] = { ...broken[bitOf(areas.display + 3)], bit: 1 };
+    expect(settleHoles(broken, budget())).toBe(broken);
+  });
+
+  it('says nothing where the byte before the last may be any', () => {
+    const variables = Uint8Array.of(0x66, 0x81, 0, 0, 0, 0);
+    const drawn = {
+      ...program,
+      image: imageOf(program.image.slice(116, areas.display), variables),
+    };
+    const heard = bitsOf(drawn).slice(0, -10);
+    expect(settleHoles(heard, budget())).toBe(heard);
+    const begun = bitsOf(drawn).slice(0, -7);
+    expect(valuesOf(settleHoles(begun, budget()))).toEqual(valuesOf(bitsOf(drawn)));
   });
 });
 
