@@ -208,10 +208,17 @@ describe('damage that cannot be undone is marked, never silent', () => {
     ['a number that nothing before it holds in step, two bits twice', 321, stutters(5, 3)],
     ['a line by chance, in a head and lines out of step', 281, stutters(5, 3)],
     ['a line by chance, behind a head out of step', 678, stutters(5, 3)],
+    ['two zeros that look like a 1 with a pulse missing', 1671, splices(1, 3)],
+    ['a 0 that nearly looks like a 1', 7, stutters(1.3, 3)],
+    [
+      'a head out of step between three bits lost and three twice',
+      43,
+      mix(splices(7.6, 1), stutters(7.6, 1)),
+    ],
   ])('%s: program %i', (_, seed, damage) => {
     const truth = { name: drawName(seed), image: drawImage(seed, 40 + (seed % 5) * 40) };
     const clean = soundOf(recordProgram(truth, { rate: 22050, lead: 0.6, tail: 0.4 }));
-    expect(verdictOn(recoverPrograms(wavOf(damage(clean, seed))), truth)).toBe('marked');
+    expect(verdictOn(recoverPrograms(wavOf(damage(clean, seed))), truth)).toMatch(/right|marked/);
   });
 
   it.each<[string, Damage]>([

@@ -17,17 +17,53 @@ export function verdictOn(recovery: Recovery, truth: TapeProgram): Verdict {
   }
   const [program] = recovery.programs;
   const verdict = compare(program, truth, 0);
+  if (verdict === 'silent' && isMovedBetweenDoubts(program, truth)) return 'marked';
   if (verdict !== 'silent' || !isHeadInDoubt(program)) return verdict;
   // With a head put before it, a program may have lost its first lines: its end is in place then, or
   // lost as well. With one that was counted anew it may have some bytes too many there. What is not
   // marked in doubt tells how many.
   const lost = truth.image.length - program.image.length;
-  const tried = Array.from({ length: Math.max(0, lost) + MOST_MORE }, (_, i) => i + 1 - MOST_MORE);
+  const tried = Array.from(
+    { length: Math.max(0, lost) + 2 * MOST_MORE },
+    (_, i) => i + 1 - MOST_MORE,
+  );
   for (const bytes of [lost, ...tried]) {
     const other = compare(program, truth, bytes);
     if (other !== 'silent') return other;
   }
   return 'silent';
+}
+
+/**
+ * Is every byte that is not marked right, but for its place? Where bits were lost or doubled a line, all
+ * in doubt, may have a byte too many, and one further on a byte too few: what lies between them is as it
+ * was, and has moved.
+ */
+function isMovedBetweenDoubts(program: RecoveredProgram, truth: TapeProgram): boolean {
+  if (compare({ ...program, image: truth.image }, truth, 0) === 'silent') return false;
+  const { image, doubts } = program;
+  const inImage = doubts.filter(({ part }) => part === 'image');
+  const reasons = new Map(inImage.map(({ offset, reason }) => [offset, reason]));
+  const reasonAt = (at: number) => reasons.get(at);
+  const moves = Array.from({ length: 2 * MOST_MORE + 1 }, (_, i) =>
+    i & 1 ? (i + 1) >> 1 : -(i >> 1),
+  );
+  let moved = 0;
+  for (let at = 0; at < image.length; ) {
+    let mayMove = false;
+    while (at < image.length && reasonAt(at) !== undefined)
+      mayMove = reasonAt(at++) === 'recounted';
+    let to = at;
+    while (to < image.length && reasonAt(to) === undefined) to++;
+    if (to === at) break;
+    const isAt = (move: number) =>
+      image.subarray(at, to).every((byte, i) => byte === truth.image[at + i + move]) &&
+      (to < image.length || to + move === truth.image.length);
+    const move = (mayMove ? moves.map((one) => moved + one) : [moved]).find(isAt);
+    if (move === undefined) return false;
+    [moved, at] = [move, to];
+  }
+  return true;
 }
 
 /** Bytes that a head may have too many. */

@@ -2,10 +2,11 @@
  * From samples to runs of bits, as the samples come. It works on blocks of some seconds that overlap,
  * so what it keeps does not grow with the length of the recording.
  */
+import { edgesOf } from './bit-edges.js';
 import { BitPath, type PathBit, type PathStart } from './bit-path.js';
 import { CarrierFilter, STEPS_A_SECOND } from './carrier.js';
 import { evened } from './evened.js';
-import type { BitOrder, HoleBit } from './hole-stretch.js';
+import { type BitOrder, type HoleBit, isUnder } from './hole-stretch.js';
 import { underHoles } from './holes.js';
 import { KeptSamples, PIECE } from './limited.js';
 import { LOOK, type PulseLevels, PulseMeter } from './pulse-levels.js';
@@ -59,6 +60,12 @@ interface Heard {
   readonly bits: readonly (PathBit | HoleBit)[];
   readonly levels: PulseLevels;
   readonly clear: number;
+}
+
+/** Steps and parts of one between which a bit plays. */
+interface Span {
+  readonly start: number;
+  readonly end: number;
 }
 
 /** How sure a bit under a hole is, by how much all that have another one there are behind. */
@@ -160,11 +167,14 @@ export class BitFinder {
       count = whole - AGAIN;
       limit = bits[count].start;
     }
+    const edges = edgesOf(bits, levels);
     for (let i = 0; i < count; i++) {
+      const { start, end } = bits[i];
       // Half a bit of freedom: the same bit may start a step sooner or later when read again.
-      if (bits[i].start + first < this.settled - 12) continue;
-      const atEnd = bits[i - 1]?.end !== bits[i].start || bits[i + 1]?.start !== bits[i].end;
-      this.take(this.weigh(bits[i], levels, atEnd));
+      if (start + first < this.settled - 12) continue;
+      const goesOn = bits[i + 1]?.start === end;
+      const span = { start: edges[i], end: goesOn ? edges[i + 1] : end + edges[i] - start };
+      this.take(this.weigh(bits[i], span, levels, !goesOn || bits[i - 1]?.end !== start));
     }
     if (!last) this.goOn(bits, count, limit);
   }
@@ -217,13 +227,18 @@ export class BitFinder {
     this.kept.keepFrom(this.first);
   }
 
-  private weigh(bit: PathBit | HoleBit, levels: PulseLevels, atEnd: boolean): TapeBit {
+  private weigh(
+    bit: PathBit | HoleBit,
+    { start, end }: Span,
+    levels: PulseLevels,
+    atEnd: boolean,
+  ): TapeBit {
     const seconds = (step: number) => (step + this.first) / STEPS_A_SECOND;
     const weighed: TapeBit = {
       bit: bit.bit,
-      start: seconds(bit.start),
+      start: seconds(start),
       rest: seconds(bit.rest),
-      end: seconds(bit.end),
+      end: seconds(end),
       sure: sureness(bit, levels, atEnd),
       other: bit.other,
       speed: speedOf(bit, levels),
@@ -244,8 +259,4 @@ function sureness(bit: PathBit | HoleBit, levels: PulseLevels, atEnd: boolean): 
 
 function speedOf({ start, rest }: PathBit, { speed }: PulseLevels): number {
   return speed[(start + rest) >> 1];
-}
-
-function isUnder(bit: PathBit | HoleBit | undefined): bit is HoleBit {
-  return bit !== undefined && 'lead' in bit;
 }

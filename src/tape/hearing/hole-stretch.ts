@@ -11,6 +11,8 @@ import type { PulseLevels } from './pulse-levels.js';
 export interface BitOrder {
   readonly bits: readonly (0 | 1)[];
   readonly cost: number;
+  /** It takes a quiet for a hole that is as long as a rest, and costs more for that. */
+  readonly likeRest?: boolean;
 }
 
 /** A bit under a hole or beside it, with what all orders of bits there say of it together. */
@@ -19,6 +21,10 @@ export interface HoleBit extends PathBit {
   readonly lead: number;
   /** All orders that agree with the tape, the best first; the same for all bits of the stretch. */
   readonly hole: readonly BitOrder[];
+}
+
+export function isUnder(bit: PathBit | HoleBit | undefined): bit is HoleBit {
+  return bit !== undefined && 'lead' in bit;
 }
 
 /** Steps of each bit, and of the quiet from its last pulse's fall to the next bit. */
@@ -65,6 +71,9 @@ const REST_COST = 2;
 /** An order that disagrees by more than this is not one; nor any that disagrees so much more than the best. */
 const MOST_COST = 25;
 export const MOST_LEAD = 30;
+/** An order of few bits that disagrees by more than this, and this for each of them, is none of a hole. */
+const POOR = 4;
+const POOR_A_BIT = 2.5;
 /** Orders that are gone through for one hole. */
 const MOST_TRIED = 60_000;
 /** What begins where a hole's stretch does lies this near to it. */
@@ -233,11 +242,13 @@ export class Stretch {
     return sum;
   }
 
-  /** Its bits, if some agree with the tape. */
-  bits(): HoleBit[] | undefined {
+  /** Its bits, if some agree with the tape; `unlike` if none agree so well that it must be a hole. */
+  bits(): HoleBit[] | 'unlike' | undefined {
     const orders = this.orders();
     if (orders === undefined || orders.length === 0) return undefined;
-    return this.placed(orders);
+    const [{ bits, cost, likeRest }] = orders;
+    const fit = cost - (likeRest ? LIKE_A_REST : 0);
+    return fit > POOR + POOR_A_BIT * bits.length ? 'unlike' : this.placed(orders);
   }
 
   private placed(hole: readonly BitOrder[]): HoleBit[] {
@@ -269,7 +280,8 @@ export class Stretch {
     // Any one rest may be a hole that looks like it.
     for (const quiet of this.others) {
       this.quiet = quiet;
-      all?.push(...(this.ordersWith(LIKE_A_REST) ?? []));
+      const more = this.ordersWith(LIKE_A_REST) ?? [];
+      all?.push(...more.map((order) => ({ ...order, likeRest: true })));
     }
     all?.sort((a, b) => a.cost - b.cost);
     if (!(all && all[0]?.cost <= MOST_COST)) return undefined;

@@ -24,6 +24,8 @@ import type { PulseLevels } from './pulse-levels.js';
 /** Steps of the longest hole that is bridged here, with the rests beside it, and of a stretch with its bits. */
 const LONGEST_HOLE = 0.028 * STEPS_A_SECOND;
 const LONGEST_STRETCH = 0.06 * STEPS_A_SECOND;
+/** A quiet of fewer steps between pulses may be what is left of a rest, where the tape was cut. */
+const SHORTEST_HOLE = 5;
 /** Of so many bits before a hole, and after it, so many fit well and are clear: else it is noise. */
 const LOOKED_AT = 7;
 const GOOD = 4;
@@ -34,6 +36,8 @@ const GOOD_MARGIN = 15;
 /** A bit with such a margin and such a fit is clear without a look at what else there may be. */
 const CLEAR_MARGIN = 30;
 const CLEAR_FIT = 0.6;
+/** The margin that is left of a bit with something in it that is no hole: it is in doubt. */
+const UNCLEAR_MARGIN = 10;
 /** Orders that are gone through for all holes in one block. */
 const MOST_IN_BLOCK = 400_000;
 
@@ -74,6 +78,11 @@ export function underHoles(
     const sides = goodBitsAround(bits, before, after, start, end, gap.isQuiet ? to : end);
     const own = sides && new Stretch(levels, sides, start, end, work).bits();
     if (own === undefined) continue;
+    if (own === 'unlike' || gap.longest < SHORTEST_HOLE) {
+      result.push(...bits.slice(next, before), ...bits.slice(before, after).map(unclear));
+      next = after;
+      continue;
+    }
     result.push(...bits.slice(next, before), ...own);
     next = after;
     bits = joinedTo(result, result.length - own.length, bits, after);
@@ -105,6 +114,8 @@ interface Gap {
   readonly end: number;
   /** Is there a quiet of odd length in it? */
   readonly isQuiet: boolean;
+  /** Steps of the longest such quiet. */
+  readonly longest: number;
 }
 
 /** From one run of pulses that begins a bit to another, with holes between them. */
@@ -118,14 +129,16 @@ function stretchesOf(
     if (!odd(run)) continue;
     const first = run - 1;
     let isHole = true;
+    let longest = 0;
     while (run < starts.length - 2 && odd(run)) {
+      longest = Math.max(longest, starts[run + 1] - starts[run]);
       if (starts[run + 1] - starts[run] > LONGEST_HOLE) isHole = false;
       // The pulses after a hole may be a bit's last ones; those after the next rest are not.
       run += 2;
     }
     const last = run + 1;
     if (last >= starts.length || odd(run)) break;
-    if (isHole) gaps.push({ start: starts[first], end: starts[last], isQuiet: true });
+    if (isHole) gaps.push({ start: starts[first], end: starts[last], isQuiet: true, longest });
   }
   // Between two holes there may be too little for each to be judged alone.
   const joined: Gap[] = [];
@@ -133,7 +146,11 @@ function stretchesOf(
     const last = joined[joined.length - 1];
     const between = last && bits.filter(({ start, end }) => start >= last.end && end <= gap.start);
     if (last && between!.length <= LOOKED_AT && gap.end - last.start <= LONGEST_STRETCH) {
-      joined[joined.length - 1] = { ...last, end: gap.end };
+      joined[joined.length - 1] = {
+        ...last,
+        end: gap.end,
+        longest: Math.max(last.longest, gap.longest),
+      };
     } else joined.push(gap);
   }
   return joined.filter(({ start, end }) => end - start <= LONGEST_STRETCH);
@@ -148,10 +165,16 @@ function withUnclear(gaps: readonly Gap[], bits: readonly PathBit[]): Gap[] {
     while (i < bits.length - 2 && !isClear(bits[i + 1])) i++;
     const [start, end] = [bits[first].start, bits[i].end];
     const isOther = gaps.every((gap) => gap.end <= start || gap.start >= end);
-    if (isOther && end - start <= LONGEST_STRETCH) all.push({ start, end, isQuiet: false });
+    if (isOther && end - start <= LONGEST_STRETCH)
+      all.push({ start, end, isQuiet: false, longest: LONGEST_HOLE });
   }
   return all.sort((a, b) => a.start - b.start);
 }
+
+const unclear = (bit: PathBit): PathBit => ({
+  ...bit,
+  margin: Math.min(bit.margin, UNCLEAR_MARGIN),
+});
 
 function isClear({ margin, fit }: PathBit): boolean {
   return margin >= CLEAR_MARGIN && fit >= CLEAR_FIT;

@@ -32,6 +32,8 @@ export const LONGEST_NAME = 64;
 export const NAME_CODES = 67;
 /** The printer's buffer ends here, with NEWLINE: a head that has it there is in step. */
 export const PRINTER_END = offsetOf('PRBUFF') + systemVariable('PRBUFF')!.size - 1;
+/** Bits by which it may be out of place. */
+const MOST_ASTRAY = 16;
 /** What an odd code in the program costs, in bytes of an image that hold together. */
 const ODDITY = 20;
 /** Worth of an image that holds together to its last byte. */
@@ -179,6 +181,23 @@ export function linesBegin(bytes: Uint8Array, from: number, above: number, count
   }
   return true;
 }
+
+/**
+ * Is all that is in the printer's buffer its NEWLINE, and that out of place by some bits? Bits were lost
+ * before it, or doubled. A program may keep what it likes there.
+ */
+export function isPrinterAstray(image: Uint8Array): boolean {
+  const bitAt = (at: number) => (image[at >> 3] >> (7 - (at & 7))) & 1;
+  let first = 8 * offsetOf('PRBUFF');
+  const last = 8 * (PRINTER_END + 1) + MOST_ASTRAY;
+  while (first < last && bitAt(first) === 0) first++;
+  const at = first - (Math.clz32(NEWLINE) - 24);
+  const isOut = at !== 8 * PRINTER_END && Math.abs(at - 8 * PRINTER_END) <= MOST_ASTRAY;
+  return isOut && Array.from({ length: 8 }, (_, i) => bitAt(at + i)).every(isNewlineBit);
+}
+
+const isNewlineBit = (bit: number, index: number): boolean =>
+  bit === ((NEWLINE >> (7 - index)) & 1);
 
 /** Where the lines of an image stand that hold codes that no listing shows. */
 export function oddLines(image: Uint8Array): { from: number; to: number }[] {

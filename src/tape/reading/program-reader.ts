@@ -2,6 +2,7 @@
 import { statedLength } from '../../machine/image-layout.js';
 import { BIT_SECONDS, NAME_END } from '../../machine/tape-signal.js';
 import { SURE_ENOUGH, type TapeBit } from '../hearing/bit-finder.js';
+import { doubtHoles } from '../mending/bit-lengths.js';
 import { Budget } from '../mending/budget.js';
 import { bytesOfBits } from '../mending/bytes-of-bits.js';
 import { areaOffsets, checkStructure } from '../mending/image-structure.js';
@@ -12,7 +13,13 @@ import { findBeginning, isFragment, nameLength } from './beginning.js';
 import { doubtsOf, isClear } from './doubts.js';
 import { PackedBits } from './packed-bits.js';
 import type { Channel, Fragment, RecoveredProgram } from './recovery.js';
-import { weakenAdrift, weakenOdd, weakenRecounted, weakenRivalled } from './weaken.js';
+import {
+  weakenAdrift,
+  weakenAstray,
+  weakenOdd,
+  weakenRecounted,
+  weakenRivalled,
+} from './weaken.js';
 
 /** With fewer clear bits than this it is not said to be a program: no image has under 142 bytes. */
 const FEWEST_CLEAR_BITS = 800;
@@ -37,7 +44,7 @@ export function readPrograms(
   const addFragment = (piece: readonly TapeBit[]) => {
     if (isFragment(piece)) found.fragments.push(fragmentOf(piece));
   };
-  let rest = [...bits];
+  let rest = [...doubtHoles(bits)];
   while (rest.length >= FEWEST_BITS) {
     budget.spend(BIT_COST * rest.length);
     const goOn =
@@ -95,7 +102,7 @@ export function readProgram(
   const goesOn = bits[used] !== undefined && !holeBefore(bits, used);
   // Without its end an image shows too little for a count of unclear bits to be believed.
   const counted = weakenRecounted(rivalled, image, nameSize, whole && ended === undefined);
-  const inStep = weakenOdd(counted, image, nameSize);
+  const inStep = weakenAstray(weakenOdd(counted, image, nameSize), image, nameSize);
   const clear = used === 8 * tape.length && !goesOn && inStep.every(isClear);
   const marked = whole || clear ? inStep : weakenAdrift(inStep, image, nameSize, structure.good);
   const isPutIn = (bit: SettledBit) => bit.rebuilt || bit.unfinished || bit.completed;

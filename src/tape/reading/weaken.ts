@@ -1,7 +1,13 @@
 /** Bits that look clear one by one and are not sure for all that: what is around them says so. */
 import { NEWLINE } from '../../machine/characters.js';
 import { offsetOf } from '../../machine/image-layout.js';
-import { oddLines, PRINTER_END, pointersAgree, unitAround } from '../mending/image-structure.js';
+import {
+  isPrinterAstray,
+  oddLines,
+  PRINTER_END,
+  pointersAgree,
+  unitAround,
+} from '../mending/image-structure.js';
 import type { SettledBit } from '../mending/zone-settling.js';
 
 /** How sure such a bit can be at most. */
@@ -24,17 +30,17 @@ export function weakenRivalled(
  * Bits lost in one place and doubled in another can make up for each other, and nothing in a piece of
  * the image shows it. So no bit is sure in a piece where another number of bits was put than was
  * heard. On a tape that has such a place, or if the image does not hold together, no count of unclear
- * bits is believed.
+ * bits is believed; nor if the printer's buffer ends elsewhere, unless a program has used it.
  */
 export function weakenRecounted(
   bits: readonly SettledBit[],
   image: Uint8Array,
   nameSize: number,
   whole: boolean,
-): SettledBit[] {
+): readonly SettledBit[] {
   const recounted = ({ zone, slip }: SettledBit) => slip || zone === 'recounted';
-  const believed = whole && !bits.some(recounted);
-  const result = [...bits];
+  const believed = whole && image[PRINTER_END] === NEWLINE && !bits.some(recounted);
+  let result: readonly SettledBit[] = bits;
   const odd = oddLines(image);
   let done = { from: 0, to: 0 };
   bits.forEach((bit, index) => {
@@ -48,11 +54,26 @@ export function weakenRecounted(
       .map(({ from }) => 8 * (nameSize + from))
       .find((at) => at >= unit.from && at < unit.to);
     const from = line === undefined ? unit.from : unitOfBit(image, nameSize, line).from;
-    for (let i = from; i < Math.min(unit.to, bits.length); i++) {
-      result[i] = { ...result[i], sure: Math.min(bits[i].sure, RIVALLED), recounted: true };
-    }
+    result = recount(result, from, unit.to);
   });
   return result;
+}
+
+/** The same for a head in which all that is in the printer's buffer, its NEWLINE, is out of place. */
+export function weakenAstray(
+  bits: readonly SettledBit[],
+  image: Uint8Array,
+  nameSize: number,
+): readonly SettledBit[] {
+  if (!isPrinterAstray(image)) return bits;
+  return recount(bits, 0, unitOfBit(image, nameSize, 0).to);
+}
+
+/** The bits `from` to `to` may not be as many as there were. */
+function recount(bits: readonly SettledBit[], from: number, to: number): readonly SettledBit[] {
+  return bits.map((bit, i) =>
+    i < from || i >= to ? bit : { ...bit, sure: Math.min(bit.sure, RIVALLED), recounted: true },
+  );
 }
 
 /**
@@ -88,13 +109,10 @@ export function weakenOdd(
   nameSize: number,
 ): readonly SettledBit[] {
   if (!bits[8 * (nameSize + offsetOf('D_FILE'))]?.rebuilt) return bits;
-  const result = [...bits];
-  for (const { from, to } of oddLines(image)) {
-    for (let i = 8 * (nameSize + from); i < Math.min(8 * (nameSize + to), bits.length); i++) {
-      result[i] = { ...bits[i], sure: Math.min(bits[i].sure, RIVALLED), recounted: true };
-    }
-  }
-  return result;
+  return oddLines(image).reduce(
+    (result, { from, to }) => recount(result, 8 * (nameSize + from), 8 * (nameSize + to)),
+    bits,
+  );
 }
 
 /** The bits of the piece of the image that a bit stands in; the name counts to the first piece. */
