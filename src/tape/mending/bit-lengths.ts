@@ -22,16 +22,17 @@ const MISTIMED = 0.4;
 /** So much less is enough where a bit is no more than this sure: two half witnesses against it. */
 const NEARLY = 0.7;
 const HARDLY_SURE = 0.65;
-/** Or no more than this below nine of ten around it, and then less is enough still. */
+/** Less still where it is by so much less sure than nine of ten around it, and off all alone. */
 const LESS_SURE = 0.05;
-const SUSPECTED = 0.5;
+const ALONE_OFF = 0.000012;
 
 /** The bits again, less sure where their time is wrong. */
 export function weakenMistimed<Bit extends TapeBit>(bits: readonly Bit[]): Bit[] {
-  const worst = mostOff(bits);
-  const suspects = suspectsOf(bits);
+  const { alone, worst } = mostOff(bits);
+  const least = usualLeast(bits);
   return bits.map((bit, i) => {
-    const isOff = worst[i] > (suspects[i] ? SUSPECTED : bit.sure > HARDLY_SURE ? 1 : NEARLY);
+    const isSuspect = bit.sure < least[i] - LESS_SURE;
+    const isOff = worst[i] > (bit.sure > HARDLY_SURE ? 1 : NEARLY) || (isSuspect && alone[i] > 1);
     return isOff && bit.sure > MISTIMED ? { ...bit, sure: MISTIMED } : bit;
   });
 }
@@ -42,7 +43,7 @@ export function weakenMistimed<Bit extends TapeBit>(bits: readonly Bit[]): Bit[]
  */
 export function doubtHoles<Bit extends TapeBit>(bits: readonly Bit[]): readonly Bit[] {
   if (!bits.some(({ hole }) => hole !== undefined)) return bits;
-  const worst = mostOff(bits);
+  const { worst } = mostOff(bits);
   const isWrong = ({ hole, sure }: TapeBit, i: number) =>
     hole === undefined && worst[i] > 1 && sure > MISTIMED;
   if (!bits.some(isWrong)) return bits;
@@ -52,14 +53,15 @@ export function doubtHoles<Bit extends TapeBit>(bits: readonly Bit[]): readonly 
 }
 
 /**
- * The most that each bit is off, alone or with its neighbours, as a part of what is believed. A click may
+ * The most that each bit is off, alone and with its neighbours, as a part of what is believed. A click may
  * move the edge between two bits: what the one is too long the other is too short, and together they
  * are not off. So what a bit beside them makes up for does not count.
  */
-function mostOff(bits: readonly TapeBit[]): Float64Array {
+function mostOff(bits: readonly TapeBit[]): { alone: Float64Array; worst: Float64Array } {
   const off = timesOff(bits);
-  const believed = believedOff(off);
+  const uneven = usualOff(off);
   const worst = new Float64Array(bits.length);
+  const alone = new Float64Array(bits.length);
   MOST_OFF.forEach((most, more) => {
     for (let first = 0; first + more < bits.length; first++) {
       const last = first + more;
@@ -68,36 +70,33 @@ function mostOff(bits: readonly TapeBit[]): Float64Array {
       const left = Math.abs(sum + (off[first - 1] ?? 0));
       const right = Math.abs(sum + (off[last + 1] ?? 0));
       const least = Math.min(Math.abs(sum), left, right);
-      const part = (least / most) * (MOST_OFF[0] / believed[first]);
+      const believed = Math.min(MOST_OFF[0], EVEN_OFF + UNEVEN * uneven[first]);
+      const part = (least / most) * (MOST_OFF[0] / believed);
       for (let i = first; i <= last; i++) worst[i] = Math.max(worst[i], part);
+      if (more === 0) alone[first] = least / (ALONE_OFF + UNEVEN * uneven[first]);
     }
   });
-  return worst;
+  return { alone, worst };
 }
 
-/** Which bits are less sure than nearly all around them. */
-function suspectsOf(bits: readonly TapeBit[]): boolean[] {
-  const suspects: boolean[] = [];
-  for (let from = 0; from < bits.length; from += BLOCK) {
-    const near = bits.slice(Math.max(0, from - BLOCK), from + 2 * BLOCK).map(({ sure }) => sure);
-    const least = near.sort((a, b) => a - b)[Math.floor(0.1 * near.length)] - LESS_SURE;
-    for (const { sure } of bits.slice(from, from + BLOCK)) suspects.push(sure < least);
-  }
-  return suspects;
-}
+/** How sure nine of ten bits around each are at least. */
+const usualLeast = (bits: readonly TapeBit[]) =>
+  around(
+    Float64Array.from(bits, ({ sure }) => sure),
+    0.1,
+  );
 
-/** Seconds by which each bit may be off and still be believed, as uneven as those around it are. */
-function believedOff(off: Float64Array): Float64Array {
-  const believed = new Float64Array(off.length);
-  for (let from = 0; from < off.length; from += BLOCK) {
-    const near = off
-      .slice(Math.max(0, from - BLOCK), from + 2 * BLOCK)
-      .map(Math.abs)
-      .sort();
-    const usual = near[Math.floor(0.9 * near.length)];
-    believed.fill(Math.min(MOST_OFF[0], EVEN_OFF + UNEVEN * usual), from, from + BLOCK);
+/** Seconds by which nine of ten bits around each are off at most. */
+const usualOff = (off: Float64Array) => around(off.map(Math.abs), 0.9);
+
+/** The value below which this part of those lies that are around each, for a BLOCK of them at once. */
+function around(values: Float64Array, part: number): Float64Array {
+  const result = new Float64Array(values.length);
+  for (let from = 0; from < values.length; from += BLOCK) {
+    const near = values.slice(Math.max(0, from - BLOCK), from + 2 * BLOCK).sort();
+    result.fill(near[Math.floor(part * near.length)], from, from + BLOCK);
   }
-  return believed;
+  return result;
 }
 
 /**

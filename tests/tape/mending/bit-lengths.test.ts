@@ -35,14 +35,11 @@ describe('a bit among uneven ones', () => {
     expect(sureOf(0.2, microseconds, UNEVEN)).toBe(0.2);
   });
 
-  it.each([-130, 125])(
-    'is in doubt for %i µs where it is less sure than others',
-    (microseconds) => {
-      expect(sureOf(1, microseconds, UNEVEN)).toBe(1);
-      expect(sureOf(0.96, microseconds, UNEVEN)).toBe(0.96);
-      expect(sureOf(0.9, microseconds, UNEVEN)).toBe(0.4);
-    },
-  );
+  it.each([-150, 160])('is in doubt for %i µs where it is hardly sure', (microseconds) => {
+    expect(sureOf(1, microseconds, UNEVEN)).toBe(1);
+    expect(sureOf(0.66, microseconds, UNEVEN)).toBe(0.66);
+    expect(sureOf(0.64, microseconds, UNEVEN)).toBe(0.4);
+  });
 });
 
 describe('a bit among even ones', () => {
@@ -51,8 +48,9 @@ describe('a bit among even ones', () => {
   });
 
   it('is believed where it is less, unless it is less sure than others', () => {
-    expect(sureOf(1, 30, 0)).toBe(1);
-    expect(sureOf(0.9, 30, 0)).toBe(0.4);
+    expect(sureOf(1, 38, 0)).toBe(1);
+    expect(sureOf(0.9, 38, 0)).toBe(0.4);
+    expect(sureOf(0.96, 38, 0)).toBe(0.96);
     expect(sureOf(0.9, 10, 0)).toBe(0.9);
   });
 
