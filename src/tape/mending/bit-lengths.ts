@@ -9,7 +9,7 @@ import type { TapeBit } from '../hearing/bit-finder.js';
 /** Bits on each side by which one is measured. */
 const AROUND = 8;
 /** Seconds by which one bit, two and three together may be off at most and still be believed. */
-const MOST_OFF = [0.00019, 0.00026, 0.00035];
+const MOST_OFF = [0.00024, 0.00033, 0.00044];
 /** Less where the bits around come evenly: this, and so many times what nine of ten are off at most. */
 const EVEN_OFF = 0.00004;
 const UNEVEN = 4;

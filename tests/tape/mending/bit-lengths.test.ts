@@ -23,19 +23,19 @@ function sureOf(sure: number, microseconds: number, uneven: number, moved = 0): 
 }
 
 describe('a bit among uneven ones', () => {
-  const UNEVEN = 45;
+  const UNEVEN = 60;
 
   it('is believed where its time is right', () => {
     expect(sureOf(1, 0, UNEVEN)).toBe(1);
     expect(sureOf(0.8, 0, UNEVEN)).toBe(0.8);
   });
 
-  it.each([-300, -230, 230, 1000])('is in doubt where it is %i µs too long', (microseconds) => {
+  it.each([-400, -280, 280, 1000])('is in doubt where it is %i µs too long', (microseconds) => {
     expect(sureOf(1, microseconds, UNEVEN)).toBe(0.4);
     expect(sureOf(0.2, microseconds, UNEVEN)).toBe(0.2);
   });
 
-  it.each([-150, 160])('is in doubt for %i µs where it is hardly sure', (microseconds) => {
+  it.each([-200, 200])('is in doubt for %i µs where it is hardly sure', (microseconds) => {
     expect(sureOf(1, microseconds, UNEVEN)).toBe(1);
     expect(sureOf(0.66, microseconds, UNEVEN)).toBe(0.66);
     expect(sureOf(0.64, microseconds, UNEVEN)).toBe(0.4);
