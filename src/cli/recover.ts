@@ -296,7 +296,7 @@ function programLines(
     lines.push(
       doubts.length > 0
         ? `  the image does not hold together: ${contradiction}`
-        : `  note: ${contradiction}; the recording is clear, so the program was saved like that`,
+        : `  note: ${contradiction}; the recording is clear, so most likely the program was saved like that`,
     );
   }
   if (takes.length > 1) {
