@@ -86,8 +86,8 @@ describe('a listing that is printed', () => {
   });
 
   it.skipIf(!hasTerminals)('has no progress bar left in it when a person is asked', () => {
-    writeFileSync(join(folder, 'asks.bas'), '10 FOR I=1 TO 5000000\n20 NEXT I\n30 INPUT A\n');
-    const shown = seen('rehearse asks.bas --statements 20000000', '5\n');
+    writeFileSync(join(folder, 'asks.bas'), '10 FOR I=1 TO 40000000\n20 NEXT I\n30 INPUT A\n');
+    const shown = seen('rehearse asks.bas --statements 100000000', '5\n');
     const [before, after] = shown.split('line 30 wants a number: ');
     expect(after).toMatch(/report 0\/30/);
     // Drawn at all, then wiped, before the screen is shown with the question.
