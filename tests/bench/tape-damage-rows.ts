@@ -81,6 +81,8 @@ const plain: Row[] = [
     'all',
     [20, 40].map((db) => row('worse', `3 fades of ${db} dB, 50 ms`, fades(db, 50, 3), false)),
   ),
+  // Not 1.5 ms: by so much a 1 is longer than a 0. Cut from a 1 it leaves a 0, in a 0 it makes a 1 with
+  // a hole in it, and nothing in the sound tells that from what was recorded.
   ...[0.3, 0.6, 1, 2, 5].flatMap((ms) =>
     [1, 3].flatMap((count) => [
       row('worse', `${count} × ${ms} ms cut out`, splices(ms, count), false),
