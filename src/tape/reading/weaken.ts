@@ -30,17 +30,17 @@ export function weakenRivalled(
  * Bits lost in one place and doubled in another can make up for each other, and nothing in a piece of
  * the image shows it. So no bit is sure in a piece where another number of bits was put than was
  * heard. On a tape that has such a place, or if the image does not hold together, no count of unclear
- * bits is believed; nor if the printer's buffer ends elsewhere, unless a program has used it.
+ * bits is believed; nor if the printer's buffer does not end where it does on a fresh machine.
  */
 export function weakenRecounted(
   bits: readonly SettledBit[],
   image: Uint8Array,
   nameSize: number,
   whole: boolean,
-): readonly SettledBit[] {
+): SettledBit[] {
   const recounted = ({ zone, slip }: SettledBit) => slip || zone === 'recounted';
   const believed = whole && image[PRINTER_END] === NEWLINE && !bits.some(recounted);
-  let result: readonly SettledBit[] = bits;
+  const result = [...bits];
   const odd = oddLines(image);
   let done = { from: 0, to: 0 };
   bits.forEach((bit, index) => {
@@ -54,7 +54,7 @@ export function weakenRecounted(
       .map(({ from }) => 8 * (nameSize + from))
       .find((at) => at >= unit.from && at < unit.to);
     const from = line === undefined ? unit.from : unitOfBit(image, nameSize, line).from;
-    result = recount(result, from, unit.to);
+    recount(result, from, unit.to);
   });
   return result;
 }
@@ -66,14 +66,16 @@ export function weakenAstray(
   nameSize: number,
 ): readonly SettledBit[] {
   if (!isPrinterAstray(image)) return bits;
-  return recount(bits, 0, unitOfBit(image, nameSize, 0).to);
+  const result = [...bits];
+  recount(result, 0, unitOfBit(image, nameSize, 0).to);
+  return result;
 }
 
-/** The bits `from` to `to` may not be as many as there were. */
-function recount(bits: readonly SettledBit[], from: number, to: number): readonly SettledBit[] {
-  return bits.map((bit, i) =>
-    i < from || i >= to ? bit : { ...bit, sure: Math.min(bit.sure, RIVALLED), recounted: true },
-  );
+/** Says of the bits `from` to `to` that they may not be as many as there were. */
+function recount(bits: SettledBit[], from: number, to: number): void {
+  for (let i = from; i < Math.min(to, bits.length); i++) {
+    bits[i] = { ...bits[i], sure: Math.min(bits[i].sure, RIVALLED), recounted: true };
+  }
 }
 
 /**
@@ -109,10 +111,11 @@ export function weakenOdd(
   nameSize: number,
 ): readonly SettledBit[] {
   if (!bits[8 * (nameSize + offsetOf('D_FILE'))]?.rebuilt) return bits;
-  return oddLines(image).reduce(
-    (result, { from, to }) => recount(result, 8 * (nameSize + from), 8 * (nameSize + to)),
-    bits,
-  );
+  const result = [...bits];
+  for (const { from, to } of oddLines(image)) {
+    recount(result, 8 * (nameSize + from), 8 * (nameSize + to));
+  }
+  return result;
 }
 
 /** The bits of the piece of the image that a bit stands in; the name counts to the first piece. */
