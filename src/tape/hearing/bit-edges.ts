@@ -18,11 +18,14 @@ const LATE = 0.9;
  * pulse begins, begins where the path has it.
  */
 export function edgesOf(bits: readonly (PathBit | HoleBit)[], levels: PulseLevels): Float64Array {
-  return Float64Array.from(bits, (bit, i) => {
-    const isHidden = isUnder(bit) && isUnder(bits[i - 1]) && bits[i - 1].end === bit.start;
-    const edge = isHidden ? undefined : riseNear(bit.start, levels);
-    return edge === undefined ? bit.start : Math.round((edge + LATE) / GRAIN) * GRAIN;
-  });
+  const edges = new Float64Array(bits.length);
+  for (let i = 0; i < bits.length; i++) {
+    const { start } = bits[i];
+    const isHidden = isUnder(bits[i]) && isUnder(bits[i - 1]) && bits[i - 1].end === start;
+    const edge = isHidden ? undefined : riseNear(start, levels);
+    edges[i] = edge === undefined ? start : Math.round((edge + LATE) / GRAIN) * GRAIN;
+  }
+  return edges;
 }
 
 /** Where the strength rises through the middle between a rest and a pulse, nearest to this step. */

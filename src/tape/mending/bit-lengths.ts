@@ -80,11 +80,11 @@ function mostOff(bits: readonly TapeBit[]): { alone: Float64Array; worst: Float6
 }
 
 /** How sure nine of ten bits around each are at least. */
-const usualLeast = (bits: readonly TapeBit[]) =>
-  around(
-    Float64Array.from(bits, ({ sure }) => sure),
-    0.1,
-  );
+function usualLeast(bits: readonly TapeBit[]): Float64Array {
+  const sure = new Float64Array(bits.length);
+  for (let i = 0; i < bits.length; i++) sure[i] = bits[i].sure;
+  return around(sure, 0.1);
+}
 
 /** Seconds by which nine of ten bits around each are off at most. */
 const usualOff = (off: Float64Array) => around(off.map(Math.abs), 0.9);
