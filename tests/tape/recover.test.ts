@@ -210,6 +210,7 @@ describe('damage that cannot be undone is marked, never silent', () => {
     ['a line by chance, behind a head out of step', 678, stutters(5, 3)],
     ['two zeros that look like a 1 with a pulse missing', 1671, splices(1, 3)],
     ['a 0 that nearly looks like a 1', 7, stutters(1.3, 3)],
+    ['01 with a hole that looks like 10', 76659, dropouts(3, 4)],
     [
       'a head out of step between three bits lost and three twice',
       43,

@@ -25,14 +25,28 @@ const HARDLY_SURE = 0.65;
 /** Less still where it is by so much less sure than nine of ten around it, and off all alone. */
 const LESS_SURE = 0.05;
 const ALONE_OFF = 0.000012;
+/** Two such bits, each of which may be the other one, may have changed places if the edge between them is off by this. */
+const SWAPPED_OFF = 0.00014;
 
 /** The bits again, less sure where their time is wrong. */
 export function weakenMistimed<Bit extends TapeBit>(bits: readonly Bit[]): Bit[] {
-  const { alone, worst } = mostOff(bits);
+  const { off, alone, worst } = mostOff(bits);
   const least = usualLeast(bits);
+  const isSuspect = (i: number) => bits[i].sure < least[i] - LESS_SURE;
+  /** 01 takes as long as 10: only the edge between them tells one from the other. */
+  const maySwap = (i: number) => {
+    const [one, two] = [bits[i], bits[i + 1]];
+    if (!one || !two || one.bit === two.bit) return false;
+    if (one.other !== two.bit || two.other !== one.bit || !isSuspect(i) || !isSuspect(i + 1))
+      return false;
+    return Math.abs(off[i]) > SWAPPED_OFF && Math.abs(off[i + 1]) > SWAPPED_OFF;
+  };
   return bits.map((bit, i) => {
-    const isSuspect = bit.sure < least[i] - LESS_SURE;
-    const isOff = worst[i] > (bit.sure > HARDLY_SURE ? 1 : NEARLY) || (isSuspect && alone[i] > 1);
+    const isOff =
+      worst[i] > (bit.sure > HARDLY_SURE ? 1 : NEARLY) ||
+      (isSuspect(i) && alone[i] > 1) ||
+      maySwap(i) ||
+      maySwap(i - 1);
     return isOff && bit.sure > MISTIMED ? { ...bit, sure: MISTIMED } : bit;
   });
 }
@@ -57,7 +71,7 @@ export function doubtHoles<Bit extends TapeBit>(bits: readonly Bit[]): readonly 
  * move the edge between two bits: what the one is too long the other is too short, and together they
  * are not off. So what a bit beside them makes up for does not count.
  */
-function mostOff(bits: readonly TapeBit[]): { alone: Float64Array; worst: Float64Array } {
+function mostOff(bits: readonly TapeBit[]) {
   const off = timesOff(bits);
   const uneven = usualOff(off);
   const worst = new Float64Array(bits.length);
@@ -76,7 +90,7 @@ function mostOff(bits: readonly TapeBit[]): { alone: Float64Array; worst: Float6
       if (more === 0) alone[first] = least / (ALONE_OFF + UNEVEN * uneven[first]);
     }
   });
-  return { alone, worst };
+  return { off, alone, worst };
 }
 
 /** How sure nine of ten bits around each are at least. */
