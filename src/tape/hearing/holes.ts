@@ -75,10 +75,10 @@ export function underHoles(
     const isTaken = next > 0 && !(start >= bits[next]?.start - NEAR_START);
     if (isTaken || end - start > LONGEST_STRETCH) continue;
     if (areClear(bits, before, after)) continue;
-    const sides = goodBitsAround(bits, before, after, start, end, gap.isQuiet ? to : end);
+    const sides = goodBitsAround(bits, before, after, start, end, gap.quiet > 0 ? to : end);
     const own = sides && new Stretch(levels, sides, start, end, work).bits();
     if (own === undefined) continue;
-    if (own === 'unlike' || gap.longest < SHORTEST_HOLE) {
+    if (own === 'unlike' || (gap.quiet > 0 && gap.quiet < SHORTEST_HOLE)) {
       result.push(...bits.slice(next, before), ...bits.slice(before, after).map(unclear));
       next = after;
       continue;
@@ -112,10 +112,8 @@ function joinedTo(
 interface Gap {
   readonly start: number;
   readonly end: number;
-  /** Is there a quiet of odd length in it? */
-  readonly isQuiet: boolean;
-  /** Steps of the longest such quiet. */
-  readonly longest: number;
+  /** Steps of the longest quiet of odd length in it; 0 if it has none. */
+  readonly quiet: number;
 }
 
 /** From one run of pulses that begins a bit to another, with holes between them. */
@@ -129,16 +127,16 @@ function stretchesOf(
     if (!odd(run)) continue;
     const first = run - 1;
     let isHole = true;
-    let longest = 0;
+    let quiet = 0;
     while (run < starts.length - 2 && odd(run)) {
-      longest = Math.max(longest, starts[run + 1] - starts[run]);
+      quiet = Math.max(quiet, starts[run + 1] - starts[run]);
       if (starts[run + 1] - starts[run] > LONGEST_HOLE) isHole = false;
       // The pulses after a hole may be a bit's last ones; those after the next rest are not.
       run += 2;
     }
     const last = run + 1;
     if (last >= starts.length || odd(run)) break;
-    if (isHole) gaps.push({ start: starts[first], end: starts[last], isQuiet: true, longest });
+    if (isHole) gaps.push({ start: starts[first], end: starts[last], quiet });
   }
   // Between two holes there may be too little for each to be judged alone.
   const joined: Gap[] = [];
@@ -149,7 +147,7 @@ function stretchesOf(
       joined[joined.length - 1] = {
         ...last,
         end: gap.end,
-        longest: Math.max(last.longest, gap.longest),
+        quiet: Math.max(last.quiet, gap.quiet),
       };
     } else joined.push(gap);
   }
@@ -165,8 +163,7 @@ function withUnclear(gaps: readonly Gap[], bits: readonly PathBit[]): Gap[] {
     while (i < bits.length - 2 && !isClear(bits[i + 1])) i++;
     const [start, end] = [bits[first].start, bits[i].end];
     const isOther = gaps.every((gap) => gap.end <= start || gap.start >= end);
-    if (isOther && end - start <= LONGEST_STRETCH)
-      all.push({ start, end, isQuiet: false, longest: LONGEST_HOLE });
+    if (isOther && end - start <= LONGEST_STRETCH) all.push({ start, end, quiet: 0 });
   }
   return all.sort((a, b) => a.start - b.start);
 }

@@ -29,8 +29,6 @@ import type { SettledBit } from './zone-settling.js';
 const NO_NAME = codeOfUnicode('?')!;
 /** Bits after the last byte that may be noise. */
 const STRAY_BITS = 24;
-/** Bytes of a head after the printer's buffer, which ends with NEWLINE. */
-const AFTER_PRINTER = HEADER_SIZE - PRINTER_END - 1;
 /** Bits of a line's number. */
 const NUMBER_BITS = 16;
 /** Bits by which the end of the buffer may be out of place. */
@@ -71,8 +69,7 @@ export function withNewPointers(bits: readonly TapeBit[], nameSize: number): Hea
     const pointers = asFresh(madeOver(header.subarray(from, to), row.slice(at)));
     row.splice(at, pointers.length, ...pointers);
     const inStep =
-      areas.program === head + 8 * HEADER_SIZE &&
-      isNewline(bits, areas.program - 8 * (AFTER_PRINTER + 1));
+      areas.program === head + 8 * HEADER_SIZE && isNewline(bits, head + 8 * PRINTER_END);
     if (!inStep) doubtNumber(row, areas.program);
     return { bits: row, skipped: [] };
   });
@@ -159,7 +156,7 @@ function headerFor(
 
 /** Does the printer's buffer end about where it must, if a head begins at this bit? */
 function hasPrinter(bits: readonly TapeBit[], head: number): boolean {
-  const last = head + 8 * (HEADER_SIZE - AFTER_PRINTER - 1);
+  const last = head + 8 * PRINTER_END;
   for (let at = last - PRINTER_SLACK; at <= last + PRINTER_SLACK; at++) {
     if (isNewline(bits, at)) return true;
   }
@@ -172,7 +169,7 @@ const isNewline = (bits: readonly TapeBit[], at: number): boolean =>
 /** Bytes right before the program that are the end of the system variables, pointers not counted. */
 function heardBytes(before: readonly TapeBit[]): number {
   const bytes = bytesOfBits(before, before.length & 7).slice(-HEADER_SIZE);
-  if (bytes[bytes.length - AFTER_PRINTER - 1] !== NEWLINE) return 0;
+  if (bytes[bytes.length - HEADER_SIZE + PRINTER_END] !== NEWLINE) return 0;
   return Math.min(bytes.length, HEADER_SIZE - offsetOf('BERG'));
 }
 

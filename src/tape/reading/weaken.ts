@@ -41,7 +41,7 @@ export function weakenRecounted(
   const recounted = ({ zone, slip }: SettledBit) => slip || zone === 'recounted';
   const believed = whole && image[PRINTER_END] === NEWLINE && !bits.some(recounted);
   const result = [...bits];
-  const odd = oddLines(image);
+  const odd = oddLines(image).map(({ from }) => 8 * (nameSize + from));
   let done = { from: 0, to: 0 };
   bits.forEach((bit, index) => {
     if (!recounted(bit) && (believed || bit.zone === undefined)) return;
@@ -50,9 +50,7 @@ export function weakenRecounted(
     if (unit.from === done.from && unit.to === done.to) return;
     done = unit;
     // A line by chance may have swallowed others: its head then says nothing of the piece before it.
-    const line = odd
-      .map(({ from }) => 8 * (nameSize + from))
-      .find((at) => at >= unit.from && at < unit.to);
+    const line = odd.find((at) => at >= unit.from && at < unit.to);
     const from = line === undefined ? unit.from : unitOfBit(image, nameSize, line).from;
     recount(result, from, unit.to);
   });
