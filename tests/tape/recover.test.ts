@@ -20,7 +20,7 @@ import {
 } from './damage.js';
 import { drawImage, drawName, imageOf } from './images.js';
 import { musicLike, speechLike } from './other-sounds.js';
-import { verdictOn } from './verdict.js';
+import { type Verdict, verdictOn } from './verdict.js';
 
 const program = { name: drawName(1), image: drawImage(1) };
 const FUZZ = Boolean(process.env.FUZZ);
@@ -202,12 +202,12 @@ it.each([
 });
 
 describe('damage that cannot be undone is marked, never silent', () => {
-  it.each<[string, number, Damage]>([
+  it.each<[string, number, Damage, Verdict?]>([
     ['a bit that looks like the other one, nearly', 279, stutters(1, 3)],
     ['a number that nothing before it holds in step, a bit cut out', 100, splices(1, 3)],
-    ['a number that nothing before it holds in step, two bits twice', 321, stutters(5, 3)],
+    ['a number that nothing before it holds in step, two bits twice', 321, stutters(5, 3), 'right'],
     ['a line by chance, in a head and lines out of step', 281, stutters(5, 3)],
-    ['a line by chance, behind a head out of step', 678, stutters(5, 3)],
+    ['a line by chance, behind a head out of step', 678, stutters(5, 3), 'right'],
     ['two zeros that look like a 1 with a pulse missing', 1671, splices(1, 3)],
     ['a 0 that nearly looks like a 1', 7, stutters(1.3, 3)],
     ['01 with a hole that looks like 10', 76659, dropouts(3, 4)],
@@ -216,10 +216,10 @@ describe('damage that cannot be undone is marked, never silent', () => {
       43,
       mix(splices(7.6, 1), stutters(7.6, 1)),
     ],
-  ])('%s: program %i', (_, seed, damage) => {
+  ])('%s: program %i', (_, seed, damage, verdict = 'marked') => {
     const truth = { name: drawName(seed), image: drawImage(seed, 40 + (seed % 5) * 40) };
     const clean = soundOf(recordProgram(truth, { rate: 22050, lead: 0.6, tail: 0.4 }));
-    expect(verdictOn(recoverPrograms(wavOf(damage(clean, seed))), truth)).toMatch(/right|marked/);
+    expect(verdictOn(recoverPrograms(wavOf(damage(clean, seed))), truth)).toBe(verdict);
   });
 
   it.each<[string, Damage]>([
