@@ -1,7 +1,8 @@
-/** Bits as a clear recording gives them, without the sound. */
+/** Bits as a clear recording gives them, without the sound; and those that are heard in a sound. */
 import { BIT_SECONDS } from '../../src/machine/tape-signal.js';
-import type { TapeBit } from '../../src/tape/hearing/bit-finder.js';
+import { BitFinder, type TapeBit } from '../../src/tape/hearing/bit-finder.js';
 import { type TapeProgram, tapeBytes } from '../../src/tape/writing/tape-bytes.js';
+import type { Sound } from './damage.js';
 
 /** The bits of a program, one after the other from 0 s on. */
 export function bitsOf(program: TapeProgram): TapeBit[] {
@@ -23,4 +24,13 @@ export function timed(values: readonly (0 | 1)[]): TapeBit[] {
     end += BIT_SECONDS[bit];
     return { bit, start, rest: end - 0.0013, end, sure: 1, other: undefined, speed: 1 };
   });
+}
+
+/** The bits that are heard in this sound. */
+export function heardBits({ rate, samples }: Sound): TapeBit[] {
+  const bits: TapeBit[] = [];
+  const finder = new BitFinder(rate, (bit) => bits.push(bit));
+  finder.push(samples, samples.length);
+  finder.finish();
+  return bits;
 }

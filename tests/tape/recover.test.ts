@@ -211,6 +211,8 @@ describe('damage that cannot be undone is marked, never silent', () => {
     ['two zeros that look like a 1 with a pulse missing', 1671, splices(1, 3)],
     ['a 0 that nearly looks like a 1', 7, stutters(1.3, 3)],
     ['01 with a hole that looks like 10', 76659, dropouts(3, 4)],
+    ['a character lost in a hole behind its first bit', 82407, dropouts(19, 2)],
+    ['a character lost in a fade', 154, mix(noise(12), fades(30, 50, 3))],
     [
       'a head out of step between three bits lost and three twice',
       43,

@@ -10,6 +10,7 @@ import { type BitOrder, type HoleBit, isUnder } from './hole-stretch.js';
 import { underHoles } from './holes.js';
 import { KeptSamples, PIECE } from './limited.js';
 import { LOOK, type PulseLevels, PulseMeter } from './pulse-levels.js';
+import { withStrays } from './stray-pulses.js';
 
 /** A bit as it was read, with the witnesses for it. */
 export interface TapeBit {
@@ -86,6 +87,7 @@ export class BitFinder {
   private next = 0; // step from which the path goes on
   private start: PathStart = 'idle';
   private settled = 0; // bits that start before this step were given
+  private given = Number.NEGATIVE_INFINITY; // the last of them ends at this step
   private loud = 0; // the loudest step of the last block
 
   /**
@@ -171,7 +173,7 @@ export class BitFinder {
     for (let i = 0; i < count; i++) {
       const { start, end } = bits[i];
       // Half a bit of freedom: the same bit may start a step sooner or later when read again.
-      if (start + first < this.settled - 12) continue;
+      if (start + first < this.given - 12) continue;
       const goesOn = bits[i + 1]?.start === end;
       const span = { start: edges[i], end: goesOn ? edges[i + 1] : end + edges[i] - start };
       this.take(this.weigh(bits[i], span, levels, !goesOn || bits[i - 1]?.end !== start));
@@ -184,7 +186,9 @@ export class BitFinder {
     const from = this.next - this.first;
     const hear = (meter: PulseMeter, re: Float32Array, im: Float32Array): Heard => {
       const levels = meter.measure(re, im, this.used);
-      const bits = underHoles(levels, this.path.find(levels, from, to, this.start), from, to);
+      const path = this.path.find(levels, from, to, this.start);
+      const heard = withStrays(levels, path, this.given - this.first);
+      const bits = underHoles(levels, heard, from, to);
       let clear = 0;
       for (const bit of bits) if (sureness(bit, levels, false) >= SURE_ENOUGH) clear++;
       return { bits, levels, clear };
@@ -207,7 +211,8 @@ export class BitFinder {
     const { first } = this;
     const lastBit = bits[count - 1];
     const follows = count > 0 && bits[count]?.start === lastBit.end;
-    this.settled = first + Math.max(limit, lastBit?.end ?? 0);
+    if (lastBit) this.given = first + lastBit.end;
+    this.settled = Math.max(first + limit, this.given);
     this.next = this.settled;
     this.start = 'idle';
     if (follows) {

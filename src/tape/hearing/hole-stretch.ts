@@ -28,8 +28,10 @@ export function isUnder(bit: PathBit | HoleBit | undefined): bit is HoleBit {
 }
 
 /** Steps of each bit, and of the quiet from its last pulse's fall to the next bit. */
-const BIT_STEPS = BIT_SECONDS.map((seconds) => seconds * STEPS_A_SECOND);
-const REST_STEPS = ((REST_US + PULSE_LOW_US) / 1e6) * STEPS_A_SECOND;
+export const BIT_STEPS = BIT_SECONDS.map((seconds) => seconds * STEPS_A_SECOND);
+export const REST_STEPS = ((REST_US + PULSE_LOW_US) / 1e6) * STEPS_A_SECOND;
+/** Steps of the longest stretch with holes in it and the bits beside them. */
+export const LONGEST_STRETCH = 0.06 * STEPS_A_SECOND;
 /** Steps by which a rest may look longer or shorter than the others. */
 export const REST_OFF = 3;
 /** A pulse must last so many steps, and quiet as well, before it bounds anything. */

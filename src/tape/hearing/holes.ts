@@ -12,6 +12,7 @@ import type { PathBit } from './bit-path.js';
 import { STEPS_A_SECOND } from './carrier.js';
 import {
   type HoleBit,
+  LONGEST_STRETCH,
   NEAR_START,
   REST_OFF,
   runsOf,
@@ -21,9 +22,8 @@ import {
 } from './hole-stretch.js';
 import type { PulseLevels } from './pulse-levels.js';
 
-/** Steps of the longest hole that is bridged here, with the rests beside it, and of a stretch with its bits. */
+/** Steps of the longest hole that is bridged here, with the rests beside it. */
 const LONGEST_HOLE = 0.028 * STEPS_A_SECOND;
-const LONGEST_STRETCH = 0.06 * STEPS_A_SECOND;
 /** A quiet of fewer steps between pulses may be what is left of a rest, where the tape was cut. */
 const SHORTEST_HOLE = 5;
 /** Of so many bits before a hole, and after it, so many fit well and are clear: else it is noise. */

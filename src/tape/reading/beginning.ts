@@ -186,6 +186,7 @@ function isCutBefore(bits: readonly TapeBit[], place: number): boolean {
   if (clearBits(before) >= CLEAR_BEFORE_NAME) return true;
   let at = place;
   while (at > 0 && !holeBefore(bits, at)) at--;
+  if (at > 0) return true;
   return place - at >= UNCLEAR_BEFORE_NAME;
 }
 

@@ -1,10 +1,9 @@
 /** When bits begin, more finely than in steps of the carrier. */
 import { describe, expect, it } from 'vitest';
 import { BIT_SECONDS } from '../../../src/machine/tape-signal.js';
-import { BitFinder, type TapeBit } from '../../../src/tape/hearing/bit-finder.js';
 import { recordProgram } from '../../../src/tape/writing/record.js';
 import { tapeBytes } from '../../../src/tape/writing/tape-bytes.js';
-import { valuesOf } from '../bits.js';
+import { heardBits, valuesOf } from '../bits.js';
 import { type Damage, noise, soundOf, speed } from '../damage.js';
 import { drawImage, drawName } from '../images.js';
 
@@ -14,11 +13,7 @@ const truth = valuesOf(tapeBytes(program));
 /** Microseconds by which the bits begin too late, against the first. */
 function lateness(rate: number, damage: Damage, factor = 1): number[] {
   const clean = soundOf(recordProgram(program, { rate, lead: 0.5, tail: 0.3 }));
-  const { samples, rate: played } = damage(clean, 1);
-  const bits: TapeBit[] = [];
-  const finder = new BitFinder(played, (bit) => bits.push(bit));
-  finder.push(samples, samples.length);
-  finder.finish();
+  const bits = heardBits(damage(clean, 1));
   expect(bits.map(({ bit }) => bit)).toEqual(truth);
   let at = bits[0].start;
   return bits.map(({ start, bit }) => {

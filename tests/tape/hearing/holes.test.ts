@@ -1,9 +1,10 @@
 /** Bits under holes: those that the time and the pulses around it leave are sure, others are not. */
 import { describe, expect, it } from 'vitest';
 import { BIT_SECONDS } from '../../../src/machine/tape-signal.js';
-import { BitFinder, SURE_ENOUGH, type TapeBit } from '../../../src/tape/hearing/bit-finder.js';
+import { SURE_ENOUGH, type TapeBit } from '../../../src/tape/hearing/bit-finder.js';
 import { recordProgram } from '../../../src/tape/writing/record.js';
 import { tapeBytes } from '../../../src/tape/writing/tape-bytes.js';
+import { heardBits } from '../bits.js';
 import { noise, type Sound, soundOf } from '../damage.js';
 import { drawImage, drawName } from '../images.js';
 
@@ -28,14 +29,6 @@ function wiped(from: number, to: number, { samples } = clean): Sound {
   return { rate: RATE, samples: rest };
 }
 
-function heard({ samples }: Sound): TapeBit[] {
-  const bits: TapeBit[] = [];
-  const finder = new BitFinder(RATE, (bit) => bits.push(bit));
-  finder.push(samples, samples.length);
-  finder.finish();
-  return bits;
-}
-
 const valuesOf = (bits: readonly TapeBit[]) => bits.map(({ bit }) => bit);
 /** The first place after so many bits where these come in a row. */
 const placeOf = (row: string, after: number) => truth.join('').indexOf(row, after);
@@ -47,7 +40,7 @@ describe('bits under a hole', () => {
     let sure = 0;
     for (let offset = 0; offset < 0.0066; offset += 0.0011) {
       const from = starts[first] + offset;
-      const bits = heard(wiped(from, from + 0.001, sound));
+      const bits = heardBits(wiped(from, from + 0.001, sound));
       expect(valuesOf(bits)).toEqual(truth);
       if (bits.every((bit) => bit.sure >= SURE_ENOUGH)) sure++;
     }
@@ -56,14 +49,14 @@ describe('bits under a hole', () => {
 
   it('are sure where the time allows no others', () => {
     const first = placeOf('000', 200);
-    const bits = heard(wiped(starts[first], starts[first + 3]));
+    const bits = heardBits(wiped(starts[first], starts[first + 3]));
     expect(valuesOf(bits)).toEqual(truth);
     expect(bits.every((bit) => bit.sure >= SURE_ENOUGH)).toBe(true);
   });
 
   it('are not where two orders take the same time', () => {
     const first = placeOf('01', 200);
-    const bits = heard(wiped(starts[first], starts[first + 2]));
+    const bits = heardBits(wiped(starts[first], starts[first + 2]));
     expect(bits.length).toBe(truth.length);
     const unsure = bits.flatMap(({ sure }, i) => (sure < SURE_ENOUGH ? [i] : []));
     expect(unsure).toEqual(expect.arrayContaining([first, first + 1]));
@@ -78,7 +71,7 @@ describe('bits under a hole', () => {
       const silence = Math.round((6.8 + shift - starts[first]) * RATE);
       const later = new Float32Array(silence + samples.length);
       later.set(samples, silence);
-      const bits = heard({ rate: RATE, samples: later });
+      const bits = heardBits({ rate: RATE, samples: later });
       expect(valuesOf(bits)).toEqual(truth);
       expect(bits.every((bit) => bit.sure >= SURE_ENOUGH)).toBe(true);
     }
