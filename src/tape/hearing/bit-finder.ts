@@ -181,29 +181,37 @@ export class BitFinder {
     if (!last) this.goOn(bits, count, limit);
   }
 
-  /** The bits up to this step; with the peaks of the sound cut off where that lets more be clear. */
+  /** The bits up to this step, and the signs of others before them. */
   private hear(to: number): Heard {
-    const from = this.next - this.first;
-    const hear = (meter: PulseMeter, re: Float32Array, im: Float32Array): Heard => {
-      const levels = meter.measure(re, im, this.used);
-      const path = this.path.find(levels, from, to, this.start);
-      const heard = withStrays(levels, path, this.given - this.first);
-      const bits = underHoles(levels, heard, from, to);
-      let clear = 0;
-      for (const bit of bits) if (sureness(bit, levels, false) >= SURE_ENOUGH) clear++;
-      return { bits, levels, clear };
-    };
-    const own = hear(this.meter, this.re, this.im);
+    const own = this.bitsIn(this.meter, this.re, this.im, to);
+    const best = this.clearest(own, to);
+    // Noise may be as loud as pulses where peaks are cut off or fades made up for, a peak in the sound itself.
+    const sounds = [own.levels, best.levels];
+    return { ...best, bits: withStrays(sounds, best.bits, this.given - this.first) };
+  }
+
+  /** The bits as they are; with the peaks cut off, or fades made up for, where that lets more be clear. */
+  private clearest(own: Heard, to: number): Heard {
     const unclear = own.bits.length - own.clear;
     if (unclear < FEWEST_UNCLEAR) return own;
     const even = evened(own.levels, this.used);
     const { re, im } = this.kept.limited(this.first, this.used);
     this.others ??= [new PulseMeter(BLOCK), new PulseMeter(BLOCK)];
-    const [limited, faded] = [hear(this.others[0], re, im), hear(this.others[1], even.re, even.im)];
+    const limited = this.bitsIn(this.others[0], re, im, to);
+    const faded = this.bitsIn(this.others[1], even.re, even.im, to);
     // How long a hole is, and so what can be under it, tells the sound as it was.
     const isFade = faded.clear > limited.clear && !faded.bits.some(isUnder);
     const best = isFade ? faded : limited;
     return best.clear > own.clear + unclear / 2 ? best : own;
+  }
+
+  private bitsIn(meter: PulseMeter, re: Float32Array, im: Float32Array, to: number): Heard {
+    const from = this.next - this.first;
+    const levels = meter.measure(re, im, this.used);
+    const bits = underHoles(levels, this.path.find(levels, from, to, this.start), from, to);
+    let clear = 0;
+    for (const bit of bits) if (sureness(bit, levels, false) >= SURE_ENOUGH) clear++;
+    return { bits, levels, clear };
   }
 
   /** Chooses where the next block takes up the path, and lets go of what lies before. */

@@ -19,10 +19,11 @@ const HEARD_FIT = 0.5;
 
 /**
  * The bits again; before those that follow no others, what stands alone or was too soft, as unclear bits.
+ * @param sounds levels of the sound itself, and of the one in which these bits were heard
  * @param last step at which the bits end that were given before these, if any were
  */
 export function withStrays(
-  levels: PulseLevels,
+  sounds: readonly PulseLevels[],
   bits: readonly PathBit[],
   last: number,
 ): readonly PathBit[] {
@@ -32,9 +33,9 @@ export function withStrays(
     const reach = bit.start - LONGEST_STRETCH;
     const heard = end < reach ? bits.slice(i).find(isHeard) : undefined;
     if (heard) {
-      const strays = straysIn(levels, Math.max(0, Math.ceil(reach)), bit.start, heard.start);
+      const strays = straysIn(sounds, Math.max(0, Math.ceil(reach)), bit.start, heard.start);
       result.push(...strays);
-      if (strays.length === 0 && fadesIn(levels, heard)) result.push(...tooSoftBefore(bit));
+      if (strays.length === 0 && fadesIn(sounds[0], heard)) result.push(...tooSoftBefore(bit));
     }
     result.push(bit);
     end = bit.end;
@@ -42,15 +43,17 @@ export function withStrays(
   return result;
 }
 
-/** The runs of pulses between two steps that are as loud as those from `like` on. */
+/** The runs of pulses between two steps that are, in all these sounds, as loud as those from `like` on. */
 function straysIn(
-  { soft, strength }: PulseLevels,
+  sounds: readonly PulseLevels[],
   from: number,
   to: number,
   like: number,
 ): PathBit[] {
-  const least = AS_LOUD * loudest(strength, like, like + SHOWN);
-  const runs = runsOf((step) => soft[step] > 0 && strength[step] >= least, from, to);
+  const least = sounds.map(({ strength }) => AS_LOUD * loudest(strength, like, like + SHOWN));
+  const isPulse = (step: number) =>
+    sounds.every(({ soft, strength }, i) => soft[step] > 0 && strength[step] >= least[i]);
+  const runs = runsOf(isPulse, from, to);
   const strays: PathBit[] = [];
   for (let run = 1; run + 1 < runs.length; run += 2) {
     const [start, rest] = [runs[run], runs[run + 1]];
