@@ -62,12 +62,18 @@ export function findBeginning(bits: readonly TapeBit[], budget: Budget): Beginni
   // A hole in the head may hide where it begins until the structure has told what is under it.
   const clear = Math.max(0, firstClear(bits));
   const row = from(bits, clear);
+  let tried: number | undefined;
   if (row.slice(0, 8 * (LONGEST_NAME + HEADER_SIZE)).some(({ hole }) => hole !== undefined)) {
     const told = settleHoles(row, budget);
-    if (told !== row && consider(settleRest(told, budget), bits.slice(0, clear))) return best;
+    if (told !== row) {
+      tried = clear;
+      if (consider(settleRest(told, budget), bits.slice(0, clear))) return best;
+    }
   }
   for (const place of likelyPlaces(bits)) {
-    if (consider(settle(from(bits, place), budget), bits.slice(0, Math.max(0, place)))) return best;
+    const isNew = place !== tried;
+    const skipped = bits.slice(0, Math.max(0, place));
+    if (isNew && consider(settle(from(bits, place), budget), skipped)) return best;
     // Lines that follow from the head show that this is the beginning, whatever comes later.
     if (most > HEADER_SIZE) break;
   }
