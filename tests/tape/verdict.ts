@@ -37,7 +37,7 @@ export function verdictOn(recovery: Recovery, truth: TapeProgram): Verdict {
 /**
  * Is every byte that is not marked right, but for its place? Where bits were lost or doubled a line, all
  * in doubt, may have a byte too many, and one further on a byte too few: what lies between them is as it
- * was, and has moved.
+ * was, and has moved. Behind a new head the first lines may be lost.
  */
 function isMovedBetweenDoubts(program: RecoveredProgram, truth: TapeProgram): boolean {
   if (compare({ ...program, image: truth.image }, truth, 0) === 'silent') return false;
@@ -45,21 +45,26 @@ function isMovedBetweenDoubts(program: RecoveredProgram, truth: TapeProgram): bo
   const inImage = doubts.filter(({ part }) => part === 'image');
   const reasons = new Map(inImage.map(({ offset, reason }) => [offset, reason]));
   const reasonAt = (at: number) => reasons.get(at);
-  const moves = Array.from({ length: 2 * MOST_MORE + 1 }, (_, i) =>
-    i & 1 ? (i + 1) >> 1 : -(i >> 1),
-  );
+  const upTo = (most: number) =>
+    Array.from({ length: 2 * most + 1 }, (_, i) => (i & 1 ? (i + 1) >> 1 : -(i >> 1)));
+  const moves = upTo(MOST_MORE);
+  const all = upTo(truth.image.length);
   let moved = 0;
   for (let at = 0; at < image.length; ) {
     let mayMove = false;
-    while (at < image.length && reasonAt(at) !== undefined)
+    let isNew = false;
+    while (at < image.length && reasonAt(at) !== undefined) {
+      isNew = reasonAt(at) === 'rebuilt';
       mayMove = reasonAt(at++) === 'recounted';
+    }
     let to = at;
     while (to < image.length && reasonAt(to) === undefined) to++;
     if (to === at) break;
     const isAt = (move: number) =>
       image.subarray(at, to).every((byte, i) => byte === truth.image[at + i + move]) &&
       (to < image.length || to + move === truth.image.length);
-    const move = (mayMove ? moves.map((one) => moved + one) : [moved]).find(isAt);
+    const tried = isNew ? all : mayMove ? moves : [0];
+    const move = tried.map((one) => moved + one).find(isAt);
     if (move === undefined) return false;
     [moved, at] = [move, to];
   }

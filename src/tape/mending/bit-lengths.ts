@@ -5,6 +5,7 @@
  */
 import { BIT_SECONDS } from '../../machine/tape-signal.js';
 import type { TapeBit } from '../hearing/bit-finder.js';
+import type { SettledBit } from './zone-settling.js';
 
 /** Bits on each side by which one is measured. */
 const AROUND = 8;
@@ -29,7 +30,7 @@ const ALONE_OFF = 0.000012;
 const SWAPPED_OFF = 0.00014;
 
 /** The bits again, less sure where their time is wrong. */
-export function weakenMistimed<Bit extends TapeBit>(bits: readonly Bit[]): Bit[] {
+export function weakenMistimed<Bit extends SettledBit>(bits: readonly Bit[]): Bit[] {
   const { off, alone, worst } = mostOff(bits);
   const least = usualLeast(bits);
   const isSuspect = (i: number) => bits[i].sure < least[i] - LESS_SURE;
@@ -47,7 +48,8 @@ export function weakenMistimed<Bit extends TapeBit>(bits: readonly Bit[]): Bit[]
       (isSuspect(i) && alone[i] > 1) ||
       maySwap(i) ||
       maySwap(i - 1);
-    return isOff && bit.sure > MISTIMED ? { ...bit, sure: MISTIMED } : bit;
+    if (!isOff) return bit;
+    return { ...bit, sure: Math.min(bit.sure, MISTIMED), mistimed: worst[i] > 1 };
   });
 }
 

@@ -87,7 +87,7 @@ export function withNewEnd(bits: readonly SettledBit[], nameSize: number): Ended
   // A 1 that is cut off within its pulses looks like a 0; one that ends a line is a 0 for sure.
   const heard = bytesOfBits(bits.slice(name, count));
   const image = endsLine(heard, count - name) ? heard : bytesOfBits(bits.slice(name, count - 1));
-  const plan = planFor(image);
+  const plan = planFor(image, bits.slice(name + 8 * image.length, count - 1));
   if (plan === undefined) return undefined;
   const fresh = newImage(image, plan);
   const last = bits[count - 1];
@@ -114,11 +114,12 @@ function endsLine(image: Uint8Array, bits: number): boolean {
   return checkStructure(image).walk.end === image.length;
 }
 
-function planFor(image: Uint8Array): Plan | undefined {
+/** @param begun the bits of a byte that was not heard whole */
+function planFor(image: Uint8Array, begun: readonly SettledBit[]): Plan | undefined {
   const areas = areaOffsets(image);
   if (areas === undefined) return undefined;
   if (image.length >= areas.variables) return cutInVariables(image, areas);
-  if (image.length >= areas.display) return cutInDisplay(image, areas);
+  if (image.length >= areas.display) return cutInDisplay(image, areas, begun);
   const { end } = checkStructure(image).walk;
   if (image.length < HEADER_SIZE) return withoutLines(image, areas);
   return cutInProgram(image, areas, end);
@@ -149,13 +150,21 @@ function variableGoesOn(image: Uint8Array, at: number, end: number): boolean {
   return image.length - at < 3 || endOfVariables(longer, at, end) > at;
 }
 
-function cutInDisplay(image: Uint8Array, areas: AreaOffsets): Plan | undefined {
+function cutInDisplay(
+  image: Uint8Array,
+  areas: AreaOffsets,
+  begun: readonly SettledBit[],
+): Plan | undefined {
   const { display, variables } = areas;
   if (checkStructure(image).walk.end < display) return undefined;
   const rest = restOfDisplay(image.subarray(display), variables - display);
   const kept = rest === undefined ? display : image.length;
   const filling = rest ?? clearDisplay(areas);
   const after = Uint8Array.of(...filling, VARIABLES_END);
+  // What is heard is the end of it, and something before it is lost.
+  if (rest !== undefined && begun.some(({ bit }, i) => bit !== ((after[0] >> (7 - i)) & 1))) {
+    return undefined;
+  }
   const newVariables = kept + filling.length;
   return {
     unsure: display,

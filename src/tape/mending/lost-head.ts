@@ -4,7 +4,7 @@
  * before them, as a fresh machine would have it, and every byte of that is in doubt.
  */
 
-import { codeOfUnicode, NEWLINE } from '../../machine/characters.js';
+import { codeOfUnicode, hasGlyph, NEWLINE } from '../../machine/characters.js';
 import { HEADER_SIZE, numberAt, offsetOf, plainHeader } from '../../machine/image-layout.js';
 import {
   COLLAPSED_DISPLAY_SIZE,
@@ -65,12 +65,14 @@ export function withNewPointers(bits: readonly TapeBit[], nameSize: number): Hea
     const header = headerFor(bits, { ...areas, size: heard + more });
     const [from, to] = [offsetOf('D_FILE'), offsetOf('BERG')];
     const at = head + 8 * from;
-    const row = bits.slice(0, areas.end);
+    const row: SettledBit[] = bits.slice(0, areas.end);
     const pointers = asFresh(madeOver(header.subarray(from, to), row.slice(at)));
     row.splice(at, pointers.length, ...pointers);
+    // What broke the pointers may have moved all that follows them, up to where the buffer ends.
+    doubt(row, at + pointers.length, head + 8 * PRINTER_END);
     const inStep =
       areas.program === head + 8 * HEADER_SIZE && isNewline(bits, head + 8 * PRINTER_END);
-    if (!inStep) doubtNumber(row, areas.program);
+    if (!inStep) doubt(row, areas.program, areas.program + NUMBER_BITS);
     return { bits: row, skipped: [] };
   });
 }
@@ -96,7 +98,9 @@ function headed(bits: readonly TapeBit[]): Headed | undefined {
   const header = headerFor(bits, { ...areas, size }).subarray(0, HEADER_SIZE - heard / 8);
   const made = madeBefore(Uint8Array.of(NO_NAME | NAME_END, ...header), bits[program - heard]);
   const lines = bits.slice(program, end);
-  if (heard === 0 && !isNewline(bits, program - 8)) doubtNumber(lines, 0);
+  // Where the line ends shows where its length is; bits lost or doubled in its number show only in
+  // what comes before it.
+  if (heard === 0 && !isNewline(bits, program - 8)) doubt(lines, 0, NUMBER_BITS);
   return {
     bits: [...asFresh(made), ...doubted(bits.slice(program - heard, program)), ...lines],
     skipped: before.slice(0, before.length - heard),
@@ -105,30 +109,31 @@ function headed(bits: readonly TapeBit[]): Headed | undefined {
 
 /** The bits up to the last line that can be read, then a clear display and no variables. */
 function withNewEnd(bits: readonly TapeBit[]): TapeBit[] | undefined {
-  const ends = bytesAtShifts(bits).map((bytes, shift) => {
-    const end = endOfLastRun(bytes);
-    return end === undefined ? 0 : shift + 8 * end;
+  const lines = bytesAtShifts(bits).map((bytes, shift) => {
+    const { from, to } = lastLineOfRun(bytes) ?? { from: 0, to: 0 };
+    return { from: shift + 8 * from, to: to === 0 ? 0 : shift + 8 * to };
   });
-  const end = Math.max(...ends);
+  const { from, to: end } = lines.reduce((last, one) => (one.to > last.to ? one : last));
   if (end === 0) return undefined;
+  const kept: SettledBit[] = bits.slice(0, end);
+  // A line that lost bytes takes the first ones of the display for its own.
+  if (isNewline(bits, end)) doubt(kept, from, end);
   const fresh = new Uint8Array(COLLAPSED_DISPLAY_SIZE + 1).fill(NEWLINE);
   fresh[COLLAPSED_DISPLAY_SIZE] = VARIABLES_END;
   const last = bits[end - 1];
-  return [...bits.slice(0, end), ...asFresh(madeBefore(fresh, { ...last, start: last.end }))];
+  return [...kept, ...asFresh(madeBefore(fresh, { ...last, start: last.end }))];
 }
 
-/** Heard system variables. Nothing shows that those before the printer's buffer are in step. */
+/** Heard system variables. Nothing shows that those before the end of the printer's buffer are in step. */
 function doubted(heard: readonly TapeBit[]): SettledBit[] {
-  const unsure = heard.length - 8 * (HEADER_SIZE - offsetOf('PRBUFF'));
-  return heard.map((bit, i) => (i < unsure ? outOfStep(bit) : bit));
+  const row: SettledBit[] = [...heard];
+  doubt(row, 0, heard.length - 8 * (HEADER_SIZE - PRINTER_END));
+  return row;
 }
 
-/**
- * The number of the line that begins at this bit. Where the line ends shows where its length is; bits
- * lost or doubled in the number itself show only in what comes before it.
- */
-function doubtNumber(bits: SettledBit[], line: number): void {
-  for (let i = line; i < line + NUMBER_BITS; i++) bits[i] = outOfStep(bits[i]);
+/** Nothing shows that the bits `from` to `to` are in step. */
+function doubt(bits: SettledBit[], from: number, to: number): void {
+  for (let i = from; i < to; i++) bits[i] = outOfStep(bits[i]);
 }
 
 const outOfStep = (bit: SettledBit): SettledBit => ({ ...bit, chosen: true, recounted: true });
@@ -169,7 +174,11 @@ const isNewline = (bits: readonly TapeBit[], at: number): boolean =>
 /** Bytes right before the program that are the end of the system variables, pointers not counted. */
 function heardBytes(before: readonly TapeBit[]): number {
   const bytes = bytesOfBits(before, before.length & 7).slice(-HEADER_SIZE);
-  if (bytes[bytes.length - HEADER_SIZE + PRINTER_END] !== NEWLINE) return 0;
+  const printerEnd = bytes.length - HEADER_SIZE + PRINTER_END;
+  // A line that was lost may end just there; but the buffer has no codes of keywords and numbers.
+  const columns = PRINTER_END - offsetOf('PRBUFF');
+  const buffer = bytes.subarray(Math.max(0, printerEnd - columns), Math.max(0, printerEnd));
+  if (bytes[printerEnd] !== NEWLINE || !buffer.every(hasGlyph)) return 0;
   return Math.min(bytes.length, HEADER_SIZE - offsetOf('BERG'));
 }
 
@@ -237,15 +246,15 @@ function earliestRun(bytes: Uint8Array, display: number): number {
   return Number.POSITIVE_INFINITY;
 }
 
-/** Where the last row of enough lines ends, if there is one. */
-function endOfLastRun(bytes: Uint8Array): number | undefined {
+/** The last line of the last row of enough lines, if there is one. */
+function lastLineOfRun(bytes: Uint8Array): { from: number; to: number } | undefined {
   for (let at = bytes.length - 1; at >= 0; at--) {
     if (!linesBegin(bytes, at, 0, LINES_ENOUGH)) continue;
-    let end = at;
-    for (;;) {
-      const next = endOfNumberedLine(bytes, end);
-      if (next === undefined) return end;
-      end = next;
+    let from = at;
+    for (let to = at; ; ) {
+      const next = endOfNumberedLine(bytes, to);
+      if (next === undefined) return { from, to };
+      [from, to] = [to, next];
     }
   }
   return undefined;

@@ -20,6 +20,8 @@ export interface SettledBit extends TapeBit {
   readonly zone?: ZoneEnd;
   /** Bits were put in or left out here to bring the image back into step (lost-step.ts). */
   readonly slip?: boolean;
+  /** It took another time than such a bit does: bits may be lost or doubled here. */
+  readonly mistimed?: boolean;
   /** Another number of bits was put in this piece of the image than was heard. */
   readonly recounted?: boolean;
   /** The image contradicts itself before this, so all from there on may be out of step. */

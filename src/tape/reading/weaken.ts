@@ -2,6 +2,7 @@
 import { NEWLINE } from '../../machine/characters.js';
 import { offsetOf } from '../../machine/image-layout.js';
 import {
+  areaOffsets,
   isPrinterAstray,
   oddLines,
   PRINTER_END,
@@ -12,6 +13,16 @@ import type { SettledBit } from '../mending/zone-settling.js';
 
 /** How sure such a bit can be at most. */
 const RIVALLED = 0.25;
+/** So many bits may be mistimed by one cut or stutter. */
+const ONE_PLACE = 16;
+/** An image that is so many times as long as what was heard of it, and contradicts itself, is not. */
+const FAR_LONGER = 2;
+
+/** Bits `from` to, not including, `to`. */
+interface Span {
+  readonly from: number;
+  readonly to: number;
+}
 
 /** No bit is sure in a byte that another row, nearly as good, has otherwise. */
 export function weakenRivalled(
@@ -54,16 +65,37 @@ export function weakenRecounted(
     const from = line === undefined ? unit.from : unitOfBit(image, nameSize, line).from;
     recount(result, from, unit.to);
   });
+  for (const { from, to } of twiceMistimed(bits, image, nameSize)) recount(result, from, to);
   return result;
 }
 
-/** The same for a head in which all that is in the printer's buffer, its NEWLINE, is out of place. */
+/** The pieces with a wrong time in more than one place: what was lost in one may be doubled in another. */
+function twiceMistimed(bits: readonly SettledBit[], image: Uint8Array, nameSize: number): Span[] {
+  const pieces: Span[] = [];
+  let last = Number.NEGATIVE_INFINITY;
+  let piece: Span = { from: 0, to: 0 };
+  bits.forEach((bit, index) => {
+    if (!bit.mistimed) return;
+    const isApart = index - last > ONE_PLACE;
+    const isSame = last >= piece.from && index < piece.to;
+    last = index;
+    if (!isSame) piece = unitOfBit(image, nameSize, index);
+    else if (isApart && pieces.at(-1) !== piece) pieces.push(piece);
+  });
+  return pieces;
+}
+
+/**
+ * The same for a head in which all that is in the printer's buffer, its NEWLINE, is out of place; or not
+ * there at all, where the pointers are new: what was heard after them may be lines.
+ */
 export function weakenAstray(
   bits: readonly SettledBit[],
   image: Uint8Array,
   nameSize: number,
 ): readonly SettledBit[] {
-  if (!isPrinterAstray(image)) return bits;
+  const isLost = isRebuilt(bits, nameSize) && image[PRINTER_END] !== NEWLINE;
+  if (!isLost && !isPrinterAstray(image)) return bits;
   const result = [...bits];
   recount(result, 0, unitOfBit(image, nameSize, 0).to);
   return result;
@@ -90,9 +122,13 @@ export function weakenAdrift(
   const slip = bits.findIndex((bit) => bit.slip);
   const [odd] = oddLines(image);
   // Pointers that contradict each other say that the head is not to be trusted either, as does a
-  // printer's buffer that ends elsewhere.
-  const isHeadGood = pointersAgree(image) && image[PRINTER_END] === NEWLINE;
-  const broken = isHeadGood ? 8 * (nameSize + Math.min(good, odd?.from ?? good)) : 0;
+  // printer's buffer that ends elsewhere, and an image that is far longer than what was heard.
+  const heard = bits.length / 8 - nameSize;
+  const isHeadGood =
+    pointersAgree(image) && image[PRINTER_END] === NEWLINE && image.length < FAR_LONGER * heard;
+  // A last line that lost a byte has taken the first of the display for its end.
+  const first = good === areaOffsets(image)?.display ? good - 1 : good;
+  const broken = isHeadGood ? 8 * (nameSize + Math.min(first, odd?.from ?? first)) : 0;
   const { from } = unitOfBit(image, nameSize, slip < 0 ? broken : Math.min(slip, broken));
   return bits.map((bit, i) =>
     i < from ? bit : { ...bit, sure: Math.min(bit.sure, RIVALLED), adrift: true },
@@ -101,27 +137,36 @@ export function weakenAdrift(
 
 /**
  * Where the head is new nothing tells where the first line begins, and by chance one may swallow other
- * lines. So nothing is sure in one with codes that no listing shows.
+ * lines; where the end is new the last one may have swallowed a part of the display. So nothing is sure
+ * in one with codes that no listing shows. Nor, behind a new head, from a display on that has anything
+ * but NEWLINE: its end was counted.
  */
 export function weakenOdd(
   bits: readonly SettledBit[],
   image: Uint8Array,
   nameSize: number,
 ): readonly SettledBit[] {
-  if (!bits[8 * (nameSize + offsetOf('D_FILE'))]?.rebuilt) return bits;
+  const isNew = isRebuilt(bits, nameSize);
+  if (!isNew && !bits.some(({ completed }) => completed)) return bits;
   const result = [...bits];
   for (const { from, to } of oddLines(image)) {
     recount(result, 8 * (nameSize + from), 8 * (nameSize + to));
   }
+  const areas = areaOffsets(image);
+  const display = image.subarray(areas?.display, areas?.variables);
+  if (isNew && areas && !display.every((code) => code === NEWLINE)) {
+    recount(result, 8 * (nameSize + areas.display), bits.length);
+  }
   return result;
 }
 
+/** Are the pointers of the head not those that were heard? */
+function isRebuilt(bits: readonly SettledBit[], nameSize: number): boolean {
+  return bits[8 * (nameSize + offsetOf('D_FILE'))]?.rebuilt === true;
+}
+
 /** The bits of the piece of the image that a bit stands in; the name counts to the first piece. */
-function unitOfBit(
-  image: Uint8Array,
-  nameSize: number,
-  index: number,
-): { from: number; to: number } {
+function unitOfBit(image: Uint8Array, nameSize: number, index: number): Span {
   const offset = Math.max(0, (index >> 3) - nameSize);
   const { from, to } = unitAround(image, offset);
   return { from: from === 0 ? 0 : 8 * (nameSize + from), to: 8 * (nameSize + to) };
