@@ -241,6 +241,9 @@ describe('damage that cannot be undone is marked, never silent', () => {
     ['a player that stutters', stutters(3, 2)],
     ['cuts in the tape', splices(1, 3)],
     ['longer cuts', splices(5, 2)],
+    ['cuts of about a byte', splices(26, 2)],
+    ['a player that repeats about a byte', stutters(29, 4)],
+    ['as much cut as repeated', mix(splices(12, 1), stutters(12, 1))],
   ])('%s', (_, damage) => {
     for (let seed = 1; seed <= (FUZZ ? 200 : 2); seed++) {
       const truth = { name: drawName(seed), image: drawImage(seed) };

@@ -37,7 +37,7 @@ export function verdictOn(recovery: Recovery, truth: TapeProgram): Verdict {
 /**
  * Is every byte that is not marked right, but for its place? Where bits were lost or doubled a line, all
  * in doubt, may have a byte too many, and one further on a byte too few: what lies between them is as it
- * was, and has moved. Behind a new head the first lines may be lost.
+ * was, and has moved. Behind a new head the first lines may be lost, or be bytes that were no part of one.
  */
 function isMovedBetweenDoubts(program: RecoveredProgram, truth: TapeProgram): boolean {
   if (compare({ ...program, image: truth.image }, truth, 0) === 'silent') return false;
@@ -54,7 +54,7 @@ function isMovedBetweenDoubts(program: RecoveredProgram, truth: TapeProgram): bo
     let mayMove = false;
     let isNew = false;
     while (at < image.length && reasonAt(at) !== undefined) {
-      isNew = reasonAt(at) === 'rebuilt';
+      isNew ||= reasonAt(at) === 'rebuilt';
       mayMove = reasonAt(at++) === 'recounted';
     }
     let to = at;
