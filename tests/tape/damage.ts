@@ -215,6 +215,13 @@ export const dropouts =
     return { rate: sound.rate, samples };
   };
 
+/** The sound with nothing from one second to another. */
+export function wiped({ rate, samples }: Sound, from: number, to: number): Sound {
+  const rest = samples.slice();
+  rest.fill(0, Math.round(from * rate), Math.round(to * rate));
+  return { rate, samples: rest };
+}
+
 /** One damage after the other. */
 export const mix =
   (...damages: Damage[]): Damage =>

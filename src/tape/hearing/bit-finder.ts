@@ -224,7 +224,7 @@ export class BitFinder {
     this.next = this.settled;
     this.start = 'idle';
     if (follows) {
-      this.settled = first + lastBit.end;
+      this.settled = this.given;
       let again = count - 1;
       while (again > 0 && count - again < AGAIN && bits[again - 1].end === bits[again].start) {
         again--;

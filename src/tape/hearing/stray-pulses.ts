@@ -29,7 +29,8 @@ export function withStrays(
 ): readonly PathBit[] {
   const result: PathBit[] = [];
   let end = last;
-  for (const [i, bit] of bits.entries()) {
+  for (let i = 0; i < bits.length; i++) {
+    const bit = bits[i];
     const reach = bit.start - LONGEST_STRETCH;
     const heard = end < reach ? bits.slice(i).find(isHeard) : undefined;
     if (heard) {

@@ -73,6 +73,10 @@ export function pointersAgree(image: Uint8Array): boolean {
   );
 }
 
+/** Is a head in step to its end? Its pointers agree, and the printer's buffer ends as on a fresh machine. */
+export const isHeadInStep = (image: Uint8Array): boolean =>
+  pointersAgree(image) && image[PRINTER_END] === NEWLINE;
+
 /** What is known of a program's lines from its first on, as far as they hold together. */
 export interface LineWalk {
   /** Offset in the image of what follows the last of these lines. */

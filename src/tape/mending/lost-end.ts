@@ -41,9 +41,8 @@ import {
   areaOffsets,
   checkStructure,
   endOfVariables,
+  isHeadInStep,
   lineGoesOn,
-  PRINTER_END,
-  pointersAgree,
 } from './image-structure.js';
 import { madeBefore, madeOver } from './made-bits.js';
 import type { SettledBit } from './zone-settling.js';
@@ -211,7 +210,7 @@ function cutInProgram(image: Uint8Array, areas: AreaOffsets, cut: number): Plan 
   const isKept = (i: number) => i === 2 || i === 3 || line[i] === image[cut + i];
   let same = 0;
   while (same < Math.min(line.length, image.length - cut) && isKept(same)) same++;
-  const isSure = cut > HEADER_SIZE || (pointersAgree(image) && image[PRINTER_END] === NEWLINE);
+  const isSure = cut > HEADER_SIZE || isHeadInStep(image);
   const plan = endedAt(cut + line.length, areas, line.subarray(same));
   return {
     ...plan,

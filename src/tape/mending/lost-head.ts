@@ -109,12 +109,12 @@ function headed(bits: readonly TapeBit[]): Headed | undefined {
 
 /** The bits up to the last line that can be read, then a clear display and no variables. */
 function withNewEnd(bits: readonly TapeBit[]): TapeBit[] | undefined {
-  const lines = bytesAtShifts(bits).map((bytes, shift) => {
-    const { from, to } = lastLineOfRun(bytes) ?? { from: 0, to: 0 };
-    return { from: shift + 8 * from, to: to === 0 ? 0 : shift + 8 * to };
+  const lines = bytesAtShifts(bits).flatMap((bytes, shift) => {
+    const line = lastLineOfRun(bytes);
+    return line ? [{ from: shift + 8 * line.from, to: shift + 8 * line.to }] : [];
   });
+  if (lines.length === 0) return undefined;
   const { from, to: end } = lines.reduce((last, one) => (one.to > last.to ? one : last));
-  if (end === 0) return undefined;
   const kept: SettledBit[] = bits.slice(0, end);
   // A line that lost bytes takes the first ones of the display for its own.
   if (isNewline(bits, end)) doubt(kept, from, end);

@@ -62,18 +62,14 @@ export function findBeginning(bits: readonly TapeBit[], budget: Budget): Beginni
   // A hole in the head may hide where it begins until the structure has told what is under it.
   const clear = Math.max(0, firstClear(bits));
   const row = from(bits, clear);
-  let tried: number | undefined;
-  if (row.slice(0, 8 * (LONGEST_NAME + HEADER_SIZE)).some(({ hole }) => hole !== undefined)) {
-    const told = settleHoles(row, budget);
-    if (told !== row) {
-      tried = clear;
-      if (consider(settleRest(told, budget), bits.slice(0, clear))) return best;
-    }
-  }
+  const head = row.slice(0, 8 * (LONGEST_NAME + HEADER_SIZE));
+  const told = head.some(({ hole }) => hole !== undefined) ? settleHoles(row, budget) : row;
+  const isTold = told !== row;
+  if (isTold && consider(settleRest(told, budget), bits.slice(0, clear))) return best;
   for (const place of likelyPlaces(bits)) {
-    const isNew = place !== tried;
+    const isTried = isTold && place === clear;
     const skipped = bits.slice(0, Math.max(0, place));
-    if (isNew && consider(settle(from(bits, place), budget), skipped)) return best;
+    if (!isTried && consider(settle(from(bits, place), budget), skipped)) return best;
     // Lines that follow from the head show that this is the beginning, whatever comes later.
     if (most > HEADER_SIZE) break;
   }
@@ -192,8 +188,7 @@ function isCutBefore(bits: readonly TapeBit[], place: number): boolean {
   if (clearBits(before) >= CLEAR_BEFORE_NAME) return true;
   let at = place;
   while (at > 0 && !holeBefore(bits, at)) at--;
-  if (at > 0) return true;
-  return place - at >= UNCLEAR_BEFORE_NAME;
+  return at > 0 || place >= UNCLEAR_BEFORE_NAME;
 }
 
 function byteAt(bits: readonly { readonly bit: 0 | 1 }[], at: number): number {

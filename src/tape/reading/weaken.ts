@@ -3,10 +3,10 @@ import { NEWLINE } from '../../machine/characters.js';
 import { offsetOf } from '../../machine/image-layout.js';
 import {
   areaOffsets,
+  isHeadInStep,
   isPrinterAstray,
   oddLines,
   PRINTER_END,
-  pointersAgree,
   unitAround,
 } from '../mending/image-structure.js';
 import type { SettledBit } from '../mending/zone-settling.js';
@@ -124,8 +124,7 @@ export function weakenAdrift(
   // Pointers that contradict each other say that the head is not to be trusted either, as does a
   // printer's buffer that ends elsewhere, and an image that is far longer than what was heard.
   const heard = bits.length / 8 - nameSize;
-  const isHeadGood =
-    pointersAgree(image) && image[PRINTER_END] === NEWLINE && image.length < FAR_LONGER * heard;
+  const isHeadGood = isHeadInStep(image) && image.length < FAR_LONGER * heard;
   // A last line that lost a byte has taken the first of the display for its end.
   const first = good === areaOffsets(image)?.display ? good - 1 : good;
   const broken = isHeadGood ? 8 * (nameSize + Math.min(first, odd?.from ?? first)) : 0;
@@ -153,9 +152,10 @@ export function weakenOdd(
     recount(result, 8 * (nameSize + from), 8 * (nameSize + to));
   }
   const areas = areaOffsets(image);
-  const display = image.subarray(areas?.display, areas?.variables);
-  if (isNew && areas && !display.every((code) => code === NEWLINE)) {
-    recount(result, 8 * (nameSize + areas.display), bits.length);
+  if (!isNew || areas === undefined) return result;
+  const { display, variables } = areas;
+  if (image.subarray(display, variables).some((code) => code !== NEWLINE)) {
+    recount(result, 8 * (nameSize + display), bits.length);
   }
   return result;
 }

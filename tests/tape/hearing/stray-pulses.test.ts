@@ -1,12 +1,10 @@
 /** Signs that a program began before the first of its bits that can be read. */
 import { describe, expect, it } from 'vitest';
-import { BIT_SECONDS } from '../../../src/machine/tape-signal.js';
 import { SURE_ENOUGH } from '../../../src/tape/hearing/bit-finder.js';
 import { recoverPrograms } from '../../../src/tape/recover.js';
 import { recordProgram } from '../../../src/tape/writing/record.js';
-import { tapeBytes } from '../../../src/tape/writing/tape-bytes.js';
-import { heardBits, valuesOf } from '../bits.js';
-import { noise, type Sound, soundOf, wavOf } from '../damage.js';
+import { bitsOf, heardBits } from '../bits.js';
+import { noise, type Sound, soundOf, wavOf, wiped } from '../damage.js';
 import { drawImage } from '../images.js';
 
 const RATE = 22050;
@@ -14,17 +12,14 @@ const LEAD = 0.5;
 const NAME = [0x26, 0x27, 0x28];
 const program = { name: Uint8Array.from(NAME), image: drawImage(7, 20) };
 const clean = soundOf(recordProgram(program, { rate: RATE, lead: LEAD, tail: 0.3 }));
-const truth = valuesOf(tapeBytes(program));
-const startOf = (index: number) =>
-  truth.slice(0, index).reduce((at, bit) => at + BIT_SECONDS[bit], LEAD);
+const played = bitsOf(program);
+const truth = played.map(({ bit }) => bit);
+const startOf = (index: number) => LEAD + played[index].start;
 
 /** The recording, each sample times what this gives for its second. */
-function scaled(factorAt: (second: number) => number, { samples } = clean): Sound {
-  return { rate: RATE, samples: samples.map((sample, i) => sample * factorAt(i / RATE)) };
+function scaled(factorAt: (second: number) => number): Sound {
+  return { rate: RATE, samples: clean.samples.map((sample, i) => sample * factorAt(i / RATE)) };
 }
-
-const wiped = (from: number, to: number) =>
-  scaled((second) => (second >= from && second < to ? 0 : 1));
 
 /** Names as they are read, with the numbers of the characters in doubt. */
 function namesIn(sound: Sound): { name: number[]; doubts: number[] }[] {
@@ -36,7 +31,7 @@ function namesIn(sound: Sound): { name: number[]; doubts: number[] }[] {
 
 describe('pulses before a hole', () => {
   it.each([1, 2])('of the first %i bits are bits in doubt', (count) => {
-    const bits = heardBits(wiped(startOf(count), startOf(8)));
+    const bits = heardBits(wiped(clean, startOf(count), startOf(8)));
     expect(bits.length).toBe(truth.length - 8 + count);
     expect(bits.slice(0, count).map(({ bit }) => bit)).toEqual(truth.slice(0, count));
     expect(bits.slice(0, count).every(({ sure }) => sure < SURE_ENOUGH)).toBe(true);
@@ -46,7 +41,7 @@ describe('pulses before a hole', () => {
   it.each([0.0004, 0.001, 0.003, 0.006])(
     'say that a character is lost, where %f s of it are left',
     (left) => {
-      const [{ name, doubts }] = namesIn(wiped(LEAD + left, startOf(8)));
+      const [{ name, doubts }] = namesIn(wiped(clean, LEAD + left, startOf(8)));
       expect(name).toEqual(NAME.slice(1));
       expect(doubts).toContain(0);
     },
